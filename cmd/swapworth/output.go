@@ -1,0 +1,54 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+	"swapworth/mesh"
+	"swapworth/note"
+)
+
+// output holds the flags that every command shares about where a result goes.
+type output struct {
+	format    string
+	path      string
+	overwrite bool
+}
+
+func (o *output) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats())
+	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal")
+	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
+}
+
+// write sends a result out: JSON is the result itself, every other format is
+// rendered from the document.
+func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error {
+	format, err := note.ParseFormat(o.format)
+	if err != nil {
+		return usageError{err}
+	}
+	return note.Write(cmd.OutOrStdout(), note.Target{
+		Format: format, Path: o.path, Overwrite: o.overwrite,
+	}, result, doc)
+}
+
+// input holds the flags that every command which reads a mesh shares.
+type input struct {
+	unit   string
+	repair bool
+}
+
+func (in *input) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&in.unit, "unit", "mm", "unit of the STL coordinates: mm, cm, m or in")
+	f.BoolVar(&in.repair, "repair", false, "close small or planar gaps, and say what was added")
+}
+
+// load reads one mesh with the shared flags.
+func (in *input) load(path string) (*mesh.Loaded, error) {
+	unit, err := mesh.ParseUnit(in.unit)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return mesh.Load(path, mesh.Options{Unit: unit, Repair: in.repair})
+}

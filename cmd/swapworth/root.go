@@ -1,0 +1,38 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+)
+
+// newRoot builds the command tree. Each command lives in the file of its name.
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "swapworth",
+		Short: "Is a milled redesign of a machine part worth making?",
+		Long: "swapworth reads STL meshes of the stock part and of the redesign and says\n" +
+			"whether the swap is worth making, before any stock is cut.\n\n" + cautionText,
+		Example:       "  swapworth compare testdata/arm_old.stl testdata/arm_new.stl",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          usage(cobra.NoArgs),
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(
+	// commands are added here, in the order a person meets them
+	)
+	return root
+}
+
+const cautionText = "An estimate, not a proof. Parts whose failure can hurt someone go to a\n" +
+	"qualified engineer and the local code."
+
+// usage marks a failed argument check as wrong usage.
+func usage(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return usageError{err}
+		}
+		return nil
+	}
+}

@@ -1,0 +1,73 @@
+// Package note writes results: the table a person reads in a terminal, and the
+// design note in every output format, with its figures.
+//
+// A result becomes a Document once; every format is one renderer of it. JSON is
+// the exception: it is the result itself.
+package note
+
+// Document is what a result says, free of any output format. Lead holds the
+// lines that must be read first: the verdict and its reason.
+type Document struct {
+	Title  string
+	Lead   []Line
+	Blocks []Block
+}
+
+// Tone says how loud a line is. The words carry the meaning; a renderer may add
+// colour.
+type Tone int
+
+// Tones, quietest first.
+const (
+	Plain Tone = iota
+	Good
+	Caution
+	Bad
+)
+
+// Line is one sentence with its tone.
+type Line struct {
+	Text string
+	Tone Tone
+}
+
+// Block is a part of a document: Table, Lines, List or Figure.
+type Block interface{ block() }
+
+// Table is a grid with a header. Align has one letter a column, l or r; empty
+// means the first column left and the rest right. A table is no wider than 80
+// columns in a terminal: long cells wrap.
+type Table struct {
+	Title  string
+	Header []string
+	Rows   [][]string
+	Align  string
+}
+
+// Lines is a titled run of sentences.
+type Lines struct {
+	Title string
+	Lines []Line
+}
+
+// List is a titled list of points; Ordered numbers them.
+type List struct {
+	Title   string
+	Items   []string
+	Ordered bool
+}
+
+// Figure is a drawing with the text that stands in for it where it cannot be
+// seen. SVG is used by pages and PNG by printed pages; the terminal and CSV
+// leave figures out.
+type Figure struct {
+	Title string
+	Alt   string
+	SVG   []byte
+	PNG   []byte
+}
+
+func (Table) block()  {}
+func (Lines) block()  {}
+func (List) block()   {}
+func (Figure) block() {}

@@ -1,0 +1,114 @@
+// Package swap decides: what the redesign saves, how stiff and strong both
+// parts are, what the saved mass buys and costs, how sure that is, and which
+// unchecked assumption would turn the answer over.
+package swap
+
+import (
+	"swapworth/mass"
+	"swapworth/materials"
+)
+
+// Range is a quantity known within bounds; in results of Monte Carlo it holds
+// the 2.5 % point, the value from nominal inputs and the 97.5 % point.
+type Range = materials.Range
+
+// Verdict is one of the three answers.
+type Verdict string
+
+// The three answers.
+const (
+	Swap       Verdict = "swap"
+	Keep       Verdict = "keep"
+	CheckFirst Verdict = "check first"
+)
+
+// Result is everything a comparison found. Its JSON keys are stable: every key
+// is present, null where nothing was computed.
+type Result struct {
+	Old       Part        `json:"old"`
+	New       Part        `json:"new"`
+	Count     int         `json:"count"`
+	Saving    Saving      `json:"saving"`
+	Stiffness []Stiffness `json:"stiffness"`
+	Motion    *Motion     `json:"motion"`
+	Cost      *Cost       `json:"cost"`
+	Fit       *Fit        `json:"fit"`
+	Criteria  []Criterion `json:"criteria"`
+	Verdict   Verdict     `json:"verdict"`
+	Reasons   []string    `json:"reasons"`
+	Turnovers []Turnover  `json:"turnovers"`
+	Cautions  []string    `json:"cautions"`
+	Warnings  []string    `json:"warnings"`
+}
+
+// Part is one side of the comparison: its computed mass properties and, where
+// it was put on a scale, its weighed mass in g.
+type Part struct {
+	mass.Report
+	Weighed *Range `json:"weighed_g"`
+}
+
+// Saving is old minus new: positive when the redesign is lighter.
+type Saving struct {
+	PerPart Range `json:"per_part_g"`
+	Total   Range `json:"total_g"`
+	Percent Range `json:"percent"`
+}
+
+// Stiffness compares both parts in one load direction; k in N/mm. A value is
+// nil where the method refused the part.
+type Stiffness struct {
+	Direction       string   `json:"direction"`
+	Method          string   `json:"method"`
+	Old             *float64 `json:"old_n_per_mm"`
+	New             *float64 `json:"new_n_per_mm"`
+	Ratio           *Range   `json:"ratio"`
+	OldSafetyFactor *float64 `json:"old_safety_factor"`
+	NewSafetyFactor *float64 `json:"new_safety_factor"`
+}
+
+// Motion is what the saved mass buys on the machine. Kind is "linear" or
+// "swinging".
+type Motion struct {
+	Kind             string   `json:"kind"`
+	MovingMass       *float64 `json:"moving_mass_g"`
+	MovingInertia    *float64 `json:"moving_inertia_kg_mm2"`
+	AccelerationGain *Range   `json:"acceleration_gain_percent"`
+	FrequencyGain    *Range   `json:"frequency_gain_percent"`
+}
+
+// Cost is what the redesign takes to make; money in the currency the person
+// typed, time in hours.
+type Cost struct {
+	Stock        *float64 `json:"stock"`
+	Hours        *float64 `json:"hours"`
+	Attempts     *float64 `json:"attempts"`
+	Total        *float64 `json:"total"`
+	PerGramSaved *float64 `json:"per_gram_saved"`
+}
+
+// Fit says whether the redesign bolts on in the same place.
+type Fit struct {
+	OK       bool     `json:"ok"`
+	Findings []string `json:"findings"`
+}
+
+// Criterion is one demand on the redesign. Probability and Met are nil when
+// the criterion was not judged; Missing then names the flag that would judge it.
+type Criterion struct {
+	Name        string   `json:"name"`
+	Limit       *float64 `json:"limit"`
+	Value       *Range   `json:"value"`
+	Probability *float64 `json:"probability"`
+	Met         *bool    `json:"met"`
+	Missing     string   `json:"missing,omitempty"`
+}
+
+// Turnover is one unverified assumption whose alternative changes the answer.
+type Turnover struct {
+	Assumption string  `json:"assumption"`
+	From       string  `json:"from"`
+	To         string  `json:"to"`
+	Verdict    Verdict `json:"verdict"`
+	Check      string  `json:"check"`
+}
