@@ -1,0 +1,136 @@
+// Package quantity reads and writes physical quantities as people type them:
+// "65g", "0.14 lb", "20 N", "0.25in", "1200 kg mm2". A bare number is in the
+// unit the rest of the program computes with: mm, g, N, MPa, kg/m3, kg mm2, h.
+//
+// Every type implements encoding.TextUnmarshaler, for files, and the value
+// interface of command-line flag libraries (Set, String, Type).
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// dimension is one kind of quantity: what it is called, an example for the
+// error text and the factor of each unit to the base unit, which comes first.
+type dimension struct {
+	name     string
+	example  string
+	units    []unit
+	negative bool // whether values below zero make sense
+}
+
+type unit struct {
+	symbol string
+	toBase float64
+}
+
+// Exact by definition: 1 in = 25.4 mm, 1 lb = 453.59237 g, standard gravity
+// 9.80665 m/s2 (ISO 80000-3, -4).
+const (
+	inch    = 25.4                   // mm
+	pound   = 453.59237              // g
+	gravity = 9.80665                // m/s2
+	lbf     = pound / 1000 * gravity // N
+	psi     = lbf / (inch * inch)    // MPa
+)
+
+var (
+	length = dimension{"a length", "4mm or 0.25in", []unit{
+		{"mm", 1}, {"um", 1e-3}, {"cm", 10}, {"m", 1000},
+		{"in", inch}, {`"`, inch}, {"ft", 12 * inch}, {"thou", inch / 1000}}, true}
+	mass = dimension{"a mass", "65g or 0.14 lb", []unit{
+		{"g", 1}, {"mg", 1e-3}, {"kg", 1000}, {"t", 1e6},
+		{"lb", pound}, {"oz", pound / 16}}, false}
+	force = dimension{"a force", "20N or 5 lbf", []unit{
+		{"N", 1}, {"kN", 1000}, {"lbf", lbf}, {"ozf", lbf / 16}, {"kgf", gravity}}, true}
+	stress = dimension{"a stress", "70000MPa or 10 Msi", []unit{
+		{"MPa", 1}, {"N/mm2", 1}, {"GPa", 1000}, {"kPa", 1e-3}, {"Pa", 1e-6}, {"bar", 0.1},
+		{"psi", psi}, {"ksi", 1e3 * psi}, {"Msi", 1e6 * psi}}, false}
+	density = dimension{"a density", "2700 kg/m3 or 0.098 lb/in3", []unit{
+		{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"kg/dm3", 1000}, {"t/m3", 1000},
+		{"lb/in3", pound / 1000 / (inch * inch * inch * 1e-9)}}, false}
+	inertia = dimension{"a moment of inertia", "1200 kg mm2 or 0.0012 kg m2", []unit{
+		{"kg mm2", 1}, {"kg cm2", 100}, {"kg m2", 1e6}, {"g mm2", 1e-3}, {"g cm2", 0.1},
+		{"lb in2", pound / 1000 * inch * inch}}, false}
+	hours = dimension{"a time", "1.5h or 90min", []unit{
+		{"h", 1}, {"hours", 1}, {"hour", 1}, {"min", 1.0 / 60}, {"s", 1.0 / 3600}}, false}
+	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}}, true}
+)
+
+var number = regexp.MustCompile(`^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`)
+
+// plainUnit lets kg·mm², kg*mm^2 and kg mm2 all be the same unit.
+var plainUnit = strings.NewReplacer(" ", "", "\t", "", "·", "", "*", "", "^", "",
+	"²", "2", "³", "3", "µ", "u", "μ", "u", "″", `"`)
+
+// parse returns the value in the base unit and the factor of the unit typed.
+func (d dimension) parse(text string) (value, unitFactor float64, err error) {
+	trimmed := strings.TrimSpace(text)
+	digits := number.FindString(trimmed)
+	if digits == "" {
+		return 0, 0, d.expected(text)
+	}
+	unitFactor, ok := d.factor(trimmed[len(digits):])
+	if !ok {
+		return 0, 0, d.expected(text)
+	}
+	value, err = strconv.ParseFloat(digits, 64)
+	if err != nil || math.IsInf(value*unitFactor, 0) {
+		return 0, 0, fmt.Errorf("%q: the number is too large for %s", text, d.name)
+	}
+	if value < 0 && !d.negative {
+		return 0, 0, fmt.Errorf("%q: %s cannot be negative", text, d.name)
+	}
+	return value * unitFactor, unitFactor, nil
+}
+
+// factor finds a unit as written, then all in capitals or all in small letters,
+// so that "mPa" is never taken for "MPa".
+func (d dimension) factor(typed string) (float64, bool) {
+	typed = plainUnit.Replace(typed)
+	if typed == "" {
+		return d.units[0].toBase, true
+	}
+	for _, u := range d.units {
+		if plainUnit.Replace(u.symbol) == typed {
+			return u.toBase, true
+		}
+	}
+	for _, u := range d.units {
+		s := plainUnit.Replace(u.symbol)
+		if typed == strings.ToUpper(s) || typed == strings.ToLower(s) {
+			return u.toBase, true
+		}
+	}
+	return 0, false
+}
+
+func (d dimension) expected(text string) error {
+	return fmt.Errorf("%q: expected %s such as %s", text, d.name, d.example)
+}
+
+// format writes a value so that parse reads the same value back; zero is a
+// bare "0", which flag libraries take for "no default".
+func (d dimension) format(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	symbol := d.units[0].symbol
+	if strings.Contains(symbol, " ") || strings.Contains(symbol, "/") {
+		symbol = " " + symbol
+	}
+	return strconv.FormatFloat(v/d.units[0].toBase, 'g', -1, 64) + symbol
+}
+
+// read stores a parsed value, leaving the target alone on error.
+func read[T ~float64](d dimension, into *T, text string) error {
+	v, _, err := d.parse(text)
+	if err == nil {
+		*into = T(v)
+	}
+	return err
+}
