@@ -5,6 +5,11 @@
 // the exception: it is the result itself.
 package note
 
+import (
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
 // Document is what a result says, free of any output format. Lead holds the
 // lines that must be read first: the verdict and its reason.
 type Document struct {
@@ -31,12 +36,13 @@ type Line struct {
 	Tone Tone
 }
 
-// Block is a part of a document: Table, Lines, List or Figure.
+// Block is a part of a document: Table, Lines, List, Figure or Detail.
 type Block interface{ block() }
 
 // Table is a grid with a header. Align has one letter a column, l or r; empty
 // means the first column left and the rest right. A table is no wider than 80
-// columns in a terminal: long cells wrap.
+// columns in a terminal: long cells wrap. The first table of a document is its
+// main table, the one the paste format writes.
 type Table struct {
 	Title  string
 	Header []string
@@ -58,16 +64,23 @@ type List struct {
 }
 
 // Figure is a drawing with the text that stands in for it where it cannot be
-// seen. SVG is used by pages and PNG by printed pages; the terminal and CSV
-// leave figures out.
+// seen. Draw paints it onto any canvas of gonum/plot, so that a page gets SVG
+// and a printed page gets the same lines; the terminal, Markdown, CSV and paste
+// leave the picture out and keep nothing but its text. Width and Height are in
+// points; zero means the width of a page and two thirds of that.
 type Figure struct {
-	Title string
-	Alt   string
-	SVG   []byte
-	PNG   []byte
+	Title         string
+	Alt           string
+	Width, Height vg.Length
+	Draw          func(draw.Canvas)
 }
+
+// Detail wraps a block that belongs in the design note but not in the short
+// table of a terminal: input hashes, the full list of cautions.
+type Detail struct{ Block Block }
 
 func (Table) block()  {}
 func (Lines) block()  {}
 func (List) block()   {}
 func (Figure) block() {}
+func (Detail) block() {}

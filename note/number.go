@@ -1,0 +1,81 @@
+package note
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"swapworth/materials"
+)
+
+// Missing stands where nothing was computed.
+const Missing = "-"
+
+// Number writes v rounded for reading to the given count of significant digits,
+// without an exponent between 1e-4 and 1e9 and never with fewer digits than the
+// whole part has. NaN and infinity are Missing.
+func Number(v float64, digits int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return Missing
+	}
+	if v == 0 {
+		return "0"
+	}
+	a := math.Abs(v)
+	if a < 1e-4 || a >= 1e9 {
+		return strconv.FormatFloat(v, 'e', digits-1, 64)
+	}
+	decimals := digits - 1 - int(math.Floor(math.Log10(a)))
+	return Fixed(v, max(decimals, 0))
+}
+
+// Fixed writes v with a fixed count of decimals; zero has no sign.
+func Fixed(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return Missing
+	}
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// Optional writes a value that may not have been computed.
+func Optional(v *float64, digits int) string {
+	if v == nil {
+		return Missing
+	}
+	return Number(*v, digits)
+}
+
+// Interval writes a range as "nominal (low to high)", all with the decimals that
+// give the bounds the count of significant digits; an exactly known value is
+// written once.
+func Interval(r materials.Range, digits int) string {
+	if r.Low == r.High || math.IsNaN(r.Low) || math.IsNaN(r.High) {
+		return Number(r.Nominal, digits)
+	}
+	d := decimalsFor(max(math.Abs(r.Low), math.Abs(r.High), math.Abs(r.Nominal)), digits)
+	if Fixed(r.Low, d) == Fixed(r.High, d) {
+		return Fixed(r.Nominal, d)
+	}
+	return Fixed(r.Nominal, d) + " (" + Fixed(r.Low, d) + " to " + Fixed(r.High, d) + ")"
+}
+
+// OptionalInterval is Interval of a range that may not have been computed.
+func OptionalInterval(r *materials.Range, digits int) string {
+	if r == nil {
+		return Missing
+	}
+	return Interval(*r, digits)
+}
+
+// decimalsFor is the count of decimals that shows a value of size a with the
+// given significant digits.
+func decimalsFor(a float64, digits int) int {
+	if a == 0 || math.IsInf(a, 0) {
+		return 0
+	}
+	return min(max(digits-1-int(math.Floor(math.Log10(a))), 0), 9)
+}
