@@ -1,0 +1,93 @@
+// Package feature recognises what a person with a drawing would point at in a
+// triangle mesh: round holes, round walls and planar faces.
+//
+// It works on the surface alone. Triangles are grown into planar and round
+// patches by where their corners lie, so it does not matter how a mesher split
+// a wall or a face. A hole is a round wall that looks inwards and goes (all but)
+// fully round; rounded pocket corners, bosses and outer rounds are not holes.
+//
+// All lengths are mm and all angles degrees.
+package feature
+
+import (
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Kind says how a hole is made.
+type Kind string
+
+// The kinds of hole.
+const (
+	Through     Kind = "through"     // one diameter, open at both ends
+	Blind       Kind = "blind"       // one diameter, closed at one end
+	Counterbore Kind = "counterbore" // a wider cylinder at the mouth
+	Countersink Kind = "countersink" // a cone at the mouth, at least 1.4 times as wide
+)
+
+// Hole is a round hole in a part.
+//
+// Diameter is the drawn diameter: corners of a tessellated bore lie on the drawn
+// circle and its chords inside, so the circle is fitted to corners. In a stepped
+// hole it is the smallest step's. Depth is the length of the whole hole along its
+// axis, heads and chamfers included and the point of the drill left out. Centre
+// is the point of the axis halfway between the two ends of Depth.
+//
+// Axis is a unit vector. It points out of the mouth: the open end of a blind
+// hole, the wide end of a counterbore or countersink. In a plain through hole
+// the larger component (the first among equals) is positive.
+type Hole struct {
+	Number   int // 1 for the first hole of Holes
+	Kind     Kind
+	Open     bool // open at both ends, whatever the kind
+	Axis     r3.Vec
+	Centre   r3.Vec
+	Diameter float64
+	Depth    float64
+
+	// The head: the cylinder of a counterbore, the cone of a countersink.
+	// HeadAngle is the full angle of the cone. All zero without a head.
+	HeadDiameter, HeadDepth, HeadAngle float64
+
+	// Chamfer is the widest edge break at an end, measured along the radius;
+	// zero with sharp edges. The cone of a countersink is no chamfer.
+	Chamfer float64
+
+	// Faces lists the mesh faces of the narrowest bore's wall, ascending.
+	Faces []int32
+}
+
+// Mouth returns the point of the axis at the end that Axis points to.
+func (h Hole) Mouth() r3.Vec { return r3.Add(h.Centre, r3.Scale(h.Depth/2, h.Axis)) }
+
+// Bottom returns the point of the axis at the other end.
+func (h Hole) Bottom() r3.Vec { return r3.Sub(h.Centre, r3.Scale(h.Depth/2, h.Axis)) }
+
+// Holes finds the round holes of a part. Numbers follow the centres: by x, then
+// y, then z, where coordinates within 0.05 mm count as equal; they depend on the
+// shape and its place only, not on the order of triangles.
+func Holes(m *mesh.Mesh) []Hole { return Find(m).Holes }
+
+// PlanarFaces finds the flat faces of a part, largest first. The chords of round
+// walls are left out.
+func PlanarFaces(m *mesh.Mesh) []Face { return Find(m).Faces }
+
+// Features is everything that Find recognises in a part.
+type Features struct {
+	Holes  []Hole
+	Rounds []Round
+	Faces  []Face
+}
+
+// Find recognises holes, round walls and planar faces in one pass.
+func Find(m *mesh.Mesh) Features {
+	s := newSurface(m)
+	s.growPlanes()
+	rounds := s.growRounds()
+	return Features{
+		Holes:  s.holes(rounds),
+		Rounds: rounds,
+		Faces:  s.faces(rounds),
+	}
+}

@@ -1,0 +1,366 @@
+package feature
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	fullArc   = 300.0 // degrees: an opening narrower than the radius still holds a bolt
+	sinkRatio = 1.4   // a cone at least so much wider than its bore is a countersink
+	stepRatio = 1.02  // radii closer than this are one diameter
+)
+
+// bore is a full inward round with what stands at its two ends. Index 0 is the
+// end at Round.From, 1 the end at Round.To.
+type bore struct {
+	Round
+	closed [2]bool
+	cone   [2]cone
+}
+
+// cone is an edge break or countersink at the end of a bore; zero for none.
+type cone struct {
+	radius float64 // at its wide end, mm
+	length float64 // along the axis, mm
+}
+
+// holes groups full inward rounds on one axis into holes and names them.
+func (s *surface) holes(rounds []Round) []Hole {
+	var bores []bore
+	for _, r := range rounds {
+		if !r.Concave || r.ArcDeg < fullArc {
+			continue
+		}
+		b := bore{Round: r}
+		var hollow bool
+		if b.closed, hollow = s.closures(r); !hollow {
+			continue
+		}
+		b.cone[0], b.cone[1] = s.coneAt(r, -1), s.coneAt(r, 1)
+		bores = append(bores, b)
+	}
+	var out []Hole
+	for _, stack := range stacks(bores) {
+		if h, ok := s.hole(stack); ok {
+			out = append(out, h)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Hole) int { return compareVec(a.Centre, b.Centre) })
+	for i := range out {
+		out[i].Number = i + 1
+	}
+	return out
+}
+
+// closures finds which ends of a bore have a floor: a face reached from the
+// wall without leaving the bore's circle that the axis passes through. A bore
+// whose axis runs through material (a ring groove) is not hollow.
+func (s *surface) closures(r Round) (closed [2]bool, hollow bool) {
+	c := r.cylinder()
+	u, v := across(c.axis)
+	within := c.radius + 5*s.tolerance(c.radius)
+	seen := make(map[int32]bool, 2*len(r.Faces))
+	for _, f := range r.Faces {
+		seen[f] = true
+	}
+	queue := slices.Clone(r.Faces)
+	hollow = true
+	for len(queue) > 0 {
+		f := queue[0]
+		queue = queue[1:]
+		for _, g := range s.neighbour[f] {
+			if g < 0 || seen[g] {
+				continue
+			}
+			seen[g] = true
+			if !s.insideCircle(c, g, within) {
+				continue
+			}
+			queue = append(queue, g)
+			along, hit := s.pierced(c, g, u, v)
+			if !hit {
+				continue
+			}
+			end := 0
+			if along > 0 {
+				end = 1
+			}
+			// a floor faces the bore; a face that looks away tops a core
+			if (r3.Dot(s.normal[g], c.axis) > 0) == (end == 0) {
+				closed[end] = true
+			} else {
+				hollow = false
+			}
+		}
+	}
+	return closed, hollow
+}
+
+func (s *surface) insideCircle(c cylinder, f int32, radius float64) bool {
+	a, b, d := s.Triangle(int(f))
+	for _, p := range [3]r3.Vec{a, b, d} {
+		if _, radial := c.at(p); r3.Norm(radial) > radius {
+			return false
+		}
+	}
+	return true
+}
+
+// pierced returns where along the axis a face is met by it.
+func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit bool) {
+	a, b, d := s.Triangle(int(f))
+	var x, y, z [3]float64
+	for k, p := range [3]r3.Vec{a, b, d} {
+		t, radial := c.at(p)
+		x[k], y[k], z[k] = r3.Dot(radial, u), r3.Dot(radial, v), t
+	}
+	twice := (x[1]-x[0])*(y[2]-y[0]) - (x[2]-x[0])*(y[1]-y[0])
+	if math.Abs(twice) < 1e-9*c.radius*c.radius {
+		return 0, false
+	}
+	// a face may have its corner on the axis: rounding must not lose it
+	slack := -1e-3 * math.Abs(twice)
+	for k := range 3 {
+		i, j := (k+1)%3, (k+2)%3
+		part := x[i]*y[j] - x[j]*y[i]
+		if math.Copysign(1, twice)*part < slack {
+			return 0, false
+		}
+		along += part / twice * z[k]
+	}
+	return along, true
+}
+
+// coneAt finds the cone that widens outwards from one end of a bore (side -1
+// for the end at From, 1 for To). All its corners lie on
+// radius = bore radius + slope * distance beyond the end.
+func (s *surface) coneAt(r Round, side float64) cone {
+	c := r.cylinder()
+	end := r.To
+	if side < 0 {
+		end = -r.From
+	}
+	beyond := func(p r3.Vec) (t, rho float64) {
+		along, radial := c.at(p)
+		return side*along - end, r3.Norm(radial)
+	}
+	isWall := make(map[int32]bool, len(r.Faces))
+	for _, f := range r.Faces {
+		isWall[f] = true
+	}
+	tol := 3 * s.tolerance(r.Radius)
+	var start []int32
+	var slopes []float64
+	for _, f := range r.Faces {
+		for _, g := range s.neighbour[f] {
+			if g < 0 || isWall[g] || !s.flares(c, g, side) {
+				continue
+			}
+			start = append(start, g)
+			a, b, d := s.Triangle(int(g))
+			for _, p := range [3]r3.Vec{a, b, d} {
+				if t, rho := beyond(p); t > tol && rho > r.Radius+tol {
+					slopes = append(slopes, (rho-r.Radius)/t)
+				}
+			}
+		}
+	}
+	if len(slopes) == 0 {
+		return cone{}
+	}
+	slices.Sort(slopes)
+	slope := slopes[len(slopes)/2]
+	var found cone
+	var faces []int32
+	seen := map[int32]bool{}
+	for i := 0; i < len(start); i++ {
+		f := start[i]
+		if seen[f] || isWall[f] || !s.flares(c, f, side) {
+			continue
+		}
+		seen[f] = true
+		a, b, d := s.Triangle(int(f))
+		on, far := true, cone{}
+		for _, p := range [3]r3.Vec{a, b, d} {
+			t, rho := beyond(p)
+			on = on && t > -tol && math.Abs(rho-r.Radius-slope*t) <= tol+0.01*max(t, 0)
+			far = cone{max(far.radius, rho), max(far.length, t)}
+		}
+		if !on {
+			continue
+		}
+		faces = append(faces, f)
+		found = cone{max(found.radius, far.radius), max(found.length, far.length)}
+		for _, g := range s.neighbour[f] {
+			if g >= 0 && !seen[g] {
+				start = append(start, g)
+			}
+		}
+	}
+	if s.arc(c, faces) < fullArc {
+		return cone{}
+	}
+	return found
+}
+
+// flares reports whether a face looks towards the axis and outwards, as that
+// of a cone widening to the given side does.
+func (s *surface) flares(c cylinder, f int32, side float64) bool {
+	out := side * r3.Dot(s.normal[f], c.axis)
+	return out > 0.15 && out < 0.985 && s.lean(c, f) < -0.15
+}
+
+// stacks groups bores that share an axis and follow one another without a gap.
+func stacks(bores []bore) [][]bore {
+	group := make([]int, len(bores))
+	for i := range group {
+		group[i] = i
+	}
+	for i := range bores {
+		for j := range i {
+			if group[i] != group[j] && follows(bores[i], bores[j]) {
+				from, to := group[i], group[j]
+				for k := range group {
+					if group[k] == from {
+						group[k] = to
+					}
+				}
+			}
+		}
+	}
+	var out [][]bore
+	for g := range bores {
+		var stack []bore
+		for k, b := range bores {
+			if group[k] == g {
+				stack = append(stack, b)
+			}
+		}
+		if len(stack) > 0 {
+			out = append(out, stack)
+		}
+	}
+	return out
+}
+
+func follows(a, b bore) bool {
+	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(0.5*math.Pi/180) {
+		return false
+	}
+	along, radial := a.cylinder().at(b.Centre)
+	slack := max(0.02, 0.01*min(a.Radius, b.Radius))
+	if r3.Norm(radial) > slack {
+		return false
+	}
+	lowB, highB := b.span(a.Round)
+	gap := max(lowB-a.To-a.cone[1].length, a.From-a.cone[0].length-highB)
+	return gap <= slack && !(along == 0 && a.Radius == b.Radius)
+}
+
+// span returns where the bore with its cones begins and ends along another
+// round's axis, from that round's centre.
+func (b bore) span(on Round) (low, high float64) {
+	along, _ := on.cylinder().at(b.Centre)
+	down, up := b.From-b.cone[0].length, b.To+b.cone[1].length
+	if r3.Dot(b.Axis, on.Axis) < 0 {
+		down, up = -up, -down
+	}
+	return along + down, along + up
+}
+
+// end is one end of a stack of bores.
+type end struct {
+	at, radius float64 // of the last bore
+	wall       float64 // length of the last bore's wall
+	cone       cone
+	closed     bool
+}
+
+// hole measures one stack; a cavity closed at both ends is none.
+func (s *surface) hole(stack []bore) (Hole, bool) {
+	narrow := stack[0]
+	for _, b := range stack[1:] {
+		if b.Radius < narrow.Radius-2*s.tolerance(b.Radius) ||
+			math.Abs(b.Radius-narrow.Radius) <= 2*s.tolerance(b.Radius) && len(b.Faces) > len(narrow.Faces) {
+			narrow = b
+		}
+	}
+	ends := [2]end{{at: math.Inf(1)}, {at: math.Inf(-1)}}
+	for _, b := range stack {
+		low, high := b.span(narrow.Round)
+		k := 0 // which of the bore's own ends stands at the stack's low end
+		if r3.Dot(b.Axis, narrow.Axis) < 0 {
+			k = 1
+		}
+		if low < ends[0].at {
+			ends[0] = end{low, b.Radius, b.To - b.From, b.cone[k], ends[0].closed}
+		}
+		if high > ends[1].at {
+			ends[1] = end{high, b.Radius, b.To - b.From, b.cone[1-k], ends[1].closed}
+		}
+		ends[0].closed = ends[0].closed || b.closed[k]
+		ends[1].closed = ends[1].closed || b.closed[1-k]
+	}
+	if ends[0].closed && ends[1].closed {
+		return Hole{}, false
+	}
+	h := Hole{
+		Axis: narrow.Axis, Diameter: 2 * narrow.Radius,
+		Depth: ends[1].at - ends[0].at, Faces: narrow.Faces,
+		Open:   !ends[0].closed && !ends[1].closed,
+		Centre: r3.Add(narrow.Centre, r3.Scale((ends[0].at+ends[1].at)/2, narrow.Axis)),
+	}
+	h.name(ends, narrow.Radius)
+	return h, true
+}
+
+// name settles the kind, the head, the chamfer and which way the axis points.
+func (h *Hole) name(ends [2]end, radius float64) {
+	up := ends[0].closed
+	if h.Open {
+		up = positive(h.Axis)
+	}
+	h.Kind = Through
+	if !h.Open {
+		h.Kind = Blind
+	}
+	for k, e := range ends {
+		if e.closed {
+			continue
+		}
+		var head Hole
+		switch {
+		case e.radius > radius*stepRatio:
+			head = Hole{Kind: Counterbore, HeadDiameter: 2 * e.radius, HeadDepth: e.wall + e.cone.length}
+		case e.cone.radius >= sinkRatio*radius:
+			head = Hole{Kind: Countersink, HeadDiameter: 2 * e.cone.radius, HeadDepth: e.cone.length,
+				HeadAngle: 2 * degrees(math.Atan2(e.cone.radius-e.radius, e.cone.length))}
+		}
+		if head.Kind != Countersink && e.cone.radius > 0 {
+			h.Chamfer = max(h.Chamfer, e.cone.radius-e.radius)
+		}
+		if head.HeadDiameter > h.HeadDiameter {
+			h.Kind, h.HeadDiameter, h.HeadDepth, h.HeadAngle = head.Kind, head.HeadDiameter, head.HeadDepth, head.HeadAngle
+			up = k == 1
+		}
+	}
+	if !up {
+		h.Axis = r3.Scale(-1, h.Axis)
+	}
+}
+
+// positive reports whether the largest component of v is positive; components
+// within 1 % of it count as equal and the first decides.
+func positive(v r3.Vec) bool {
+	c := [3]float64{v.X, v.Y, v.Z}
+	top := max(math.Abs(c[0]), math.Abs(c[1]), math.Abs(c[2]))
+	for _, x := range c {
+		if math.Abs(x) > 0.99*top {
+			return x > 0
+		}
+	}
+	return true
+}

@@ -1,0 +1,193 @@
+package feature
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Face is a connected planar face of a part.
+type Face struct {
+	Number   int     // 1 for the largest
+	Normal   r3.Vec  // unit, out of the material
+	Centroid r3.Vec  // of the area, mm
+	Area     float64 // mm2
+	Box      mesh.Box
+	Faces    []int32 // mesh faces, ascending
+}
+
+// Offset returns the distance of the face's plane from the origin, along its
+// normal.
+func (f Face) Offset() float64 { return r3.Dot(f.Normal, f.Centroid) }
+
+// planePatch is a set of connected faces in one plane, chords of rounds
+// included.
+type planePatch struct {
+	faces  []int32
+	normal r3.Vec
+	area   float64
+}
+
+const (
+	flatTurn     = 0.5  // degrees, faces of one plane turn less
+	flatDistance = 1e-3 // mm, corners of one plane lie closer to it
+)
+
+// growPlanes assigns every face to a planar patch, largest faces first so that
+// the plane a patch starts from is a good one.
+func (s *surface) growPlanes() {
+	s.plane = make([]int32, len(s.Mesh.Faces))
+	order := make([]int32, len(s.Mesh.Faces))
+	for f := range order {
+		order[f] = int32(f)
+		s.plane[f] = -1
+	}
+	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(s.area[b], s.area[a]) })
+	for _, f := range order {
+		if s.plane[f] < 0 {
+			s.planes = append(s.planes, s.growPlane(f, int32(len(s.planes))))
+		}
+	}
+}
+
+// growPlane floods from a face over all connected faces whose corners lie in
+// its plane. The plane is refitted each time the patch has doubled.
+func (s *surface) growPlane(seed, id int32) planePatch {
+	p := planePatch{normal: s.normal[seed]}
+	within := max(flatDistance, 16*s.noise)
+	sum := r3.Scale(s.area[seed], p.normal)
+	a, b, c := s.Triangle(int(seed))
+	origin := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
+	s.plane[seed] = id
+	queue := []int32{seed}
+	refit := 16
+	for len(queue) > 0 {
+		f := queue[0]
+		queue = queue[1:]
+		p.faces = append(p.faces, f)
+		p.area += s.area[f]
+		if len(p.faces) == refit {
+			refit *= 2
+			if n := r3.Norm(sum); n > 0 {
+				p.normal = r3.Scale(1/n, sum)
+			}
+			origin = s.centroid(p.faces)
+		}
+		for _, g := range s.neighbour[f] {
+			if g < 0 || s.plane[g] >= 0 || !s.inPlane(g, origin, p.normal, within) {
+				continue
+			}
+			s.plane[g] = id
+			sum = r3.Add(sum, r3.Scale(s.area[g], s.normal[g]))
+			queue = append(queue, g)
+		}
+	}
+	if n := r3.Norm(sum); n > 0 {
+		p.normal = r3.Scale(1/n, sum)
+	}
+	slices.Sort(p.faces)
+	return p
+}
+
+func (s *surface) inPlane(f int32, origin, normal r3.Vec, within float64) bool {
+	if r3.Dot(s.normal[f], normal) < math.Cos(flatTurn*math.Pi/180) && !s.sliver(f) {
+		return false
+	}
+	a, b, c := s.Triangle(int(f))
+	for _, v := range [3]r3.Vec{a, b, c} {
+		if math.Abs(r3.Dot(normal, r3.Sub(v, origin))) > within {
+			return false
+		}
+	}
+	return true
+}
+
+// centroid returns the centre of area of the faces, or the mean corner where
+// they have no area.
+func (s *surface) centroid(faces []int32) r3.Vec {
+	var sum, mean r3.Vec
+	area := 0.0
+	for _, f := range faces {
+		a, b, c := s.Triangle(int(f))
+		mid := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
+		mean = r3.Add(mean, mid)
+		sum = r3.Add(sum, r3.Scale(s.area[f], mid))
+		area += s.area[f]
+	}
+	if area == 0 {
+		return r3.Scale(1/float64(len(faces)), mean)
+	}
+	return r3.Scale(1/area, sum)
+}
+
+// faces lists the planar patches that are no chords of a round wall.
+func (s *surface) faces(rounds []Round) []Face {
+	round := make([]bool, len(s.Mesh.Faces))
+	for _, r := range rounds {
+		for _, f := range r.Faces {
+			round[f] = true
+		}
+	}
+	var out []Face
+	for _, p := range s.planes {
+		curved := 0.0
+		for _, f := range p.faces {
+			if round[f] {
+				curved += s.area[f]
+			}
+		}
+		if p.area == 0 || curved > p.area/2 {
+			continue
+		}
+		out = append(out, Face{
+			Normal: p.normal, Centroid: s.centroid(p.faces), Area: p.area,
+			Box: s.box(p.faces), Faces: p.faces,
+		})
+	}
+	slices.SortStableFunc(out, func(a, b Face) int {
+		if math.Abs(a.Area-b.Area) > 1e-6*(a.Area+b.Area) {
+			return cmp.Compare(b.Area, a.Area)
+		}
+		return compareVec(a.Centroid, b.Centroid)
+	})
+	for i := range out {
+		out[i].Number = i + 1
+	}
+	return out
+}
+
+func (s *surface) box(faces []int32) mesh.Box {
+	sub := mesh.Mesh{Vertices: s.corners(faces)}
+	return sub.Bounds()
+}
+
+// compareVec orders by x, then y, then z; coordinates closer than 0.05 mm count
+// as equal.
+func compareVec(a, b r3.Vec) int {
+	for _, d := range [3]float64{a.X - b.X, a.Y - b.Y, a.Z - b.Z} {
+		if math.Abs(d) > 0.05 {
+			return cmp.Compare(d, 0)
+		}
+	}
+	return 0
+}
+
+// leastDirection returns the eigenvector of the smallest eigenvalue of a
+// symmetric matrix given by its upper triangle xx, xy, xz, yy, yz, zz.
+func leastDirection(m [6]float64) (r3.Vec, bool) {
+	var eig mat.EigenSym
+	if !eig.Factorize(mat.NewSymDense(3, []float64{
+		m[0], m[1], m[2],
+		m[1], m[3], m[4],
+		m[2], m[4], m[5]}), true) {
+		return r3.Vec{}, false
+	}
+	var v mat.Dense
+	eig.VectorsTo(&v)
+	return r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}, true
+}

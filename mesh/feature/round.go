@@ -1,0 +1,340 @@
+package feature
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Round is a connected patch of faces on one circular cylinder: a bore, a boss,
+// a rounded corner or a fillet along a straight edge.
+type Round struct {
+	Axis, Centre r3.Vec  // unit; the point of the axis halfway along the patch
+	Radius       float64 // of the circle on which the corners lie, mm
+	Concave      bool    // the material is outside the circle
+	ArcDeg       float64 // how far round the patch goes, up to 360
+	From, To     float64 // ends along Axis, mm from Centre
+	Faces        []int32 // ascending
+}
+
+func (r Round) cylinder() cylinder {
+	return cylinder{centre: r.Centre, axis: r.Axis, radius: r.Radius}
+}
+
+const (
+	chordLimit = 46.0 // degrees, a coarser polygon than eight chords is no circle
+	partArc    = 20.0 // degrees, a shorter arc is not called round
+	seedFaces  = 24   // faces that a first fit looks at
+)
+
+// growRounds finds the round walls. Patches start at edges where planar patches
+// meet at a small angle. Walls that go fully round are found first: a small
+// patch of an irregularly split bore can look like part of another cylinder.
+func (s *surface) growRounds() []Round {
+	taken := make([]bool, len(s.Mesh.Faces))
+	bends := s.bends()
+	var out []Round
+	for _, arc := range [2]float64{fullArc, partArc} {
+		tried := make([]int8, len(s.Mesh.Faces))
+		for _, e := range bends {
+			if taken[e.f] || taken[e.g] || tried[e.f] > 2 || tried[e.g] > 2 {
+				continue
+			}
+			tried[e.f]++
+			tried[e.g]++
+			r, ok := s.growRound(s.smooth(e, taken), taken)
+			if !ok || r.ArcDeg < arc {
+				continue
+			}
+			out = append(out, r)
+			for _, f := range r.Faces {
+				taken[f] = true
+			}
+		}
+	}
+	return joinArcs(s, out)
+}
+
+// bend is an edge between two planar patches.
+type bend struct {
+	f, g int32
+	turn float64 // degrees
+}
+
+func (s *surface) bends() []bend {
+	var out []bend
+	for f := range s.Mesh.Faces {
+		for _, g := range s.neighbour[f] {
+			if int32(f) >= g || s.plane[f] == s.plane[g] {
+				continue
+			}
+			if s.sliver(int32(f)) || s.sliver(g) {
+				continue
+			}
+			if t := s.turn(int32(f), g); t <= chordLimit {
+				out = append(out, bend{int32(f), g, t})
+			}
+		}
+	}
+	// whole degrees: noise in the angle must not decide the order
+	slices.SortStableFunc(out, func(a, b bend) int {
+		return cmp.Compare(math.Round(a.turn), math.Round(b.turn))
+	})
+	return out
+}
+
+// smooth floods from a bend over edges that turn little more than the bend
+// itself, up to seedFaces faces.
+func (s *surface) smooth(e bend, taken []bool) []int32 {
+	limit := min(chordLimit, max(10, 1.6*e.turn+0.5))
+	seen := map[int32]bool{e.f: true, e.g: true}
+	seed := []int32{e.f, e.g}
+	for i := 0; i < len(seed) && len(seed) < seedFaces; i++ {
+		for _, g := range s.neighbour[seed[i]] {
+			if g < 0 || seen[g] || taken[g] || s.turn(seed[i], g) > limit {
+				continue
+			}
+			seen[g] = true
+			seed = append(seed, g)
+		}
+	}
+	return seed
+}
+
+// tolerance returns how far from a cylinder its corners may lie, mm.
+func (s *surface) tolerance(radius float64) float64 {
+	return max(16*s.noise, min(2e-3, 0.004*radius))
+}
+
+// growRound fits a cylinder to the seed, floods over what lies on it, fits
+// again, and repeats until the patch no longer changes.
+func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
+	c, ok := s.fitRound(seed)
+	if !ok {
+		return Round{}, false
+	}
+	faces := seed
+	for range 40 {
+		if c.radius > s.size || c.worst(s.corners(faces)) > s.tolerance(c.radius) {
+			return Round{}, false
+		}
+		more := s.flood(c, faces, taken, 3*len(faces))
+		if len(more) < 3 {
+			return Round{}, false
+		}
+		same := len(more) == len(faces)
+		faces = more
+		if same {
+			return s.round(c, faces)
+		}
+		c = c.refine(s.corners(faces))
+	}
+	return s.round(c, faces)
+}
+
+// fitRound fits a cylinder to the corners of a few faces; the axis starts as
+// the direction to which their normals are most nearly perpendicular.
+func (s *surface) fitRound(faces []int32) (cylinder, bool) {
+	var m [6]float64
+	for _, f := range faces {
+		n, w := s.normal[f], s.area[f]
+		m[0] += w * n.X * n.X
+		m[1] += w * n.X * n.Y
+		m[2] += w * n.X * n.Z
+		m[3] += w * n.Y * n.Y
+		m[4] += w * n.Y * n.Z
+		m[5] += w * n.Z * n.Z
+	}
+	axis, ok := leastDirection(m)
+	if !ok {
+		return cylinder{}, false
+	}
+	points := s.corners(faces)
+	c, ok := circleThrough(points, axis)
+	if !ok {
+		return cylinder{}, false
+	}
+	return c.refine(points), true
+}
+
+// flood collects connected faces that lie on the cylinder, from the seed faces
+// that do, up to limit faces.
+func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int32 {
+	inward := 0.0
+	for _, f := range seed {
+		inward -= s.area[f] * s.lean(c, f)
+	}
+	seen := make(map[int32]bool, 2*len(seed))
+	var out []int32
+	for _, f := range seed {
+		if s.on(c, f, inward > 0) {
+			seen[f] = true
+			out = append(out, f)
+		}
+	}
+	for i := 0; i < len(out) && len(out) < limit; i++ {
+		for _, g := range s.neighbour[out[i]] {
+			if g < 0 || seen[g] || taken[g] {
+				continue
+			}
+			seen[g] = true
+			if s.on(c, g, inward > 0) {
+				out = append(out, g)
+			}
+		}
+	}
+	return out
+}
+
+// lean returns the component of a face's normal along the radius.
+func (s *surface) lean(c cylinder, f int32) float64 {
+	a, b, d := s.Triangle(int(f))
+	_, radial := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
+	if l := r3.Norm(radial); l > 0 {
+		return r3.Dot(s.normal[f], radial) / l
+	}
+	return 0
+}
+
+// on reports whether a face lies on the cylinder: corners on it, spanning no
+// more than a chord's angle, looking inward or outward as asked.
+func (s *surface) on(c cylinder, f int32, inward bool) bool {
+	within := s.tolerance(c.radius)
+	a, b, d := s.Triangle(int(f))
+	p := [3]r3.Vec{a, b, d}
+	var radial [3]r3.Vec
+	for k := range p {
+		_, radial[k] = c.at(p[k])
+		if math.Abs(r3.Norm(radial[k])-c.radius) > within {
+			return false
+		}
+	}
+	for k := range p {
+		q := radial[(k+1)%3]
+		if r3.Dot(radial[k], q) < math.Cos(chordLimit*math.Pi/180)*r3.Norm(radial[k])*r3.Norm(q) {
+			return false
+		}
+	}
+	if s.sliver(f) {
+		return true
+	}
+	lean := s.lean(c, f)
+	return inward == (lean < 0) && math.Abs(lean) > 0.7
+}
+
+// round measures a grown patch. A patch of fewer than three chords is none.
+func (s *surface) round(c cylinder, faces []int32) (Round, bool) {
+	slices.Sort(faces)
+	r := Round{Axis: c.axis, Radius: c.radius, Faces: faces}
+	inward := 0.0
+	chords := map[int32]bool{}
+	for _, f := range faces {
+		inward -= s.area[f] * s.lean(c, f)
+		chords[s.plane[f]] = true
+	}
+	if len(chords) < 3 {
+		return Round{}, false
+	}
+	r.Concave = inward > 0
+	low, high := s.ends(c, faces)
+	r.Centre = r3.Add(c.centre, r3.Scale((low+high)/2, c.axis))
+	r.From, r.To = (low-high)/2, (high-low)/2
+	r.ArcDeg = s.arc(c, faces)
+	return r, true
+}
+
+// ends returns where the patch begins and ends along the axis: the mean over
+// the sectors of 10 degrees that hold corners, so that a slanted end counts by
+// its middle.
+func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
+	const sectors = 36
+	var from, to [sectors]float64
+	for k := range from {
+		from[k], to[k] = math.Inf(1), math.Inf(-1)
+	}
+	u, v := across(c.axis)
+	for _, p := range s.corners(faces) {
+		along, radial := c.at(p)
+		turn := math.Atan2(r3.Dot(radial, v), r3.Dot(radial, u))/(2*math.Pi) + 0.5
+		k := min(int(turn*sectors), sectors-1)
+		from[k], to[k] = min(from[k], along), max(to[k], along)
+	}
+	n := 0.0
+	for k := range from {
+		if from[k] <= to[k] {
+			low, high, n = low+from[k], high+to[k], n+1
+		}
+	}
+	return low / n, high / n
+}
+
+// arc returns how many degrees of the circle the faces cover, in steps of half
+// a degree.
+func (s *surface) arc(c cylinder, faces []int32) float64 {
+	const steps = 720
+	var covered [steps]bool
+	u, v := across(c.axis)
+	for _, f := range faces {
+		a, b, d := s.Triangle(int(f))
+		var at [3]float64
+		for k, p := range [3]r3.Vec{a, b, d} {
+			_, radial := c.at(p)
+			at[k] = math.Atan2(r3.Dot(radial, v), r3.Dot(radial, u)) / (2 * math.Pi) * steps
+		}
+		// measure from the first corner, as the face spans less than half a turn
+		low, high := 0.0, 0.0
+		for k := 1; k < 3; k++ {
+			d := math.Remainder(at[k]-at[0], steps)
+			low, high = min(low, d), max(high, d)
+		}
+		for k := math.Floor(at[0] + low); k < at[0]+high; k++ {
+			covered[(int(k)+2*steps)%steps] = true
+		}
+	}
+	n := 0
+	for _, is := range covered {
+		if is {
+			n++
+		}
+	}
+	return 360 * float64(n) / steps
+}
+
+// joinArcs joins patches of one cylinder that a slot or a slit has parted, where
+// they stand side by side.
+func joinArcs(s *surface, rounds []Round) []Round {
+	var out []Round
+	for _, r := range rounds {
+		joined := false
+		for i, o := range out {
+			if r.Concave != o.Concave || !sameCylinder(s, r, o) {
+				continue
+			}
+			faces := slices.Concat(o.Faces, r.Faces)
+			if j, ok := s.round(o.cylinder().refine(s.corners(faces)), faces); ok {
+				out[i], joined = j, true
+				break
+			}
+		}
+		if !joined {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func sameCylinder(s *surface, a, b Round) bool {
+	if a.ArcDeg+b.ArcDeg > 361 || math.Abs(a.Radius-b.Radius) > 2*s.tolerance(a.Radius) {
+		return false
+	}
+	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(0.5*math.Pi/180) {
+		return false
+	}
+	along, radial := a.cylinder().at(b.Centre)
+	if r3.Norm(radial) > 2*s.tolerance(a.Radius) {
+		return false
+	}
+	return math.Abs(along) < min(a.To, b.To)
+}

@@ -1,0 +1,124 @@
+package feature
+
+import (
+	"math"
+	"slices"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// surface is a mesh with what recognition needs of every face.
+type surface struct {
+	*mesh.Mesh
+	normal    []r3.Vec   // unit, zero for a face without area
+	area      []float64  // mm2
+	neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
+	plane     []int32    // planar patch of a face
+	planes    []planePatch
+	noise     float64 // mm, how far rounding to float32 may move a corner
+	size      float64 // mm, diagonal of the box
+}
+
+func newSurface(m *mesh.Mesh) *surface {
+	s := &surface{
+		Mesh:   m,
+		normal: make([]r3.Vec, len(m.Faces)),
+		area:   make([]float64, len(m.Faces)),
+	}
+	for f := range m.Faces {
+		a, b, c := m.Triangle(f)
+		n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+		if twice := r3.Norm(n); twice > 0 {
+			s.normal[f] = r3.Scale(1/twice, n)
+			s.area[f] = twice / 2
+		}
+	}
+	s.neighbour = neighbours(m)
+	b := m.Bounds()
+	s.size = r3.Norm(b.Size())
+	far := 0.0
+	for _, v := range []r3.Vec{b.Min, b.Max} {
+		far = max(far, math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
+	}
+	s.noise = max(1e-7, far*0x1p-23)
+	return s
+}
+
+// neighbours finds the face across every edge. An edge that is not used exactly
+// once in each direction has none.
+func neighbours(m *mesh.Mesh) [][3]int32 {
+	type half struct {
+		edge uint64 // low vertex << 32 | high vertex
+		at   uint32 // 4 face + corner, the direction in bit 31 of neither
+		up   bool   // runs from the low to the high vertex
+	}
+	halves := make([]half, 0, 3*len(m.Faces))
+	for f, v := range m.Faces {
+		for k := range 3 {
+			a, b := uint64(v[k]), uint64(v[(k+1)%3])
+			h := half{at: uint32(4*f + k), up: a < b}
+			h.edge = min(a, b)<<32 | max(a, b)
+			halves = append(halves, h)
+		}
+	}
+	slices.SortFunc(halves, func(a, b half) int {
+		switch {
+		case a.edge < b.edge:
+			return -1
+		case a.edge > b.edge:
+			return 1
+		}
+		return 0
+	})
+	out := make([][3]int32, len(m.Faces))
+	for f := range out {
+		out[f] = [3]int32{-1, -1, -1}
+	}
+	for i := 0; i < len(halves); {
+		j := i + 1
+		for j < len(halves) && halves[j].edge == halves[i].edge {
+			j++
+		}
+		if j == i+2 && halves[i].up != halves[i+1].up {
+			a, b := halves[i].at, halves[i+1].at
+			out[a/4][a%4] = int32(b / 4)
+			out[b/4][b%4] = int32(a / 4)
+		}
+		i = j
+	}
+	return out
+}
+
+// turn returns the angle in degrees between the normals of two faces.
+func (s *surface) turn(f, g int32) float64 {
+	c := r3.Cross(s.normal[f], s.normal[g])
+	return degrees(math.Atan2(r3.Norm(c), r3.Dot(s.normal[f], s.normal[g])))
+}
+
+// sliver reports whether a face is so thin that rounding may have turned it
+// noticeably: its least height is under 200 times the noise.
+func (s *surface) sliver(f int32) bool {
+	a, b, c := s.Triangle(int(f))
+	longest := max(r3.Norm(r3.Sub(b, a)), r3.Norm(r3.Sub(c, b)), r3.Norm(r3.Sub(a, c)))
+	return 2*s.area[f] < 200*s.noise*longest
+}
+
+// corners returns the distinct vertices of the faces, in ascending order.
+func (s *surface) corners(faces []int32) []r3.Vec {
+	ids := make([]int32, 0, 3*len(faces))
+	for _, f := range faces {
+		v := s.Mesh.Faces[f]
+		ids = append(ids, v[0], v[1], v[2])
+	}
+	slices.Sort(ids)
+	ids = slices.Compact(ids)
+	points := make([]r3.Vec, len(ids))
+	for i, id := range ids {
+		points[i] = s.Vertices[id]
+	}
+	return points
+}
+
+func degrees(rad float64) float64 { return rad * 180 / math.Pi }
