@@ -61,7 +61,6 @@ func SectionOf(r mesh.Region) (Section, error) {
 		return Section{}, ErrEmptySection
 	}
 	s.Low, s.High = box.Min, box.Max
-	s.Perimeter = m.perimeter
 	s.fill(m, middle)
 	return s, nil
 }
@@ -96,7 +95,7 @@ func (m *moments) addLoop(loop []r2.Vec, about r2.Vec) {
 // which must be set.
 func (s *Section) fill(m moments, about r2.Vec) {
 	cu, cv := m.u/m.area, m.v/m.area
-	s.Area = m.area
+	s.Area, s.Perimeter = m.area, m.perimeter
 	s.Centroid = r2.Add(about, r2.Vec{X: cu, Y: cv})
 	s.Ixx = m.vv - m.area*cv*cv
 	s.Iyy = m.uu - m.area*cu*cu

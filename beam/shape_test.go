@@ -1,0 +1,220 @@
+package beam
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func shapeOf(t checker, text string) Shape {
+	t.Helper()
+	s, err := ParseShape(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// EN 10365, from memory: area in cm2, strong and weak second moment in cm4.
+func TestRolledSectionsHaveTheirTabulatedProperties(t *testing.T) {
+	for _, c := range []struct {
+		text           string
+		area, iy, iz   float64
+		sameDesignated string
+	}{
+		{"I 200x100x5.6x8.5 r12", 28.5, 1943, 142, "IPE 200"},
+		{"I 100x55x4.1x5.7 r7", 10.3, 171, 15.9, "IPE 100"},
+		{"I 96x100x5x8 r12", 21.2, 349, 134, "HEA 100"},
+	} {
+		s := shapeOf(t, c.text).Section()
+		near(t, c.text+" area", s.Area/100, c.area, 0.005)
+		near(t, c.text+" Iy", s.Ixx/1e4, c.iy, 0.005)
+		near(t, c.text+" Iz", s.Iyy/1e4, c.iz, 0.005)
+		if d := shapeOf(t, c.sameDesignated); d != shapeOf(t, c.text) {
+			t.Errorf("%s is %v", c.sameDesignated, d)
+		}
+	}
+}
+
+// EN 10365, from memory: areas in cm2.
+func TestDesignatedSectionsHaveTheirTabulatedAreas(t *testing.T) {
+	table := map[string]float64{
+		"ipe80": 7.64, "ipe100": 10.3, "ipe120": 13.2, "ipe140": 16.4, "ipe160": 20.1, "ipe180": 23.9,
+		"ipe200": 28.5, "ipe220": 33.4, "ipe240": 39.1, "ipe270": 45.9, "ipe300": 53.8,
+		"hea100": 21.2, "hea120": 25.3, "hea140": 31.4, "hea160": 38.8, "hea180": 45.3, "hea200": 53.8,
+		"heb100": 26.0, "heb120": 34.0, "heb140": 43.0, "heb160": 54.3, "heb180": 65.3, "heb200": 78.1,
+	}
+	for name := range rolledI {
+		near(t, name, shapeOf(t, name).Section().Area/100, table[name], 0.005)
+	}
+}
+
+// Closed forms as any table of sections gives them, written out by hand here.
+func TestSimpleSectionsMatchTheirHandbookFormulas(t *testing.T) {
+	pi := math.Pi
+	for _, c := range []struct {
+		text           string
+		area, ixx, iyy float64
+	}{
+		{"rect 40x4mm", 160, 40 * 64 / 12., 4 * 64000 / 12.},
+		{"square 10", 100, 1e4 / 12, 1e4 / 12},
+		{"round 12mm", 36 * pi, pi * math.Pow(12, 4) / 64, pi * math.Pow(12, 4) / 64},
+		{"tube 20x2mm", pi * 36, pi / 64 * (160000 - 65536), pi / 64 * (160000 - 65536)},
+		{"recttube 40x20x2mm", 40*20 - 36*16, (40*8000 - 36*4096) / 12., (20*64000 - 16*46656) / 12.},
+		// A = sqrt(3)/2 s^2, I = 5 sqrt(3)/144 s^4 of a hexagon s across flats
+		{"hexagon 17", math.Sqrt(3) / 2 * 289, 5 * math.Sqrt(3) / 144 * math.Pow(17, 4), 5 * math.Sqrt(3) / 144 * math.Pow(17, 4)},
+		{"channel 100x50x6x8", 100*50 - 84*44, (50*1e6 - 44*math.Pow(84, 3)) / 12, 0},
+		{"I 100x50x6x8", 100*50 - 84*44, (50*1e6 - 44*math.Pow(84, 3)) / 12, (16*125000 + 84*216) / 12.},
+	} {
+		s := shapeOf(t, c.text).Section()
+		near(t, c.text+" area", s.Area, c.area, 1e-12)
+		near(t, c.text+" ixx", s.Ixx, c.ixx, 1e-12)
+		if c.iyy != 0 {
+			near(t, c.text+" iyy", s.Iyy, c.iyy, 1e-12)
+		}
+	}
+}
+
+// An equal angle a x t: the centroid lies e = (a^2 + a t - t^2)/(2(2a - t)) from
+// the back, and the axis of the larger principal moment at 45 degrees.
+func TestAnEqualAngleTurnsItsPrincipalAxesByHalfARightAngle(t *testing.T) {
+	s := shapeOf(t, "angle 40x4").Section()
+	e := (1600. + 160 - 16) / (2 * 76)
+	near(t, "distance of the centroid", s.Centroid.X, e, 1e-12)
+	near(t, "distance of the centroid", s.Centroid.Y, e, 1e-12)
+	near(t, "angle", s.AngleDeg, 45, 1e-9)
+}
+
+// drawable draws any shape that ParseShape would accept.
+func drawable(t *rapid.T) Shape {
+	kind := Kind(rapid.IntRange(0, len(kindName)-1).Draw(t, "kind"))
+	w := rapid.Float64Range(10, 100).Draw(t, "w")
+	h := rapid.Float64Range(10, 100).Draw(t, "h")
+	t1 := rapid.Float64Range(0.5, 4).Draw(t, "t1")
+	t2 := rapid.Float64Range(0.5, 4).Draw(t, "t2")
+	r := 0.0
+	if kind.hasRadius() && rapid.Bool().Draw(t, "rounded") {
+		r = rapid.Float64Range(0.1, 0.9).Draw(t, "r")
+	}
+	sizes := map[Kind][]float64{Rect: {w, h}, Square: {w}, Round: {w}, Hexagon: {w}, Tube: {w, t1},
+		RectTube: {w, h, t1}, Angle: {h, w, t1}}[kind]
+	if sizes == nil {
+		sizes = []float64{h, w, t1, t2}
+	}
+	s, err := newShape(kind, sizes, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestTheClosedFormAgreesWithTheOutline(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		shape := drawable(t)
+		a, b := shape.Section(), sectionOf(t, shape.Region())
+		tol := 1e-11 // straight sides
+		if shape.kind == Round || shape.kind == Tube || shape.radius > 0 {
+			tol = 1e-3 // chords for arcs
+		}
+		near(t, "area", b.Area, a.Area, tol)
+		near(t, "perimeter", b.Perimeter, a.Perimeter, tol)
+		near(t, "ixx", b.Ixx, a.Ixx, tol)
+		near(t, "iyy", b.Iyy, a.Iyy, tol)
+		near(t, "ixy", (b.Ixy-a.Ixy)/a.I1, 0, tol)
+		near(t, "centroid", b.Centroid.X/a.High.X, a.Centroid.X/a.High.X, tol)
+		near(t, "centroid", b.Centroid.Y/a.High.Y, a.Centroid.Y/a.High.Y, tol)
+		near(t, "wxx", b.Wxx[1], a.Wxx[1], tol)
+		near(t, "wyy", b.Wyy[0], a.Wyy[0], tol)
+		if b.Holes != a.Holes || b.Outlines != a.Outlines {
+			t.Errorf("%d outlines with %d holes, want %d with %d", b.Outlines, b.Holes, a.Outlines, a.Holes)
+		}
+	})
+}
+
+func TestAShapeReadsBackAsItIsWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawable(t)
+		back := shapeOf(t, s.String())
+		near(t, "area", back.Section().Area, s.Section().Area, 1e-8)
+		if back.kind != s.kind {
+			t.Errorf("%q came back as a %v", s, back.kind)
+		}
+	})
+}
+
+func TestPeopleWriteShapesInManyWays(t *testing.T) {
+	for text, want := range map[string]string{
+		"flat 40x4":                     "rect 40x4mm",
+		"Flat bar 40 x 4 mm":            "rect 40x4mm",
+		"RECT 40mm×4mm":                 "rect 40x4mm",
+		"rect 4cm x 4mm":                "rect 40x4mm",
+		"rect 1x1/8in":                  "rect 25.4x3.175mm",
+		"rect 1in x 0.5":                "rect 25.4x12.7mm",
+		"plate 1 1/2 x 1/4 in":          "rect 38.1x6.35mm",
+		"square 20":                     "square 20mm",
+		"round Ø12":                     "round 12mm",
+		"round d12mm":                   "round 12mm",
+		"rod 0.5in":                     "round 12.7mm",
+		"tube 20*2":                     "tube 20x2mm",
+		"rect tube 40x20x2":             "recttube 40x20x2mm",
+		"rect-tube 40x20x2 R3":          "recttube 40x20x2mm r3mm",
+		"square tube 20x2":              "recttube 20x20x2mm",
+		"L 40x4":                        "angle 40x40x4mm",
+		"L40x30x4 r=5":                  "angle 40x30x4mm r5mm",
+		"tee 50x50x6":                   "tee 50x50x6x6mm",
+		"U 100x50x6x8.5 radius 8":       "channel 100x50x6x8.5mm r8mm",
+		"i 200x100x5,6x8,5 r12":         "I 200x100x5.6x8.5mm r12mm",
+		"I-beam 200x100x5.6x8.5mm r1cm": "I 200x100x5.6x8.5mm r10mm",
+		"ipe200":                        "I 200x100x5.6x8.5mm r12mm",
+		"HEA 100":                       "I 96x100x5x8mm r12mm",
+		"hex 17":                        "hexagon 17mm",
+		"rect 4e1x4":                    "rect 40x4mm",
+	} {
+		if got := shapeOf(t, text).String(); got != want {
+			t.Errorf("%q is read as %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestAShapeThatCannotBeIsRefusedInOneLine(t *testing.T) {
+	for text, says := range map[string]string{
+		"":                       "expected a name",
+		"40x4":                   "expected a name",
+		"blob 40x4":              "not known",
+		"rect 40":                "WIDTHxHEIGHT",
+		"rect 40x4x2":            "does not take 3 sizes",
+		"rect 40x-4":             "not above zero",
+		"rect 40x0":              "not above zero",
+		"rect 40x4N":             "expected a length",
+		"rect 40xx4":             "expected a length",
+		"rect 40x4 r2":           "no radius",
+		"tube 20x12":             "no room",
+		"recttube 40x20x10":      "no room",
+		"I 200x100x5.6x8.5 r200": "does not fit",
+		"IPE 205":                "not known",
+		"rect 1e999x4":           "too large",
+		"rect 1/0x4":             "expected a length",
+	} {
+		_, err := ParseShape(text)
+		if err == nil || !strings.Contains(err.Error(), says) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%q: %v, want one line with %q", text, err, says)
+		}
+	}
+}
+
+func FuzzParseShape(f *testing.F) {
+	for _, s := range []string{"rect 40x4mm", "I 200x100x5,6x8,5 r12", "tube ⌀1 1/2 in x 2", "x", "r", "1/", "rect 1e", "IPE 200"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := ParseShape(text)
+		if err != nil {
+			return
+		}
+		if a := s.Section(); !(a.Area > 0) && a.High.X < 1e100 && a.High.X > 1e-100 {
+			t.Errorf("%q has the area %g", text, a.Area)
+		}
+	})
+}
