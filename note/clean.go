@@ -7,53 +7,7 @@ import (
 
 // cleaned returns the document with every text safe to print: a file name may
 // hold line breaks, terminal escapes or bytes that are no UTF-8.
-func cleaned(d Document) Document {
-	out := Document{Title: printable(d.Title), Lead: cleanLines(d.Lead)}
-	for _, b := range d.Blocks {
-		out.Blocks = append(out.Blocks, cleanBlock(b))
-	}
-	return out
-}
-
-func cleanBlock(b Block) Block {
-	switch b := b.(type) {
-	case Table:
-		b.Title, b.Header = printable(b.Title), printables(b.Header)
-		rows := make([][]string, len(b.Rows))
-		for i, r := range b.Rows {
-			rows[i] = printables(r)
-		}
-		b.Rows = rows
-		return b
-	case Lines:
-		return Lines{printable(b.Title), cleanLines(b.Lines)}
-	case List:
-		b.Title, b.Items = printable(b.Title), printables(b.Items)
-		return b
-	case Figure:
-		b.Title, b.Alt = printable(b.Title), printable(b.Alt)
-		return b
-	case Detail:
-		return Detail{cleanBlock(b.Block)}
-	}
-	return b
-}
-
-func cleanLines(lines []Line) []Line {
-	out := make([]Line, len(lines))
-	for i, l := range lines {
-		out[i] = Line{printable(l.Text), l.Tone}
-	}
-	return out
-}
-
-func printables(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, t := range texts {
-		out[i] = printable(t)
-	}
-	return out
-}
+func cleaned(d Document) Document { return mapDocument(d, printable) }
 
 // printable turns white space of any kind into single spaces and whatever
 // cannot be shown, direction marks included, into the replacement character.
@@ -69,4 +23,52 @@ func printable(s string) string {
 		return r
 	}, s)
 	return strings.Join(strings.Fields(s), " ")
+}
+
+// mapDocument returns the document with change applied to every text.
+func mapDocument(d Document, change func(string) string) Document {
+	out := Document{Title: change(d.Title), Lead: mapLines(d.Lead, change)}
+	for _, b := range d.Blocks {
+		out.Blocks = append(out.Blocks, mapBlock(b, change))
+	}
+	return out
+}
+
+func mapBlock(b Block, change func(string) string) Block {
+	switch b := b.(type) {
+	case Table:
+		rows := make([][]string, len(b.Rows))
+		for i, r := range b.Rows {
+			rows[i] = mapTexts(r, change)
+		}
+		b.Title, b.Header, b.Rows = change(b.Title), mapTexts(b.Header, change), rows
+		return b
+	case Lines:
+		return Lines{change(b.Title), mapLines(b.Lines, change)}
+	case List:
+		b.Title, b.Items = change(b.Title), mapTexts(b.Items, change)
+		return b
+	case Figure:
+		b.Title, b.Alt = change(b.Title), change(b.Alt)
+		return b
+	case Detail:
+		return Detail{mapBlock(b.Block, change)}
+	}
+	return b
+}
+
+func mapLines(lines []Line, change func(string) string) []Line {
+	out := make([]Line, len(lines))
+	for i, l := range lines {
+		out[i] = Line{change(l.Text), l.Tone}
+	}
+	return out
+}
+
+func mapTexts(texts []string, change func(string) string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = change(t)
+	}
+	return out
 }

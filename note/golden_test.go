@@ -3,9 +3,17 @@ package note
 import (
 	"bytes"
 	"flag"
+	"image/color"
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -47,11 +55,35 @@ func sample() Document {
 			Lines{Title: "Criteria", Lines: []Line{{"stiffness ratio at least 0.9: met", Good}}},
 			List{Title: "What to check first", Ordered: true, Items: []string{"weigh the part", "# of bolts"}},
 			List{Title: "Cautions", Items: []string{"An estimate, not a proof."}},
+			Figure{Title: "A plate", Alt: "A plate of 120 by 70 mm seen from above.", Width: 300, Height: 120, Draw: drawPlate},
 			Detail{Table{Title: "Inputs", Header: []string{"file", "SHA-256"}, Rows: [][]string{
 				{"old.stl", "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"},
 			}, Align: "ll"}},
 		},
 	}
+}
+
+// drawPlate uses what a figure may use: filled and stroked paths with holes,
+// arcs, dashes, turned text and half-transparent colours.
+func drawPlate(c draw.Canvas) {
+	var p vg.Path
+	p.Move(c.Min)
+	p.Line(vg.Point{X: c.Max.X, Y: c.Min.Y})
+	p.Line(c.Max)
+	p.Line(vg.Point{X: c.Min.X, Y: c.Max.Y})
+	p.Close()
+	p.Move(vg.Point{X: 60, Y: 60})
+	p.Arc(vg.Point{X: 50, Y: 60}, 10, 0, -2*math.Pi)
+	p.Close()
+	c.SetColor(color.NRGBA{R: 10, G: 90, B: 120, A: 90})
+	c.Fill(p)
+	c.SetColor(color.Black)
+	c.SetLineStyle(draw.LineStyle{Color: color.Black, Width: 1, Dashes: []vg.Length{4, 2}})
+	c.Stroke(p)
+	style := text.Style{Color: color.Black, Font: font.Font{Typeface: "Liberation", Variant: "Sans", Size: 12}, Handler: plot.DefaultTextHandler}
+	c.FillText(style, vg.Point{X: 100, Y: 50}, "70 mm")
+	style.Rotation = math.Pi / 2
+	c.FillText(style, vg.Point{X: 200, Y: 30}, "120 mm")
 }
 
 func rendered(t *testing.T, f Format, d Document) []byte {
@@ -64,7 +96,7 @@ func rendered(t *testing.T, f Format, d Document) []byte {
 }
 
 func TestEveryFormatOfTheSampleIsAsLookedAt(t *testing.T) {
-	for _, f := range []Format{Terminal, Paste, Markdown, CSV, JSON} {
+	for _, f := range []Format{Terminal, Paste, Markdown, CSV, JSON, HTML, PDF} {
 		golden(t, "sample_"+f.String()+f.Extension(), rendered(t, f, sample()))
 	}
 }

@@ -14,6 +14,9 @@ const pageColumns = 80
 // columns shrink first, so that numbers stay on one line and prose wraps.
 func columnWidths(rows [][]string, columns, total int) []int {
 	widths := make([]int, columns)
+	for i := range widths {
+		widths[i] = 1
+	}
 	sum := 0
 	for _, r := range rows {
 		for i, cell := range r {
@@ -77,4 +80,75 @@ func breakWord(word string, width int) (head, rest string) {
 		break
 	}
 	return word[:used], word[used:]
+}
+
+// wordColumns is the widest word that a column keeps whole when a table is split
+// into parts.
+const wordColumns = 12
+
+// split returns the table in parts that fit side by side columns of whole words
+// into a terminal; every part begins with the first column. A table that fits
+// is its own only part; one without columns has none.
+func (t Table) split() []Table {
+	columns := t.columns()
+	if columns == 0 {
+		return nil
+	}
+	need := t.wordWidths()
+	var parts []Table
+	for from := 1; from < columns || len(parts) == 0; {
+		used, to := need[0], from
+		for to < columns && (to == from || used+columnGap+need[to] <= pageColumns) {
+			used += columnGap + need[to]
+			to++
+		}
+		parts = append(parts, t.pick(from, to))
+		from = to
+	}
+	return parts
+}
+
+// wordWidths returns for every column the width of its longest word, at most
+// wordColumns.
+func (t Table) wordWidths() []int {
+	need := make([]int, t.columns())
+	for _, r := range append([][]string{t.Header}, t.Rows...) {
+		for i, cell := range r {
+			for _, word := range strings.Fields(cell) {
+				need[i] = max(need[i], min(displaywidth.String(word), wordColumns))
+			}
+		}
+	}
+	return need
+}
+
+// pick returns the table of the first column and columns from to to-1.
+func (t Table) pick(from, to int) Table {
+	take := func(cells []string) []string {
+		if len(cells) == 0 {
+			return nil
+		}
+		out := []string{cells[0]}
+		for i := from; i < to; i++ {
+			cell := ""
+			if i < len(cells) {
+				cell = cells[i]
+			}
+			out = append(out, cell)
+		}
+		return out
+	}
+	part := Table{Title: t.Title, Header: take(t.Header)}
+	for _, r := range t.Rows {
+		part.Rows = append(part.Rows, take(r))
+	}
+	align := []byte{'l'}
+	for i := from; i < to; i++ {
+		align = append(align, map[bool]byte{true: 'r', false: 'l'}[t.right(i)])
+	}
+	if t.right(0) {
+		align[0] = 'r'
+	}
+	part.Align = string(align)
+	return part
 }

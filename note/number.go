@@ -25,8 +25,7 @@ func Number(v float64, digits int) string {
 	if a < 1e-4 || a >= 1e9 {
 		return strconv.FormatFloat(v, 'e', digits-1, 64)
 	}
-	decimals := digits - 1 - int(math.Floor(math.Log10(a)))
-	return Fixed(v, max(decimals, 0))
+	return Fixed(v, decimalsFor(v, digits))
 }
 
 // Fixed writes v with a fixed count of decimals; zero has no sign.
@@ -71,11 +70,16 @@ func OptionalInterval(r *materials.Range, digits int) string {
 	return Interval(*r, digits)
 }
 
-// decimalsFor is the count of decimals that shows a value of size a with the
-// given significant digits.
-func decimalsFor(a float64, digits int) int {
-	if a == 0 || math.IsInf(a, 0) {
+// decimalsFor is the count of decimals that shows v with the given significant
+// digits, counted after rounding: 9.996 with three digits is 10.0.
+func decimalsFor(v float64, digits int) int {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return 0
 	}
-	return min(max(digits-1-int(math.Floor(math.Log10(a))), 0), 9)
+	_, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', digits-1, 64), "e")
+	power, err := strconv.Atoi(exponent)
+	if err != nil {
+		return 0
+	}
+	return max(digits-1-power, 0)
 }

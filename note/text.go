@@ -7,6 +7,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/clipperhouse/displaywidth"
 	"github.com/fatih/color"
 	"github.com/mattn/go-isatty"
 	"github.com/olekukonko/tablewriter"
@@ -75,7 +76,7 @@ func textBlock(b *bytes.Buffer, on palette, block Block) error {
 	switch block := block.(type) {
 	case Table:
 		textTitle(b, on, block.Title)
-		return textTable(b, on, block)
+		return textTable(b, block)
 	case Lines:
 		if len(block.Lines) == 0 {
 			return nil
@@ -129,17 +130,38 @@ func textItem(b *bytes.Buffer, mark, text string) {
 // columnGap separates two columns of a terminal table.
 const columnGap = 2
 
-// textTable draws the grid with a rule under the header and nothing else.
-func textTable(b *bytes.Buffer, on palette, t Table) error {
-	columns := t.columns()
-	if columns == 0 {
-		return nil
+// textTable draws a table; one with more columns than fit side by side is drawn
+// in several parts, each with the first column again.
+func textTable(b *bytes.Buffer, t Table) error {
+	for i, part := range t.split() {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		// The library may need more room than the cells do, for wide characters
+		// in narrow columns; then the cells get less.
+		for room := pageColumns; ; room-- {
+			grid, err := drawGrid(part, room)
+			if err != nil {
+				return fmt.Errorf("table %q: %w", t.Title, err)
+			}
+			if widest(grid) <= pageColumns || room <= part.columns() {
+				b.WriteString(grid)
+				break
+			}
+		}
 	}
+	return nil
+}
+
+// drawGrid draws the table with a rule under the header and nothing else, its
+// cells wrapped for the given room in columns.
+func drawGrid(t Table, room int) (string, error) {
+	columns := t.columns()
 	rows := t.Rows
 	if len(t.Header) > 0 {
 		rows = append([][]string{t.Header}, rows...)
 	}
-	widths := columnWidths(rows, columns, pageColumns-columnGap*(columns-1))
+	widths := columnWidths(rows, columns, room-columnGap*(columns-1))
 	var out bytes.Buffer
 	grid := tablewriter.NewTable(&out,
 		tablewriter.WithRenderer(renderer.NewBlueprint(plainGrid())),
@@ -158,16 +180,25 @@ func textTable(b *bytes.Buffer, on palette, t Table) error {
 	}
 	for _, r := range t.Rows {
 		if err := grid.Append(wrapRow(r, widths)); err != nil {
-			return fmt.Errorf("table %q: %w", t.Title, err)
+			return "", err
 		}
 	}
 	if err := grid.Render(); err != nil {
-		return fmt.Errorf("table %q: %w", t.Title, err)
+		return "", err
 	}
+	var trimmed strings.Builder
 	for line := range strings.Lines(out.String()) {
-		b.WriteString(strings.TrimRight(line, " \n") + "\n")
+		trimmed.WriteString(strings.TrimRight(line, " \n") + "\n")
 	}
-	return nil
+	return trimmed.String(), nil
+}
+
+func widest(text string) int {
+	w := 0
+	for line := range strings.Lines(text) {
+		w = max(w, displaywidth.String(strings.TrimSuffix(line, "\n")))
+	}
+	return w
 }
 
 // plainGrid is the look of a terminal table: one rule under the header.

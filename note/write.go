@@ -55,6 +55,10 @@ func Render(w io.Writer, f Format, colour bool, result any, doc Document) error 
 		return writeCSV(w, doc)
 	case JSON:
 		return writeJSON(w, result)
+	case HTML:
+		return writeHTML(w, doc)
+	case PDF:
+		return writePDF(w, doc)
 	}
 	return fmt.Errorf("format %s cannot be written", f)
 }

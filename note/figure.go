@@ -1,0 +1,52 @@
+package note
+
+import (
+	"bytes"
+	"fmt"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// The default size of a figure fills the text width of an A4 or Letter page.
+const (
+	figureWidth  = 170 * vg.Millimeter
+	figureHeight = figureWidth * 2 / 3
+)
+
+// size returns the width and height of the figure, in points.
+func (f Figure) size() (width, height vg.Length) {
+	width, height = f.Width, f.Height
+	if width <= 0 {
+		width = figureWidth
+	}
+	if height <= 0 {
+		height = width * 2 / 3
+	}
+	return width, height
+}
+
+// SVG draws the figure as an SVG picture.
+func (f Figure) SVG() ([]byte, error) {
+	c := vgsvg.New(f.size())
+	f.Draw(draw.New(c))
+	var b bytes.Buffer
+	if _, err := c.WriteTo(&b); err != nil {
+		return nil, fmt.Errorf("figure %q: %w", f.Title, err)
+	}
+	return b.Bytes(), nil
+}
+
+// PNG draws the figure as a PNG picture with the given dots per inch.
+func (f Figure) PNG(dpi int) ([]byte, error) {
+	width, height := f.size()
+	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dpi))
+	f.Draw(draw.New(c))
+	var b bytes.Buffer
+	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&b); err != nil {
+		return nil, fmt.Errorf("figure %q: %w", f.Title, err)
+	}
+	return b.Bytes(), nil
+}
