@@ -1,0 +1,261 @@
+package mesh
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"sync/atomic"
+
+	"github.com/hschendel/stl"
+)
+
+// textBlock is how many bytes of text are read in one step, and maxTextBlock
+// how many may hold no end of a facet.
+const (
+	textBlock    = 1 << 20
+	maxTextBlock = 1 << 24
+)
+
+// readText reads an ASCII STL. Words may be in either case and stand on any
+// line; the name after solid and endsolid runs to the end of its line. Several
+// solids in one file are read as one.
+func readText(r io.Reader, limit int) (*contents, error) {
+	var (
+		pieces    []*textPiece
+		line      = int64(1)
+		triangles atomic.Int64
+	)
+	err := inOrder(func(hand func(block)) error {
+		return cutText(r, func(text []byte) error {
+			if triangles.Load() > int64(limit) {
+				return fmt.Errorf("the file holds more than the limit of %d triangles", limit)
+			}
+			p := &textPiece{}
+			pieces = append(pieces, p)
+			lines := int64(bytes.Count(text, newLine))
+			hand(block{first: line, bytes: text, piece: p})
+			line += lines
+			return nil
+		})
+	}, func(b block) error {
+		err := b.piece.parse(b.bytes, b.first)
+		triangles.Add(int64(len(b.piece.corners) / 3))
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return collectText(pieces)
+}
+
+var newLine = []byte{'\n'}
+
+func collectText(pieces []*textPiece) (*contents, error) {
+	c := &contents{}
+	corners := make([][]stl.Vec3, len(pieces))
+	extra := 0
+	for i, p := range pieces {
+		corners[i] = p.corners
+		extra += p.extra
+	}
+	c.corners = joined(corners)
+	if len(c.corners) == 0 {
+		return nil, errors.New("there is no facet in the file")
+	}
+	if !pieces[len(pieces)-1].ended {
+		c.warnings = append(c.warnings, "the file does not end with endsolid: it may be cut short")
+	}
+	if extra > 0 {
+		c.warnings = append(c.warnings, fmt.Sprintf("%d bytes after endsolid were passed over", extra))
+	}
+	return c, nil
+}
+
+var endOfFacet = []byte("endfacet")
+
+// cutText hands out the text of r in pieces that end behind a facet.
+func cutText(r io.Reader, hand func(text []byte) error) error {
+	var rest []byte
+	for {
+		text := takeBytes(len(rest) + textBlock)
+		n, err := io.ReadFull(r, text[copy(text, rest):])
+		text = text[:len(rest)+n]
+		if err == io.EOF || err == io.ErrUnexpectedEOF {
+			return hand(text)
+		} else if err != nil {
+			return err
+		}
+		cut := afterLastFacet(text)
+		if cut < 0 && len(text) > maxTextBlock {
+			return fmt.Errorf("not an STL file: no facet ends within %d MB of text", maxTextBlock>>20)
+		}
+		rest = append(rest[:0], text[max(cut, 0):]...)
+		if cut > 0 {
+			if err := hand(text[:cut]); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// afterLastFacet returns the index behind the last endfacet, or -1.
+func afterLastFacet(text []byte) int {
+	for i := len(text) - len(endOfFacet); i >= 0; i-- {
+		if text[i]|0x20 == 'e' && bytes.EqualFold(text[i:i+len(endOfFacet)], endOfFacet) {
+			return i + len(endOfFacet)
+		}
+	}
+	return -1
+}
+
+// textPiece is what was found in one piece of text.
+type textPiece struct {
+	corners []stl.Vec3
+	ended   bool // endsolid stands behind the last facet
+	extra   int  // bytes behind endsolid that are no STL
+
+	text []byte
+	at   int // index behind the word that was read last
+}
+
+// parse reads a piece of text that starts on the given line.
+func (p *textPiece) parse(text []byte, line int64) error {
+	p.text = bytes.TrimPrefix(text, byteOrderMark)
+	// Most writers spend more than 200 characters on a facet.
+	p.corners = make([]stl.Vec3, 0, 3*(len(text)/200+1))
+	if err := p.facets(); err != nil {
+		return fmt.Errorf("line %d: %w", line+int64(bytes.Count(p.text[:p.at], newLine)), err)
+	}
+	p.text = nil
+	return nil
+}
+
+func (p *textPiece) facets() error {
+	for {
+		word := p.word()
+		switch {
+		case len(word) == 0:
+			return nil
+		case isWord(word, "facet"):
+			p.ended = false
+			if err := p.facet(); err != nil {
+				return err
+			}
+		case isWord(word, "solid"), isWord(word, "endsolid"):
+			p.ended = word[0]|0x20 == 'e'
+			p.skipLine()
+		case p.ended && !bytes.Contains(bytes.ToLower(p.text[p.at:]), []byte("facet")):
+			p.extra = len(p.text) - p.at + len(word)
+			return nil
+		default:
+			return fmt.Errorf("found %q where facet or endsolid should be", firstWord(word))
+		}
+	}
+}
+
+// facet reads what follows the word facet. The normal is passed over: the
+// order of the corners says the same, and some writers leave out the normal of
+// a sliver or write what is no number.
+func (p *textPiece) facet() error {
+	for range 5 { // normal and three numbers lead, at most
+		if isWord(p.word(), "outer") {
+			if err := p.expect("loop"); err != nil {
+				return err
+			}
+			return p.loop()
+		}
+	}
+	return p.mistake("outer loop")
+}
+
+func (p *textPiece) loop() error {
+	var corners [3]stl.Vec3
+	for k := range corners {
+		if err := p.expect("vertex"); err != nil {
+			return err
+		}
+		for i := range corners[k] {
+			word := p.word()
+			x, ok := parseFloat32(word)
+			if !ok {
+				return p.badNumber(word)
+			}
+			corners[k][i] = x
+		}
+	}
+	word := p.word()
+	switch {
+	case isWord(word, "vertex"):
+		return errors.New("a facet has more than three corners: export the part as triangles")
+	case !isWord(word, "endloop"):
+		return p.mistake("endloop")
+	}
+	p.corners = append(p.corners, corners[:]...)
+	return p.expect("endfacet")
+}
+
+func (p *textPiece) expect(want string) error {
+	if !isWord(p.word(), want) {
+		return p.mistake(want)
+	}
+	return nil
+}
+
+// mistake is the error for the word that was read last.
+func (p *textPiece) mistake(want string) error {
+	start := p.at
+	for start > 0 && !isSpace(p.text[start-1]) {
+		start--
+	}
+	if start == p.at {
+		return fmt.Errorf("the file is cut short within a facet, where %s should be", want)
+	}
+	return fmt.Errorf("found %q where %s should be", firstWord(p.text[start:p.at]), want)
+}
+
+func (p *textPiece) badNumber(word []byte) error {
+	switch {
+	case len(word) == 0:
+		return errors.New("the file is cut short within a facet")
+	case bytes.IndexByte(word, ',') >= 0:
+		return fmt.Errorf("coordinate %q has a comma: write numbers with a decimal point", firstWord(word))
+	}
+	return fmt.Errorf("coordinate %q is not a finite number", firstWord(word))
+}
+
+// word returns the next word, empty at the end of the text.
+func (p *textPiece) word() []byte {
+	i, text := p.at, p.text
+	for i < len(text) && isSpace(text[i]) {
+		i++
+	}
+	start := i
+	for i < len(text) && !isSpace(text[i]) {
+		i++
+	}
+	p.at = i
+	return text[start:i]
+}
+
+// skipLine goes to the end of the line, of whatever system.
+func (p *textPiece) skipLine() {
+	if n := bytes.IndexAny(p.text[p.at:], "\r\n"); n >= 0 {
+		p.at += n
+	} else {
+		p.at = len(p.text)
+	}
+}
+
+// isWord compares in either case; want is in lower case.
+func isWord(word []byte, want string) bool {
+	if len(word) != len(want) {
+		return false
+	}
+	for i := range word {
+		if word[i]|0x20 != want[i] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,91 @@
+package mesh
+
+import (
+	"runtime"
+	"sync"
+
+	"github.com/hschendel/stl"
+)
+
+// contents is what a file holds: three corners a triangle, in file units.
+type contents struct {
+	corners  []stl.Vec3
+	warnings []string
+}
+
+// block is a run of whole triangles of a file on its way to a decoder.
+type block struct {
+	index int
+	first int64 // number of the first triangle (binary) or of the first line (text)
+	bytes []byte
+	out   []stl.Vec3 // where the corners of a binary block go
+	piece *textPiece // where those of a text block go
+}
+
+// inOrder hands the blocks that read produces to decoders on all cores, while
+// read goes on, and returns the error that comes first in the file: that of
+// the earliest block that failed, else that of read.
+func inOrder(read func(hand func(block)) error, decode func(block) error) error {
+	blocks := make(chan block)
+	var (
+		workers  sync.WaitGroup
+		mu       sync.Mutex
+		failed   error
+		failedAt int
+	)
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for b := range blocks {
+				err := decode(b)
+				giveBytes(b.bytes)
+				if err == nil {
+					continue
+				}
+				mu.Lock()
+				if failed == nil || b.index < failedAt {
+					failed, failedAt = err, b.index
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	next := 0
+	err := read(func(b block) {
+		b.index = next
+		next++
+		blocks <- b
+	})
+	close(blocks)
+	workers.Wait()
+	if failed != nil {
+		return failed
+	}
+	return err
+}
+
+// spare keeps the buffers of blocks that are done.
+var spare = sync.Pool{New: func() any { return new([]byte) }}
+
+func takeBytes(n int) []byte {
+	b := *spare.Get().(*[]byte)
+	if cap(b) < n {
+		b = make([]byte, n)
+	}
+	return b[:n]
+}
+
+func giveBytes(b []byte) { spare.Put(&b) }
+
+// joined puts the pieces behind one another and lets go of each once copied.
+func joined(pieces [][]stl.Vec3) []stl.Vec3 {
+	n := 0
+	for _, p := range pieces {
+		n += len(p)
+	}
+	all := make([]stl.Vec3, 0, n)
+	for i, p := range pieces {
+		all = append(all, p...)
+		pieces[i] = nil
+	}
+	return all
+}

@@ -1,0 +1,223 @@
+package mesh
+
+import (
+	"cmp"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Report says whether a mesh bounds a solid, and what stands against it.
+//
+// Faces that name a vertex twice bound nothing: they are counted as zero-area
+// faces and otherwise passed over, so they do not open a mesh.
+type Report struct {
+	// Closed: there are faces, and every edge is used exactly once in each
+	// direction.
+	Closed bool
+	// Balanced: there are faces, and every edge is used as often in one direction
+	// as in the other. A balanced mesh encloses a definite volume even where
+	// bodies touch along an edge. Closed implies Balanced.
+	Balanced bool
+
+	OpenEdges      int // edges used by one face
+	OverusedEdges  int // edges used by more than two faces
+	FlippedEdges   int // edges used by two faces in the same direction
+	ZeroAreaFaces  int // faces whose corners coincide or lie on one line
+	DuplicateFaces int // faces that name the same three vertices as an earlier face
+
+	Gaps     []Gap   // connected runs of open edges, most edges first; at most maxPlaces
+	GapTotal int     // number of gaps, the unlisted ones included
+	Faults   []Fault // a place for each of the other counts
+	Shells   []Shell // connected bodies, largest volume first
+}
+
+// Gap is a connected run of open edges.
+type Gap struct {
+	At    r3.Vec // the mean of its vertices, mm
+	Edges int
+}
+
+// Fault is the first place at which one kind of fault is met.
+type Fault struct {
+	What string
+	At   r3.Vec // mm
+}
+
+// Shell is a set of faces connected over edges.
+type Shell struct {
+	Faces  int
+	Closed bool
+	// VolumeMM3 is signed: negative when the faces look inwards, as those of a
+	// cavity do. It is 0 when the shell is not closed.
+	VolumeMM3 float64
+	Cavity    bool // closed, inside-out, and inside another shell
+	Box       Box
+}
+
+// maxPlaces bounds the listed gaps, so that a hostile file cannot make a report
+// larger than its mesh.
+const maxPlaces = 100
+
+// Check examines how the faces of a mesh fit together.
+func Check(m *Mesh) Report {
+	r, _ := check(m)
+	return r
+}
+
+// bodies tells which shell each face belongs to.
+type bodies struct {
+	shells []Shell
+	of     []int32 // index into shells for every face; -1 for a collapsed face
+}
+
+func check(m *Mesh) (Report, bodies) {
+	e := newEdgeTable(m)
+	r := Report{
+		Closed:        len(m.Faces) > 0 && len(e.open)+len(e.flipped)+len(e.overused) == 0,
+		Balanced:      len(m.Faces) > 0 && e.balanced,
+		OpenEdges:     len(e.open),
+		FlippedEdges:  len(e.flipped),
+		OverusedEdges: len(e.overused),
+	}
+	r.countBadFaces(m, e)
+	for _, kind := range []struct {
+		what  string
+		edges [][]halfEdge
+	}{{"edge whose two faces look opposite ways", e.flipped}, {"edge of more than two faces", e.overused}} {
+		if len(kind.edges) > 0 {
+			from, to := m.ends(kind.edges[0][0])
+			r.fault(kind.what, r3.Scale(0.5, r3.Add(m.Vertices[from], m.Vertices[to])))
+		}
+	}
+	r.Gaps = gaps(m, e.open)
+	r.GapTotal = len(r.Gaps)
+	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
+	b := findShells(m, e)
+	if len(b.shells) == 0 || !slices.ContainsFunc(b.shells, func(s Shell) bool { return s.Closed }) {
+		r.Closed = false // every face is collapsed
+		r.Balanced = r.Balanced && len(b.shells) > 0
+	}
+	r.Shells = b.shells
+	return r, b
+}
+
+func (r *Report) fault(what string, at r3.Vec) { r.Faults = append(r.Faults, Fault{what, at}) }
+
+// centre returns the mean of the corners of face f, in mm.
+func (m *Mesh) centre(f int) r3.Vec {
+	a, b, c := m.Triangle(f)
+	return r3.Scale(1./3, r3.Add(r3.Add(a, b), c))
+}
+
+// flat reports whether the corners of face f lie on one line: whether its
+// height is below 1e-10 of its longest edge, far less than the spacing of the
+// float32 numbers of a file.
+func (m *Mesh) flat(f int) bool {
+	a, b, c := m.Triangle(f)
+	u, v, w := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(c, b)
+	longest := max(r3.Norm2(u), r3.Norm2(v), r3.Norm2(w))
+	return r3.Norm2(r3.Cross(u, v)) <= 1e-20*longest*longest
+}
+
+func (r *Report) countBadFaces(m *Mesh, e *edgeTable) {
+	chunks := (len(m.Faces) + chunkSize - 1) / chunkSize
+	flat := make([]int, chunks)
+	firstFlat := make([]int, chunks)
+	suspects := make([][]int, chunks)
+	inChunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
+		for f := from; f < to; f++ {
+			if m.flat(f) {
+				if flat[chunk] == 0 {
+					firstFlat[chunk] = f
+				}
+				flat[chunk]++
+			}
+			if e.mayBeDuplicate(f) && !m.collapsed(f) {
+				suspects[chunk] = append(suspects[chunk], f)
+			}
+		}
+	})
+	for c, n := range flat {
+		if n > 0 && r.ZeroAreaFaces == 0 {
+			r.fault("face without area", m.centre(firstFlat[c]))
+		}
+		r.ZeroAreaFaces += n
+	}
+	seen := map[[3]int32]bool{}
+	for _, f := range slices.Concat(suspects...) {
+		key := sortedFace(m.Faces[f])
+		if seen[key] {
+			if r.DuplicateFaces == 0 {
+				r.fault("face that is there twice", m.centre(f))
+			}
+			r.DuplicateFaces++
+		}
+		seen[key] = true
+	}
+}
+
+// mayBeDuplicate is true for every face that has a twin: the twin uses all
+// three edges too, so none has its opposite in a third face.
+func (e *edgeTable) mayBeDuplicate(f int) bool {
+	other := halfEdge(-1)
+	for _, o := range e.opposite[3*f : 3*f+3] {
+		switch {
+		case o < 0:
+		case other >= 0 && o/3 != other:
+			return false
+		default:
+			other = o / 3
+		}
+	}
+	return true
+}
+
+func sortedFace(f [3]int32) [3]int32 {
+	slices.Sort(f[:])
+	return f
+}
+
+// gaps joins open half-edges that share a vertex, most edges first.
+func gaps(m *Mesh, open []halfEdge) []Gap {
+	at := map[int32]int32{} // vertex -> number in the union
+	number := func(v int32) int32 {
+		n, ok := at[v]
+		if !ok {
+			n = int32(len(at))
+			at[v] = n
+		}
+		return n
+	}
+	for _, h := range open {
+		from, to := m.ends(h)
+		number(from)
+		number(to)
+	}
+	sets := newUnion(len(at))
+	for _, h := range open {
+		from, to := m.ends(h)
+		sets.join(at[from], at[to])
+	}
+	gapOf := map[int32]int{}
+	var list []Gap
+	for _, h := range open {
+		from, to := m.ends(h)
+		root := sets.find(at[from])
+		i, ok := gapOf[root]
+		if !ok {
+			i = len(list)
+			gapOf[root] = i
+			list = append(list, Gap{})
+		}
+		// The ends of the edges, each edge counted with both, weigh every vertex of a loop alike.
+		g := &list[i]
+		g.At = r3.Add(g.At, r3.Add(m.Vertices[from], m.Vertices[to]))
+		g.Edges++
+	}
+	for i := range list {
+		list[i].At = r3.Scale(0.5/float64(list[i].Edges), list[i].At)
+	}
+	slices.SortStableFunc(list, func(a, b Gap) int { return cmp.Compare(b.Edges, a.Edges) })
+	return list
+}

@@ -1,0 +1,136 @@
+package mesh
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strconv"
+)
+
+// Options says how a mesh file is read. The zero value reads millimetres and
+// changes nothing about the mesh.
+type Options struct {
+	Unit   Unit // of the file's coordinates; they are scaled to mm
+	Repair bool // mend what can be mended, and list it
+	// MaxTriangles bounds the size of a file that is read; 0 means
+	// DefaultMaxTriangles.
+	MaxTriangles int
+}
+
+// DefaultMaxTriangles is a limit that a part of a machine does not meet; a
+// mesh of that size takes about 12 GB of memory.
+const DefaultMaxTriangles = 100_000_000
+
+// Loaded is a mesh with where it came from and what was found about it.
+type Loaded struct {
+	Path      string // as given; "standard input" for "-"
+	SHA256    string // of the file as stored, in hexadecimal
+	Format    string // "binary STL" or "ASCII STL", with ", gzip" when compressed
+	Unit      Unit   // in which the coordinates were read
+	Triangles int    // in the file
+	Mesh      *Mesh  // in mm, after turning and repair
+	Report    Report // of Mesh
+	Turned    bool   // the faces of the file looked inwards and were turned
+	Repairs   []Repair
+	Warnings  []string
+}
+
+// Load reads the STL file at path, or standard input when path is "-". Files
+// compressed with gzip are recognised by their content. A closed mesh whose
+// faces look inwards is turned, which Turned and a warning say; nothing else
+// is changed without Options.Repair. An open mesh is no error: see Report.
+func Load(path string, opt Options) (*Loaded, error) {
+	return LoadContext(context.Background(), path, opt)
+}
+
+// LoadContext is Load that gives up reading when ctx is done.
+func LoadContext(ctx context.Context, path string, opt Options) (*Loaded, error) {
+	if path == "-" {
+		return load(ctx, os.Stdin, "standard input", opt)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, openError(path, err)
+	}
+	defer file.Close() // only read from
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("%s is a directory: name an STL file in it", showName(path))
+	}
+	return load(ctx, file, path, opt)
+}
+
+// LoadFrom reads an STL file from r; name stands for it in errors.
+func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
+	return load(context.Background(), r, name, opt)
+}
+
+func openError(path string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no such file: check the name and the folder", showName(path))
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: you may not read this file", showName(path))
+	}
+	var pathError *fs.PathError
+	if errors.As(err, &pathError) {
+		err = pathError.Err
+	}
+	return fmt.Errorf("%s: %w", showName(path), err)
+}
+
+// showName returns a file name as it is, in quotes when it holds what does not
+// show or would break a line.
+func showName(name string) string {
+	for _, c := range name {
+		if c != ' ' && !strconv.IsGraphic(c) {
+			return strconv.Quote(name)
+		}
+	}
+	return name
+}
+
+func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
+	hash := sha256.New()
+	c, format, err := read(ctx, r, hash, opt)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", showName(name), err)
+	}
+	l := &Loaded{
+		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format,
+		Unit: opt.Unit, Triangles: len(c.corners) / 3, Warnings: c.warnings,
+		Mesh: weldFile(c.corners, opt.Unit),
+	}
+	c.corners = nil
+	l.examine()
+	size := l.Mesh.Bounds().Size()
+	if w := unitWarning(max(size.X, size.Y, size.Z), opt.Unit); w != "" {
+		l.Warnings = append(l.Warnings, w)
+	}
+	return l, nil
+}
+
+// examine checks the mesh and turns it when it is closed and inside out.
+func (l *Loaded) examine() {
+	l.Report = Check(l.Mesh)
+	if !l.Report.Closed || l.Mesh.SignedVolume() >= 0 {
+		return
+	}
+	l.Mesh = l.Mesh.turned()
+	l.Report = Check(l.Mesh)
+	l.Turned = true
+	l.Warnings = append(l.Warnings, "the faces looked inwards: the mesh was turned right way round")
+}
+
+// turned returns the mesh with every face looking the other way.
+func (m *Mesh) turned() *Mesh {
+	t := &Mesh{Vertices: m.Vertices, Faces: make([][3]int32, len(m.Faces))}
+	for f, v := range m.Faces {
+		t.Faces[f] = [3]int32{v[0], v[2], v[1]}
+	}
+	return t
+}

@@ -1,0 +1,168 @@
+package mesh
+
+import (
+	"cmp"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// findShells joins faces over shared edges into shells, largest volume first,
+// and marks the cavities.
+func findShells(m *Mesh, e *edgeTable) bodies {
+	b := bodies{of: shellOfFaces(m, e)}
+	count := int32(0)
+	for _, s := range b.of {
+		count = max(count, s+1)
+	}
+	b.shells = make([]Shell, count)
+	for i := range b.shells {
+		b.shells[i].Closed = true
+	}
+	for _, h := range e.open {
+		b.shells[b.of[h/3]].Closed = false
+	}
+	for _, group := range slices.Concat(e.flipped, e.overused) {
+		for _, h := range group {
+			b.shells[b.of[h/3]].Closed = false
+		}
+	}
+	b.measure(m)
+	b.sort()
+	b.markCavities(m)
+	return b
+}
+
+// shellOfFaces numbers the shells in the order of their first faces.
+func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
+	sets := newUnion(len(m.Faces))
+	for h, o := range e.opposite {
+		if int32(h) < o {
+			sets.join(int32(h)/3, o/3)
+		}
+	}
+	for _, group := range slices.Concat(e.flipped, e.overused) {
+		for _, h := range group[1:] {
+			sets.join(group[0]/3, h/3)
+		}
+	}
+	count := int32(0)
+	of := make([]int32, len(m.Faces))
+	for f := range of {
+		root := sets.find(int32(f)) // the smallest face of its shell
+		switch {
+		case m.collapsed(f):
+			of[f] = -1
+		case root == int32(f):
+			of[f] = count
+			count++
+		default:
+			of[f] = of[root]
+		}
+	}
+	return of
+}
+
+// measure sums the faces, boxes and volumes of the shells.
+func (b *bodies) measure(m *Mesh) {
+	sums := make([]doubled, len(b.shells))
+	o := m.reference()
+	for f, s := range b.of {
+		if s < 0 {
+			continue
+		}
+		shell := &b.shells[s]
+		x, y, z := m.Triangle(f)
+		if shell.Faces == 0 {
+			shell.Box = Box{x, x}
+		}
+		shell.Box = shell.Box.including(x).including(y).including(z)
+		shell.Faces++
+		if shell.Closed {
+			sums[s] = sums[s].plus(m.sixVolumes(f, o))
+		}
+	}
+	for s := range b.shells {
+		b.shells[s].VolumeMM3 = sums[s].value() / 6
+	}
+}
+
+// including returns the smallest box that holds b and p.
+func (b Box) including(p r3.Vec) Box {
+	return Box{
+		Min: r3.Vec{X: min(b.Min.X, p.X), Y: min(b.Min.Y, p.Y), Z: min(b.Min.Z, p.Z)},
+		Max: r3.Vec{X: max(b.Max.X, p.X), Y: max(b.Max.Y, p.Y), Z: max(b.Max.Z, p.Z)},
+	}
+}
+
+// contains reports whether a box lies in b, sides included.
+func (b Box) contains(o Box) bool {
+	return b.Min.X <= o.Min.X && b.Min.Y <= o.Min.Y && b.Min.Z <= o.Min.Z &&
+		b.Max.X >= o.Max.X && b.Max.Y >= o.Max.Y && b.Max.Z >= o.Max.Z
+}
+
+// sort puts the shells in the order of falling absolute volume.
+func (b *bodies) sort() {
+	order := make([]int32, len(b.shells))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortStableFunc(order, func(i, j int32) int {
+		return cmp.Compare(abs(b.shells[j].VolumeMM3), abs(b.shells[i].VolumeMM3))
+	})
+	sorted := make([]Shell, len(order))
+	place := make([]int32, len(order))
+	for at, i := range order {
+		sorted[at] = b.shells[i]
+		place[i] = int32(at)
+	}
+	b.shells = sorted
+	for f, s := range b.of {
+		if s >= 0 {
+			b.of[f] = place[s]
+		}
+	}
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// markCavities marks the closed inside-out shells that lie inside another.
+func (b *bodies) markCavities(m *Mesh) {
+	if len(b.shells) < 2 {
+		return
+	}
+	faces := b.facesOf()
+	for i := range b.shells {
+		s := &b.shells[i]
+		if !s.Closed || s.VolumeMM3 >= 0 {
+			continue
+		}
+		p := m.centre(int(faces[i][0]))
+		turns := 0
+		for j := range b.shells {
+			if j != i && b.shells[j].Closed && b.shells[j].Box.contains(s.Box) {
+				turns += m.winding(p, faces[j])
+			}
+		}
+		s.Cavity = turns > 0
+	}
+}
+
+// facesOf lists the faces of every shell.
+func (b *bodies) facesOf() [][]int32 {
+	lists := make([][]int32, len(b.shells))
+	for i, s := range b.shells {
+		lists[i] = make([]int32, 0, s.Faces)
+	}
+	for f, s := range b.of {
+		if s >= 0 {
+			lists[s] = append(lists[s], int32(f))
+		}
+	}
+	return lists
+}

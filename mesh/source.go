@@ -1,0 +1,111 @@
+package mesh
+
+import (
+	"bufio"
+	"compress/gzip"
+	"context"
+	"fmt"
+	"hash"
+	"io"
+	"os"
+)
+
+// read reads the triangles of an STL file and hashes its bytes as stored.
+func read(ctx context.Context, r io.Reader, h hash.Hash, opt Options) (*contents, string, error) {
+	limit := opt.MaxTriangles
+	if limit == 0 {
+		limit = DefaultMaxTriangles
+	}
+	s, err := open(ctx, r, h)
+	if err != nil {
+		return nil, "", err
+	}
+	start, err := s.Peek(sniffSize)
+	if err != nil && err != io.EOF {
+		return nil, "", readError(err)
+	}
+	format, err := formatOf(start)
+	if err != nil {
+		return nil, "", err
+	}
+	var c *contents
+	if format == formatBinary {
+		c, err = readBinary(s, s.size, limit)
+	} else {
+		c, err = readText(s, limit)
+	}
+	if err != nil {
+		return nil, "", readError(err)
+	}
+	return c, format + s.packed, s.finish()
+}
+
+// source is the STL in a file, unpacked, and the bytes of the file on the way.
+type source struct {
+	*bufio.Reader
+	raw    io.Reader // the file as stored, hashed
+	size   int64     // of the STL, or -1 when not known before its end
+	packed string    // ", gzip" or ""
+}
+
+func open(ctx context.Context, r io.Reader, h hash.Hash) (*source, error) {
+	raw := bufio.NewReaderSize(io.TeeReader(stoppable{ctx, r}, h), sniffSize)
+	s := &source{raw: raw, size: sizeOf(r)}
+	if magic, _ := raw.Peek(2); string(magic) != "\x1f\x8b" {
+		s.Reader = raw
+		return s, nil
+	}
+	unpacked, err := gzip.NewReader(bufio.NewReaderSize(raw, 1<<16))
+	if err != nil {
+		return nil, fmt.Errorf("the gzip data are damaged: %w", err)
+	}
+	s.Reader, s.size, s.packed = bufio.NewReaderSize(unpacked, 1<<16), -1, ", gzip"
+	return s, nil
+}
+
+// finish reads what is left of the file, for its hash.
+func (s *source) finish() error {
+	_, err := io.Copy(io.Discard, s.raw)
+	return readError(err)
+}
+
+// sizeOf returns the number of bytes that are left in r, or -1 when that
+// shows only at the end.
+func sizeOf(r io.Reader) int64 {
+	switch r := r.(type) {
+	case *os.File:
+		if info, err := r.Stat(); err == nil && info.Mode().IsRegular() {
+			at, err := r.Seek(0, io.SeekCurrent)
+			if err == nil {
+				return info.Size() - at
+			}
+		}
+	case interface{ Len() int }:
+		return int64(r.Len())
+	}
+	return -1
+}
+
+// stoppable ends reading with the error of ctx once that is done.
+type stoppable struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (s stoppable) Read(b []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.r.Read(b)
+}
+
+// readError tells damage of a packed file from an error of the STL in it.
+func readError(err error) error {
+	switch {
+	case err == nil:
+		return nil
+	case err == gzip.ErrChecksum, err == gzip.ErrHeader:
+		return fmt.Errorf("the gzip data are damaged: %w", err)
+	}
+	return err
+}

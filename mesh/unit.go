@@ -1,0 +1,73 @@
+package mesh
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Unit is the length that one unit of a file's coordinates stands for. STL
+// does not say; the zero value is the millimetre.
+type Unit int
+
+// The units that a file's coordinates may be in.
+const (
+	Millimetre Unit = iota
+	Centimetre
+	Metre
+	Inch
+)
+
+// units lists the units in the order of their values.
+var units = [...]struct {
+	name string
+	mm   float64 // millimetres in one unit; the inch is 25.4 mm by definition (ISO 80000-3)
+}{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}}
+
+// ParseUnit reads "mm", "cm", "m" or "in" in either case.
+func ParseUnit(s string) (Unit, error) {
+	for u := range units {
+		if strings.EqualFold(strings.TrimSpace(s), units[u].name) {
+			return Unit(u), nil
+		}
+	}
+	return 0, fmt.Errorf("unit %q: expected mm, cm, m or in", s)
+}
+
+// Millimetres returns how many millimetres one unit is.
+func (u Unit) Millimetres() float64 { return units[u].mm }
+
+// String returns "mm", "cm", "m" or "in".
+func (u Unit) String() string { return units[u].name }
+
+// Bounds on the largest side of a part that a small shop makes, in mm. Outside
+// of them the unit is more likely wrong than the part that small or large.
+const (
+	smallestPart = 1.0
+	largestPart  = 3000.0
+)
+
+// unitWarning returns a warning when a part's largest side, in mm, says that
+// its file was read in the wrong unit, and names the likelier one; else "".
+func unitWarning(largest float64, read Unit) string {
+	if largest == 0 || largest >= smallestPart && largest <= largestPart {
+		return ""
+	}
+	text := fmt.Sprintf("the largest side is %.4g mm when read in %s", largest, read)
+	if likely, ok := likelyUnit(largest / read.Millimetres()); ok && likely != read {
+		return fmt.Sprintf("%s: if that is wrong, try --unit %s (%.4g mm)", text, likely,
+			largest/read.Millimetres()*likely.Millimetres())
+	}
+	return text + ": check the unit of the file"
+}
+
+// likelyUnit guesses the unit of a file from the largest side of its part in
+// file units: the first, in the order of how common it is, that makes the part
+// of a usual size of 10 mm to 1000 mm.
+func likelyUnit(largest float64) (Unit, bool) {
+	for _, u := range []Unit{Millimetre, Metre, Inch, Centimetre} {
+		if mm := largest * u.Millimetres(); mm >= 10 && mm <= 1000 {
+			return u, true
+		}
+	}
+	return 0, false
+}
