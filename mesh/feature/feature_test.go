@@ -1,38 +1,24 @@
 package feature
 
 import (
+	"flag"
 	"math"
+	"strconv"
 	"testing"
 
 	"swapworth/mesh"
 
-	"github.com/hschendel/stl"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
 
 func reference(t testing.TB, name string) *mesh.Mesh {
 	t.Helper()
-	solid, err := stl.ReadFile("../../testdata/reference/" + name + ".stl")
+	loaded, err := mesh.Load("../../testdata/reference/"+name+".stl", mesh.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	var m mesh.Mesh
-	ids := map[stl.Vec3]int32{}
-	for _, tr := range solid.Triangles {
-		var f [3]int32
-		for k, v := range tr.Vertices {
-			id, ok := ids[v]
-			if !ok {
-				id = int32(len(m.Vertices))
-				ids[v] = id
-				m.Vertices = append(m.Vertices, r3.Vec{X: float64(v[0]), Y: float64(v[1]), Z: float64(v[2])})
-			}
-			f[k] = id
-		}
-		m.Faces = append(m.Faces, f)
-	}
-	return &m
+	return loaded.Mesh
 }
 
 // motion draws any rotation (a random unit quaternion) and a shift of up to
@@ -84,7 +70,7 @@ func TestHolesOfTheReferencePartsAreFoundAfterAnyRigidMotion(t *testing.T) {
 		thick float64
 	}{{"carriage_old", 5}, {"carriage_new", 6}} {
 		m := reference(t, part.name)
-		rapid.Check(t, func(t *rapid.T) {
+		few(t, 15, func(t *rapid.T) {
 			move := motion(t)
 			holes := Holes(rounded(m, move))
 			if len(holes) != len(drawn) {
@@ -108,6 +94,21 @@ func TestHolesOfTheReferencePartsAreFoundAfterAnyRigidMotion(t *testing.T) {
 			}
 		})
 	}
+}
+
+// few runs a property as often as a mesh of 27 000 triangles allows; more with
+// -rapid.checks.
+func few(t *testing.T, checks int, property func(*rapid.T)) {
+	t.Helper()
+	f := flag.Lookup("rapid.checks")
+	was := f.Value.String()
+	if was == f.DefValue {
+		if err := f.Value.Set(strconv.Itoa(checks)); err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = f.Value.Set(was) }()
+	}
+	rapid.Check(t, property)
 }
 
 func TestPartsWithoutRoundWallsHaveNoHoles(t *testing.T) {
@@ -134,5 +135,12 @@ func TestPlanarFacesOfTheOldCarriage(t *testing.T) {
 	}
 	if want := 18933.263254529054 - walls; math.Abs(sum-want) > 1e-4*want {
 		t.Errorf("planar faces have %.2f mm2, want %.2f", sum, want)
+	}
+}
+
+func BenchmarkFind(b *testing.B) {
+	m := reference(b, "carriage_new")
+	for b.Loop() {
+		Find(m)
 	}
 }

@@ -24,7 +24,7 @@ func (c cylinder) at(p r3.Vec) (along float64, radial r3.Vec) {
 // off returns the signed distance of a point from the cylinder, mm.
 func (c cylinder) off(p r3.Vec) float64 {
 	_, radial := c.at(p)
-	return r3.Norm(radial) - c.radius
+	return length(radial) - c.radius
 }
 
 // across returns two unit vectors u, v with u x v = axis.
@@ -79,7 +79,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 		var right [5]float64
 		for _, p := range points {
 			along, radial := c.at(p)
-			r := r3.Norm(radial)
+			r := length(radial)
 			if r == 0 {
 				continue
 			}
@@ -104,7 +104,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 			}
 		}
 		tilt := r3.Add(r3.Scale(step.AtVec(0), u), r3.Scale(step.AtVec(1), v))
-		if !(r3.Norm(tilt) < 0.5) {
+		if !(length(tilt) < 0.5) {
 			break
 		}
 		c.axis = r3.Unit(r3.Add(c.axis, tilt))

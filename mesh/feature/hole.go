@@ -102,7 +102,7 @@ func (s *surface) closures(r Round) (closed [2]bool, hollow bool) {
 func (s *surface) insideCircle(c cylinder, f int32, radius float64) bool {
 	a, b, d := s.Triangle(int(f))
 	for _, p := range [3]r3.Vec{a, b, d} {
-		if _, radial := c.at(p); r3.Norm(radial) > radius {
+		if _, radial := c.at(p); length(radial) > radius {
 			return false
 		}
 	}
@@ -145,7 +145,7 @@ func (s *surface) coneAt(r Round, side float64) cone {
 	}
 	beyond := func(p r3.Vec) (t, rho float64) {
 		along, radial := c.at(p)
-		return side*along - end, r3.Norm(radial)
+		return side*along - end, length(radial)
 	}
 	isWall := make(map[int32]bool, len(r.Faces))
 	for _, f := range r.Faces {
@@ -252,7 +252,7 @@ func follows(a, b bore) bool {
 	}
 	along, radial := a.cylinder().at(b.Centre)
 	slack := max(0.02, 0.01*min(a.Radius, b.Radius))
-	if r3.Norm(radial) > slack {
+	if length(radial) > slack {
 		return false
 	}
 	lowB, highB := b.span(a.Round)

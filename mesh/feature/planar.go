@@ -73,7 +73,7 @@ func (s *surface) growPlane(seed, id int32) planePatch {
 		p.area += s.area[f]
 		if len(p.faces) == refit {
 			refit *= 2
-			if n := r3.Norm(sum); n > 0 {
+			if n := length(sum); n > 0 {
 				p.normal = r3.Scale(1/n, sum)
 			}
 			origin = s.centroid(p.faces)
@@ -87,7 +87,7 @@ func (s *surface) growPlane(seed, id int32) planePatch {
 			queue = append(queue, g)
 		}
 	}
-	if n := r3.Norm(sum); n > 0 {
+	if n := length(sum); n > 0 {
 		p.normal = r3.Scale(1/n, sum)
 	}
 	slices.Sort(p.faces)
@@ -95,7 +95,7 @@ func (s *surface) growPlane(seed, id int32) planePatch {
 }
 
 func (s *surface) inPlane(f int32, origin, normal r3.Vec, within float64) bool {
-	if r3.Dot(s.normal[f], normal) < math.Cos(flatTurn*math.Pi/180) && !s.sliver(f) {
+	if r3.Dot(s.normal[f], normal) < math.Cos(flatTurn*math.Pi/180) && !s.sliver[f] {
 		return false
 	}
 	a, b, c := s.Triangle(int(f))

@@ -39,7 +39,7 @@ func (s *surface) growRounds() []Round {
 	for _, arc := range [2]float64{fullArc, partArc} {
 		tried := make([]int8, len(s.Mesh.Faces))
 		for _, e := range bends {
-			if taken[e.f] || taken[e.g] || tried[e.f] > 2 || tried[e.g] > 2 {
+			if taken[e.f] || taken[e.g] || tried[e.f] > 1 || tried[e.g] > 1 {
 				continue
 			}
 			tried[e.f]++
@@ -70,7 +70,7 @@ func (s *surface) bends() []bend {
 			if int32(f) >= g || s.plane[f] == s.plane[g] {
 				continue
 			}
-			if s.sliver(int32(f)) || s.sliver(g) {
+			if s.sliver[f] || s.sliver[g] {
 				continue
 			}
 			if t := s.turn(int32(f), g); t <= chordLimit {
@@ -88,7 +88,7 @@ func (s *surface) bends() []bend {
 // smooth floods from a bend over edges that turn little more than the bend
 // itself, up to seedFaces faces.
 func (s *surface) smooth(e bend, taken []bool) []int32 {
-	limit := min(chordLimit, max(10, 1.6*e.turn+0.5))
+	limit := min(chordLimit, max(10, 1.2*e.turn+1))
 	seen := map[int32]bool{e.f: true, e.g: true}
 	seed := []int32{e.f, e.g}
 	for i := 0; i < len(seed) && len(seed) < seedFaces; i++ {
@@ -115,9 +115,9 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 	if !ok {
 		return Round{}, false
 	}
-	faces := seed
+	faces, corners := seed, s.corners(seed)
 	for range 40 {
-		if c.radius > s.size || c.worst(s.corners(faces)) > s.tolerance(c.radius) {
+		if c.radius > s.size || c.worst(corners) > s.tolerance(c.radius) {
 			return Round{}, false
 		}
 		more := s.flood(c, faces, taken, 3*len(faces))
@@ -129,7 +129,8 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 		if same {
 			return s.round(c, faces)
 		}
-		c = c.refine(s.corners(faces))
+		corners = s.corners(faces)
+		c = c.refine(corners)
 	}
 	return s.round(c, faces)
 }
@@ -192,7 +193,7 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 func (s *surface) lean(c cylinder, f int32) float64 {
 	a, b, d := s.Triangle(int(f))
 	_, radial := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
-	if l := r3.Norm(radial); l > 0 {
+	if l := length(radial); l > 0 {
 		return r3.Dot(s.normal[f], radial) / l
 	}
 	return 0
@@ -207,17 +208,17 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	var radial [3]r3.Vec
 	for k := range p {
 		_, radial[k] = c.at(p[k])
-		if math.Abs(r3.Norm(radial[k])-c.radius) > within {
+		if math.Abs(length(radial[k])-c.radius) > within {
 			return false
 		}
 	}
 	for k := range p {
 		q := radial[(k+1)%3]
-		if r3.Dot(radial[k], q) < math.Cos(chordLimit*math.Pi/180)*r3.Norm(radial[k])*r3.Norm(q) {
+		if r3.Dot(radial[k], q) < math.Cos(chordLimit*math.Pi/180)*length(radial[k])*length(q) {
 			return false
 		}
 	}
-	if s.sliver(f) {
+	if s.sliver[f] {
 		return true
 	}
 	lean := s.lean(c, f)
@@ -333,7 +334,7 @@ func sameCylinder(s *surface, a, b Round) bool {
 		return false
 	}
 	along, radial := a.cylinder().at(b.Centre)
-	if r3.Norm(radial) > 2*s.tolerance(a.Radius) {
+	if length(radial) > 2*s.tolerance(a.Radius) {
 		return false
 	}
 	return math.Abs(along) < min(a.To, b.To)

@@ -14,9 +14,12 @@ type surface struct {
 	*mesh.Mesh
 	normal    []r3.Vec   // unit, zero for a face without area
 	area      []float64  // mm2
+	sliver    []bool     // so thin (under 200 times the noise) that rounding may have turned it
 	neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
 	plane     []int32    // planar patch of a face
 	planes    []planePatch
+	seen      []int32 // per vertex, the visit in which corners last saw it
+	visit     int32
 	noise     float64 // mm, how far rounding to float32 may move a corner
 	size      float64 // mm, diagonal of the box
 }
@@ -26,23 +29,30 @@ func newSurface(m *mesh.Mesh) *surface {
 		Mesh:   m,
 		normal: make([]r3.Vec, len(m.Faces)),
 		area:   make([]float64, len(m.Faces)),
+		seen:   make([]int32, len(m.Vertices)),
 	}
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
 		n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-		if twice := r3.Norm(n); twice > 0 {
+		if twice := length(n); twice > 0 {
 			s.normal[f] = r3.Scale(1/twice, n)
 			s.area[f] = twice / 2
 		}
 	}
 	s.neighbour = neighbours(m)
 	b := m.Bounds()
-	s.size = r3.Norm(b.Size())
+	s.size = length(b.Size())
 	far := 0.0
 	for _, v := range []r3.Vec{b.Min, b.Max} {
 		far = max(far, math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
 	}
 	s.noise = max(1e-7, far*0x1p-23)
+	s.sliver = make([]bool, len(m.Faces))
+	for f := range m.Faces {
+		a, b, c := m.Triangle(f)
+		longest := max(r3.Norm2(r3.Sub(b, a)), r3.Norm2(r3.Sub(c, b)), r3.Norm2(r3.Sub(a, c)))
+		s.sliver[f] = 2*s.area[f] < 200*s.noise*math.Sqrt(longest)
+	}
 	return s
 }
 
@@ -94,31 +104,27 @@ func neighbours(m *mesh.Mesh) [][3]int32 {
 // turn returns the angle in degrees between the normals of two faces.
 func (s *surface) turn(f, g int32) float64 {
 	c := r3.Cross(s.normal[f], s.normal[g])
-	return degrees(math.Atan2(r3.Norm(c), r3.Dot(s.normal[f], s.normal[g])))
+	return degrees(math.Atan2(length(c), r3.Dot(s.normal[f], s.normal[g])))
 }
 
-// sliver reports whether a face is so thin that rounding may have turned it
-// noticeably: its least height is under 200 times the noise.
-func (s *surface) sliver(f int32) bool {
-	a, b, c := s.Triangle(int(f))
-	longest := max(r3.Norm(r3.Sub(b, a)), r3.Norm(r3.Sub(c, b)), r3.Norm(r3.Sub(a, c)))
-	return 2*s.area[f] < 200*s.noise*longest
-}
-
-// corners returns the distinct vertices of the faces, in ascending order.
+// corners returns the distinct vertices of the faces, in the order in which the
+// faces name them.
 func (s *surface) corners(faces []int32) []r3.Vec {
-	ids := make([]int32, 0, 3*len(faces))
+	s.visit++
+	points := make([]r3.Vec, 0, len(faces))
 	for _, f := range faces {
-		v := s.Mesh.Faces[f]
-		ids = append(ids, v[0], v[1], v[2])
-	}
-	slices.Sort(ids)
-	ids = slices.Compact(ids)
-	points := make([]r3.Vec, len(ids))
-	for i, id := range ids {
-		points[i] = s.Vertices[id]
+		for _, id := range s.Mesh.Faces[f] {
+			if s.seen[id] != s.visit {
+				s.seen[id] = s.visit
+				points = append(points, s.Vertices[id])
+			}
+		}
 	}
 	return points
 }
+
+// length is the Euclidean length of v. Coordinates of parts need no guard
+// against overflow, which makes r3.Norm slow.
+func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 func degrees(rad float64) float64 { return rad * 180 / math.Pi }
