@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -52,10 +53,10 @@ func unitWarning(largest float64, read Unit) string {
 	if largest == 0 || largest >= smallestPart && largest <= largestPart {
 		return ""
 	}
-	text := fmt.Sprintf("the largest side is %.4g mm when read in %s", largest, read)
+	text := fmt.Sprintf("the largest side is %s mm when read in %s", plain(largest), read)
 	if likely, ok := likelyUnit(largest / read.Millimetres()); ok && likely != read {
-		return fmt.Sprintf("%s: if that is wrong, try --unit %s (%.4g mm)", text, likely,
-			largest/read.Millimetres()*likely.Millimetres())
+		return fmt.Sprintf("%s: if that is wrong, try --unit %s (%s mm)", text, likely,
+			plain(largest/read.Millimetres()*likely.Millimetres()))
 	}
 	return text + ": check the unit of the file"
 }
@@ -70,4 +71,12 @@ func likelyUnit(largest float64) (Unit, bool) {
 		}
 	}
 	return 0, false
+}
+
+// plain writes a length with four digits and without an exponent.
+func plain(mm float64) string {
+	if mm >= 1000 {
+		return strconv.FormatFloat(mm, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(mm, 'g', 4, 64)
 }

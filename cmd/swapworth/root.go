@@ -19,7 +19,8 @@ func newRoot() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(
-	// commands are added here, in the order a person meets them
+		// commands are added here, in the order a person meets them
+		newMesh(),
 	)
 	return root
 }

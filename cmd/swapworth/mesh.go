@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"swapworth/mesh"
+	"swapworth/note"
+)
+
+// newMesh builds the command that says whether a mesh is sound.
+func newMesh() *cobra.Command {
+	var in input
+	var out output
+	cmd := &cobra.Command{
+		Use:   "mesh PART.stl",
+		Short: "Is the mesh sound? Mend it with --repair -o OUT.stl",
+		Long: "mesh says whether a file bounds a solid, and if not, what is wrong and where.\n" +
+			"PART.stl is binary or ASCII STL, plain or packed with gzip; - is standard input.\n\n" +
+			"With -o OUT.stl the mesh that was read, in mm and after --repair, is written as\n" +
+			"binary STL and the report still goes to the terminal. Any other name after -o\n" +
+			"takes the report.",
+		Example: "  swapworth mesh part.stl\n" +
+			"  swapworth mesh part.stl --repair -o part_mended.stl\n" +
+			"  swapworth mesh part.stl --format json",
+		Args: usage(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			l, err := in.load(args[0])
+			if err != nil {
+				return err
+			}
+			if strings.EqualFold(filepath.Ext(out.path), ".stl") {
+				if err := mesh.WriteFile(out.path, l.Mesh, out.overwrite); err != nil {
+					return err
+				}
+				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s\n", out.path)
+				out.path = ""
+			}
+			report := note.NewMeshReport(l)
+			return out.write(cmd, report, report.Document())
+		},
+	}
+	in.register(cmd)
+	out.register(cmd)
+	return cmd
+}

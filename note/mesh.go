@@ -1,0 +1,244 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/mesh"
+)
+
+// MeshReport is what `mesh` prints of one file, with its stable JSON keys. A
+// volume is nil where the faces do not close.
+type MeshReport struct {
+	File           string       `json:"file"`
+	SHA256         string       `json:"sha256"`
+	Format         string       `json:"format"`
+	Unit           string       `json:"unit"`
+	Triangles      int          `json:"triangles"` // in the file
+	Faces          int          `json:"faces"`     // after repair
+	Vertices       int          `json:"vertices"`
+	Size           [3]float64   `json:"size_mm"`
+	Closed         bool         `json:"closed"`
+	Turned         bool         `json:"turned"` // the file's faces looked inwards
+	Volume         *float64     `json:"volume_mm3"`
+	OpenEdges      int          `json:"open_edges"`
+	OverusedEdges  int          `json:"overused_edges"`
+	FlippedEdges   int          `json:"flipped_edges"`
+	ZeroAreaFaces  int          `json:"zero_area_faces"`
+	DuplicateFaces int          `json:"duplicate_faces"`
+	GapCount       int          `json:"gap_count"`
+	Gaps           []MeshGap    `json:"gaps"` // the largest, when there are many
+	Faults         []MeshFault  `json:"faults"`
+	ShellCount     int          `json:"shell_count"`
+	Shells         []MeshShell  `json:"shells"` // the largest, when there are many
+	Repairs        []MeshRepair `json:"repairs"`
+	Warnings       []string     `json:"warnings"`
+}
+
+// MeshGap is a connected run of open edges.
+type MeshGap struct {
+	At    [3]float64 `json:"at_mm"`
+	Edges int        `json:"edges"`
+}
+
+// MeshFault is the first place of one kind of fault.
+type MeshFault struct {
+	What string     `json:"what"`
+	At   [3]float64 `json:"at_mm"`
+}
+
+// MeshShell is one connected body.
+type MeshShell struct {
+	Faces  int        `json:"faces"`
+	Closed bool       `json:"closed"`
+	Volume *float64   `json:"volume_mm3"`
+	Cavity bool       `json:"cavity"`
+	Min    [3]float64 `json:"min_mm"`
+	Max    [3]float64 `json:"max_mm"`
+}
+
+// MeshRepair is one thing that was changed.
+type MeshRepair struct {
+	What        string     `json:"what"`
+	At          [3]float64 `json:"at_mm"`
+	AddedArea   float64    `json:"added_area_mm2"`
+	AddedVolume float64    `json:"added_volume_mm3"`
+}
+
+// maxListed bounds the shells and repairs of a report.
+const maxListed = 100
+
+// NewMeshReport lays out what was found about a mesh.
+func NewMeshReport(l *mesh.Loaded) MeshReport {
+	r := l.Report
+	report := MeshReport{
+		File: l.Path, SHA256: l.SHA256, Format: l.Format, Unit: l.Unit.String(),
+		Triangles: l.Triangles, Faces: len(l.Mesh.Faces), Vertices: len(l.Mesh.Vertices),
+		Size: coordinates(l.Mesh.Bounds().Size()), Closed: r.Closed, Turned: l.Turned,
+		OpenEdges: r.OpenEdges, OverusedEdges: r.OverusedEdges, FlippedEdges: r.FlippedEdges,
+		ZeroAreaFaces: r.ZeroAreaFaces, DuplicateFaces: r.DuplicateFaces,
+		GapCount: r.GapTotal, ShellCount: len(r.Shells),
+		Gaps: []MeshGap{}, Faults: []MeshFault{}, Shells: []MeshShell{}, Repairs: []MeshRepair{},
+		Warnings: append([]string{}, l.Warnings...),
+	}
+	if r.Closed {
+		report.Volume = new(l.Mesh.SignedVolume())
+	}
+	for _, g := range r.Gaps {
+		report.Gaps = append(report.Gaps, MeshGap{coordinates(g.At), g.Edges})
+	}
+	for _, f := range r.Faults {
+		report.Faults = append(report.Faults, MeshFault{f.What, coordinates(f.At)})
+	}
+	for _, s := range r.Shells[:min(len(r.Shells), maxListed)] {
+		report.Shells = append(report.Shells, newMeshShell(s))
+	}
+	for _, p := range l.Repairs {
+		report.Repairs = append(report.Repairs,
+			MeshRepair{p.What, coordinates(p.At), p.AddedAreaMM2, p.AddedVolumeMM3})
+	}
+	return report
+}
+
+func newMeshShell(s mesh.Shell) MeshShell {
+	shell := MeshShell{
+		Faces: s.Faces, Closed: s.Closed, Cavity: s.Cavity,
+		Min: coordinates(s.Box.Min), Max: coordinates(s.Box.Max),
+	}
+	if s.Closed {
+		shell.Volume = &s.VolumeMM3
+	}
+	return shell
+}
+
+func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// Document lays the report out for reading.
+func (r MeshReport) Document() Document {
+	d := Document{Title: "Mesh of " + r.File, Lead: []Line{r.lead()}}
+	if r.Turned {
+		d.Lead = append(d.Lead, Line{"The faces looked inwards; they were turned.", Caution})
+	}
+	for _, w := range r.Warnings {
+		d.Lead = append(d.Lead, Line{"Warning: " + w + ".", Caution})
+	}
+	d.Blocks = append(d.Blocks, r.counts(), r.bodies())
+	for _, t := range []Table{r.gaps(), r.faults(), r.repairs()} {
+		if len(t.Rows) > 0 {
+			d.Blocks = append(d.Blocks, t)
+		}
+	}
+	d.Blocks = append(d.Blocks, Detail{Lines{Title: "File", Lines: []Line{
+		{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit},
+	}}})
+	return d
+}
+
+func (r MeshReport) lead() Line {
+	if r.Closed {
+		return Line{"The mesh is closed: it bounds a solid.", Good}
+	}
+	return Line{"The mesh is not closed: it has no definite volume. " + r.nextStep(), Bad}
+}
+
+func (r MeshReport) nextStep() string {
+	if len(r.Repairs) > 0 {
+		return "What is left needs the modelling program."
+	}
+	return "--repair may mend it."
+}
+
+func (r MeshReport) counts() Table {
+	row := func(what string, n int) []string { return []string{what, fmt.Sprint(n)} }
+	t := Table{Header: []string{"measure", "value"}, Rows: [][]string{
+		row("triangles in the file", r.Triangles),
+		row("vertices", r.Vertices),
+		{"size, mm", vector(r.Size, " x ")},
+		{"volume, mm3", Optional(r.Volume, 7)},
+		row("open edges (one face)", r.OpenEdges),
+		row("edges of more than two faces", r.OverusedEdges),
+		row("edges between faces that look opposite ways", r.FlippedEdges),
+		row("faces without area", r.ZeroAreaFaces),
+		row("faces that are there twice", r.DuplicateFaces),
+		row("gaps", r.GapCount),
+		row("shells", r.ShellCount),
+	}}
+	return t
+}
+
+// shown bounds the rows of a list in a table.
+const shown = 10
+
+func (r MeshReport) bodies() Table {
+	t := Table{
+		Title:  titled("Shells, largest first", r.ShellCount),
+		Header: []string{"shell", "kind", "faces", "volume, mm3", "box from, mm", "box to, mm"},
+		Align:  "llrrrr",
+	}
+	for i, s := range r.Shells[:min(len(r.Shells), shown)] {
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), s.kind(), fmt.Sprint(s.Faces),
+			Optional(s.Volume, 6), vector(s.Min, ", "), vector(s.Max, ", ")})
+	}
+	return t
+}
+
+func (s MeshShell) kind() string {
+	switch {
+	case !s.Closed:
+		return "open"
+	case s.Cavity:
+		return "cavity"
+	case *s.Volume < 0:
+		return "inside out"
+	}
+	return "body"
+}
+
+func (r MeshReport) gaps() Table {
+	t := Table{Title: titled("Gaps, longest first", r.GapCount), Header: []string{"middle at, mm", "edges"}}
+	for _, g := range r.Gaps[:min(len(r.Gaps), shown)] {
+		t.Rows = append(t.Rows, []string{vector(g.At, ", "), fmt.Sprint(g.Edges)})
+	}
+	return t
+}
+
+func (r MeshReport) faults() Table {
+	t := Table{Title: "First place of each fault", Header: []string{"fault", "at, mm"}}
+	for _, f := range r.Faults {
+		t.Rows = append(t.Rows, []string{f.What, vector(f.At, ", ")})
+	}
+	return t
+}
+
+func (r MeshReport) repairs() Table {
+	t := Table{
+		Title:  titled("Repairs", len(r.Repairs)),
+		Header: []string{"what was done", "at, mm", "area added, mm2", "volume added, mm3"},
+	}
+	for _, p := range r.Repairs[:min(len(r.Repairs), shown)] {
+		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "),
+			Number(p.AddedArea, 4), Number(p.AddedVolume, 4)})
+	}
+	return t
+}
+
+// titled adds to a title that a list is longer than what is shown of it.
+func titled(title string, count int) string {
+	if count > shown {
+		return fmt.Sprintf("%s (%d of %d)", title, shown, count)
+	}
+	return title
+}
+
+// vector writes three lengths without the zeros that say nothing.
+func vector(v [3]float64, between string) string {
+	var text [3]string
+	for i, x := range v {
+		text[i] = Number(x, 6)
+		if strings.Contains(text[i], ".") && !strings.Contains(text[i], "e") {
+			text[i] = strings.TrimRight(strings.TrimRight(text[i], "0"), ".")
+		}
+	}
+	return strings.Join(text[:], between)
+}
