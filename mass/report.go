@@ -1,6 +1,18 @@
 package mass
 
-import "swapworth/materials"
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+// gramsPerKgM3MM3 turns density in kg/m3 times volume in mm3 into g.
+const gramsPerKgM3MM3 = 1e-6
 
 // Report is what `mass` prints of one part, with its stable JSON keys. Values
 // that need a material are nil without one.
@@ -10,6 +22,7 @@ type Report struct {
 	Closed          bool             `json:"closed"`
 	Shells          int              `json:"shells"`
 	Volume          float64          `json:"volume_mm3"`
+	VolumeRange     materials.Range  `json:"volume_range_mm3"` // with faceting and repairs
 	Area            float64          `json:"area_mm2"`
 	Size            [3]float64       `json:"size_mm"`
 	Centroid        [3]float64       `json:"centroid_mm"`
@@ -21,3 +34,125 @@ type Report struct {
 	FacetingPercent float64          `json:"faceting_volume_percent"` // estimated (exact - mesh)/mesh
 	Warnings        []string         `json:"warnings"`
 }
+
+// OpenError says why a mesh has no mass: it bounds no solid.
+type OpenError struct {
+	File   string
+	Report mesh.Report
+}
+
+// Error counts what is wrong and names the first places, in mm.
+func (e OpenError) Error() string {
+	const most = 3
+	var at []string
+	for _, g := range e.Report.Gaps[:min(most, len(e.Report.Gaps))] {
+		at = append(at, fmt.Sprintf("(%.4g, %.4g, %.4g)", g.At.X, g.At.Y, g.At.Z))
+	}
+	var faults []string
+	count := func(n int, what string) {
+		if n > 0 {
+			faults = append(faults, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	count(e.Report.OpenEdges, "open edges")
+	count(e.Report.FlippedEdges, "edges whose faces look opposite ways")
+	count(e.Report.OverusedEdges, "edges of more than two faces")
+	if len(faults) == 0 {
+		faults = []string{"no faces that enclose anything"}
+	}
+	text := fmt.Sprintf("%s is not closed, so it has no volume: %s", e.File, strings.Join(faults, ", "))
+	if len(at) > 0 {
+		text += fmt.Sprintf(" in %d gaps, the largest near %s mm", e.Report.GapTotal, strings.Join(at, " "))
+	}
+	return text + "; close it with --repair, or look at it with `swapworth mesh`"
+}
+
+// CheckClosed returns an OpenError when the mesh does not enclose a definite
+// volume. Bodies that touch along an edge do.
+func CheckClosed(l *mesh.Loaded) error {
+	if l.Report.Closed || l.Report.Balanced {
+		return nil
+	}
+	return OpenError{l.Path, l.Report}
+}
+
+// NewReport states the properties of a loaded part, and what follows from the
+// material unless that is nil.
+func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
+	size := l.Mesh.Bounds().Size()
+	r := Report{
+		File: l.Path, Triangles: l.Triangles, Closed: l.Report.Closed, Shells: len(l.Report.Shells),
+		Volume: p.Volume, VolumeRange: VolumeRange(p, l.Repairs), Area: p.Area,
+		Size: xyz(size), Centroid: xyz(p.Centroid),
+		FacetingPercent: 100 * p.Faceting,
+		Warnings:        append([]string{}, l.Warnings...),
+	}
+	for _, fix := range l.Repairs {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("repaired: %s near (%.4g, %.4g, %.4g) mm, added %.4g mm3",
+			fix.What, fix.At.X, fix.At.Y, fix.At.Z, fix.AddedVolumeMM3))
+	}
+	if !l.Report.Closed && l.Report.Balanced {
+		r.Warnings = append(r.Warnings, "bodies of the part touch along an edge: its volume holds, its strength there does not")
+	}
+	if m == nil {
+		return r
+	}
+	r.Warnings = append(r.Warnings, m.Warnings()...)
+	r.weigh(p, m.Name, m.Density)
+	return r
+}
+
+// weigh fills in what follows from a density in kg/m3.
+func (r *Report) weigh(p Properties, material string, density materials.Range) {
+	mass := product(r.VolumeRange, density).Scale(gramsPerKgM3MM3)
+	inertia := p.Inertia
+	for i := range inertia {
+		for j := range inertia[i] {
+			inertia[i][j] *= density.Nominal * gramsPerKgM3MM3
+		}
+	}
+	principal := Principal(inertia)
+	r.Material, r.Density, r.Mass = &material, &density, &mass
+	r.Inertia, r.Principal = &inertia, &principal
+}
+
+// Principal returns the principal moments of an inertia tensor, smallest first,
+// in its unit.
+func Principal(inertia [3][3]float64) [3]float64 {
+	var eigen mat.EigenSym
+	s := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := i; j < 3; j++ {
+			s.SetSym(i, j, inertia[i][j])
+		}
+	}
+	if !eigen.Factorize(s, false) {
+		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
+	}
+	return [3]float64(eigen.Values(nil))
+}
+
+// VolumeRange returns the volume of the mesh, in mm3, widened by what the flat
+// faces may hide and by what repairs added or took away. The estimate of the
+// faceting counts as sure to within a third of the segments it is made of.
+func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
+	bias, doubt := p.Faceting*p.Volume, p.Segments/3
+	r := materials.Range{
+		Low:     p.Volume + min(0, bias-doubt),
+		Nominal: p.Volume,
+		High:    p.Volume + max(0, bias+doubt),
+	}
+	for _, fix := range repairs {
+		r.Low -= math.Abs(fix.AddedVolumeMM3)
+		r.High += math.Abs(fix.AddedVolumeMM3)
+	}
+	r.Low = max(0, r.Low)
+	return r
+}
+
+// product multiplies two ranges of positive quantities.
+func product(a, b materials.Range) materials.Range {
+	return materials.Range{Low: a.Low * b.Low, Nominal: a.Nominal * b.Nominal, High: a.High * b.High}
+}
+
+func xyz(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

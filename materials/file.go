@@ -1,0 +1,233 @@
+package materials
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// tableFile is a material table as it stands in a TOML file.
+type tableFile struct {
+	Family   []familyRow   `toml:"family"`
+	Material []materialRow `toml:"material"`
+}
+
+type familyRow struct {
+	Name           string   `toml:"name"`
+	Aliases        []string `toml:"aliases"`
+	Kind           Kind     `toml:"kind"`
+	Representative string   `toml:"representative"`
+}
+
+type materialRow struct {
+	Name    string   `toml:"name"`
+	Aliases []string `toml:"aliases"`
+	Family  string   `toml:"family"`
+	Note    string   `toml:"note"`
+	Printed bool     `toml:"printed"`
+	Fill    *float64 `toml:"fill"`
+	Density struct {
+		Low     *float64 `toml:"low"`
+		Nominal *float64 `toml:"nominal"`
+		High    *float64 `toml:"high"`
+		Source  string   `toml:"source"`
+	} `toml:"density_kg_m3"`
+	YoungsModulus valueRow    `toml:"youngs_modulus_mpa"`
+	Poisson       valueRow    `toml:"poisson"`
+	Strength      strengthRow `toml:"strength_mpa"`
+	Tensile       valueRow    `toml:"tensile_strength_mpa"`
+	Fatigue       fatigueRow  `toml:"fatigue_mpa"`
+	Magnet        struct {
+		Holds  bool   `toml:"holds"`
+		Source string `toml:"source"`
+	} `toml:"magnet"`
+	Colour struct {
+		Groups []string `toml:"groups"`
+		Source string   `toml:"source"`
+	} `toml:"colour"`
+	Price struct {
+		Value       *float64 `toml:"value"`
+		Placeholder *float64 `toml:"placeholder"`
+	} `toml:"price_per_kg"`
+}
+
+type valueRow struct {
+	Value  float64 `toml:"value"`
+	Source string  `toml:"source"`
+}
+
+type strengthRow struct {
+	Value  float64 `toml:"value"`
+	Name   string  `toml:"name"`
+	Source string  `toml:"source"`
+}
+
+type fatigueRow struct {
+	Value  float64 `toml:"value"`
+	Cycles float64 `toml:"cycles"`
+	Source string  `toml:"source"`
+}
+
+// rowError is what is wrong with one row, before its place is known. Key is the
+// one that is wrong, or empty for the row as a whole.
+type rowError struct{ key, what string }
+
+func (e rowError) Error() string { return e.what }
+
+// add lays the rows of a TOML text over the table, or leaves the table as it is
+// and returns an error that names file, line and column.
+func (t *Table) add(data []byte, file string) error {
+	var read tableFile
+	d := toml.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&read); err != nil {
+		return decodeError(file, err)
+	}
+	next := Table{families: slices.Clone(t.families), materials: slices.Clone(t.materials)}
+	for i, row := range read.Family {
+		if err := next.addFamily(row); err != nil {
+			return placed(file, data, "family", i, err)
+		}
+	}
+	for i, row := range read.Material {
+		m, err := next.material(row)
+		if err != nil {
+			return placed(file, data, "material", i, err)
+		}
+		m.Table = file
+		next.put(m)
+	}
+	next.index()
+	for i, row := range read.Family {
+		if _, ok := next.rows[key(row.Representative)]; !ok {
+			err := rowError{"representative", fmt.Sprintf("family %q: its representative %q is no material of the table",
+				row.Name, row.Representative)}
+			return placed(file, data, "family", i, err)
+		}
+	}
+	*t = next
+	return nil
+}
+
+// index rebuilds the look-up of names. A material's own name wins over any
+// alias, and a later row's alias over an earlier one's.
+func (t *Table) index() {
+	t.rows, t.groups = map[string]int{}, map[string]int{}
+	for i, m := range t.materials {
+		for _, a := range m.Aliases {
+			t.rows[key(a)] = i
+		}
+	}
+	for i, m := range t.materials {
+		t.rows[key(m.Name)] = i
+	}
+	for i, f := range t.families {
+		t.groups[key(f.Name)] = i
+		for _, a := range f.Aliases {
+			t.groups[key(a)] = i
+		}
+	}
+}
+
+// put replaces the material of the same name, or adds it behind the last of its
+// family.
+func (t *Table) put(m Material) {
+	for i := range t.materials {
+		if key(t.materials[i].Name) == key(m.Name) {
+			t.materials[i] = m
+			return
+		}
+	}
+	at := len(t.materials)
+	for i, other := range t.materials {
+		if other.Family == m.Family {
+			at = i + 1
+		}
+	}
+	t.materials = slices.Insert(t.materials, at, m)
+}
+
+func (t *Table) addFamily(row familyRow) error {
+	if key(row.Name) == "" {
+		return rowError{"name", "a family without a name"}
+	}
+	if !slices.Contains(kinds, row.Kind) {
+		return rowError{"kind", fmt.Sprintf("family %q: kind %q: expected metal, plastic, laminate or wood", row.Name, row.Kind)}
+	}
+	f := Family(row)
+	for i := range t.families {
+		if t.families[i].Name == f.Name {
+			t.families[i] = f
+			return nil
+		}
+	}
+	t.families = append(t.families, f)
+	return nil
+}
+
+// decodeError turns what the TOML decoder reports into one line.
+func decodeError(file string, err error) error {
+	var strict *toml.StrictMissingError
+	if errors.As(err, &strict) && len(strict.Errors) > 0 {
+		line, column := strict.Errors[0].Position()
+		return fmt.Errorf("%s:%d:%d: unknown key %q: see the head of the built-in table for the keys",
+			file, line, column, last(strict.Errors[0].Key()))
+	}
+	var decode *toml.DecodeError
+	if errors.As(err, &decode) {
+		line, column := decode.Position()
+		return fmt.Errorf("%s:%d:%d: %s%w", file, line, column, wrongKind(decode), err)
+	}
+	return fmt.Errorf("%s: %w", file, err)
+}
+
+// wrongKind says in plain words what a value of the wrong kind is; the decoder
+// says it in terms of Go.
+func wrongKind(err *toml.DecodeError) string {
+	if !strings.Contains(err.Error(), "cannot decode") {
+		return ""
+	}
+	return fmt.Sprintf("%q holds a value of the wrong kind: ", last(err.Key()))
+}
+
+func last(key toml.Key) string {
+	if len(key) == 0 {
+		return ""
+	}
+	return key[len(key)-1]
+}
+
+// placed adds to a row's error where it stands: the n-th [[array]] of the text
+// and within it the key.
+func placed(file string, data []byte, array string, n int, err error) error {
+	var row rowError
+	errors.As(err, &row)
+	var p unstable.Parser
+	p.Reset(data)
+	at, seen := unstable.Range{}, -1
+	for p.NextExpression() {
+		e := p.Expression()
+		name := e.Key()
+		if !name.Next() {
+			continue
+		}
+		first := name.Node()
+		switch {
+		case e.Kind == unstable.ArrayTable && string(first.Data) == array:
+			if seen++; seen == n {
+				at = first.Raw
+			}
+		case seen == n && e.Kind == unstable.KeyValue && string(first.Data) == row.key:
+			at = first.Raw
+		case seen == n && e.Kind == unstable.Table && name.Next() && string(name.Node().Data) == row.key:
+			at = name.Node().Raw
+		}
+	}
+	start := p.Shape(at).Start
+	return fmt.Errorf("%s:%d:%d: %w", file, start.Line, start.Column, err)
+}

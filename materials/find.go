@@ -1,0 +1,151 @@
+package materials
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// key is what names are compared by: letters and digits in small letters, with
+// the point of "1.4301". Spaces, hyphens and slashes carry no meaning, so
+// "6061 t6" is "6061-T6".
+func key(name string) string {
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case ' ', '\t', '-', '_', '/', ',', '\u2010', '\u2011', '\u2013':
+			return -1
+		}
+		return r
+	}, strings.ToLower(strings.TrimSpace(name)))
+}
+
+// bodies are the prefixes of standards bodies that people put before a
+// designation and that tell nothing the designation does not.
+var bodies = []string{"en", "aw", "ac", "aisi", "sae", "aa", "uns", "astm", "din", "w.nr.", "grade", "alloy"}
+
+// Find returns the material of a name or alias, in any case. A family's name,
+// such as "aluminium", gives its representative with Generic set. A printed
+// plastic takes a fill after an @, as in "PLA@40%". The error of an unknown name
+// lists the nearest ones.
+func (t *Table) Find(name string) (Material, error) {
+	base, fill, filled := strings.Cut(name, "@")
+	m, ok := t.lookUp(base)
+	if !ok {
+		return Material{}, fmt.Errorf("unknown material %q: nearest are %s; `swapworth materials` lists all",
+			strings.TrimSpace(base), strings.Join(t.Nearest(base, 3), ", "))
+	}
+	if !filled {
+		return m, nil
+	}
+	percent, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(fill), "%")), 64)
+	if err != nil {
+		return Material{}, fmt.Errorf("material %q: expected a fill in percent after the @, as in PLA@40%%", name)
+	}
+	return m.WithFill(percent / 100)
+}
+
+// lookUp tries the name as it is, as a family, and then without the words that
+// tell nothing: "EN AW-6061", "aluminium 6061", "stainless 304".
+func (t *Table) lookUp(name string) (Material, bool) {
+	k := key(name)
+	if k == "" {
+		return Material{}, false
+	}
+	if i, ok := t.rows[k]; ok {
+		return t.materials[i], true
+	}
+	if i, ok := t.groups[k]; ok {
+		return t.generic(t.families[i])
+	}
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return r == ' ' || r == '-' || r == '_' || r == '\t'
+	})
+	rest := slices.DeleteFunc(words, func(w string) bool {
+		_, family := t.groups[w]
+		return family || slices.Contains(bodies, w)
+	})
+	i, ok := t.rows[strings.Join(rest, "")]
+	if !ok {
+		return Material{}, false
+	}
+	return t.materials[i], true
+}
+
+// generic returns the representative of a family with the density range of the
+// whole family.
+func (t *Table) generic(f Family) (Material, bool) {
+	i, ok := t.rows[key(f.Representative)]
+	if !ok {
+		return Material{}, false
+	}
+	m := t.materials[i]
+	m.Generic = f.Name
+	for _, other := range t.OfFamily(f.Name) {
+		m.Density.Low = min(m.Density.Low, other.Density.Low)
+		m.Density.High = max(m.Density.High, other.Density.High)
+	}
+	return m, true
+}
+
+// Nearest returns the n names of the table that look most like the given one:
+// those that contain it or begin like it first, then by edit distance.
+func (t *Table) Nearest(name string, n int) []string {
+	type candidate struct {
+		name     string
+		distance int
+	}
+	asked := key(truncate(name))
+	var best []candidate
+	add := func(name string, aliases []string) {
+		d := distance(asked, key(name))
+		for _, a := range aliases {
+			d = min(d, distance(asked, key(a)))
+		}
+		best = append(best, candidate{name, d})
+	}
+	for _, f := range t.families {
+		add(f.Name, f.Aliases)
+	}
+	for _, m := range t.materials {
+		add(m.Name, m.Aliases)
+	}
+	slices.SortStableFunc(best, func(a, b candidate) int { return a.distance - b.distance })
+	var out []string
+	for _, c := range best {
+		if len(out) < n && !slices.Contains(out, c.name) {
+			out = append(out, c.name)
+		}
+	}
+	return out
+}
+
+// distance is the edit distance, lessened where one name begins with or
+// contains the other.
+func distance(asked, have string) int {
+	d := 3 * levenshtein.ComputeDistance(asked, have)
+	if len(asked) >= 2 && strings.Contains(have, asked) || len(have) >= 2 && strings.Contains(asked, have) {
+		d = d/3 + 1
+	}
+	if prefix := commonPrefix(asked, have); prefix >= 2 {
+		d -= prefix
+	}
+	return d
+}
+
+func commonPrefix(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
+}
+
+// truncate keeps a hostile name from costing more than a long one.
+func truncate(name string) string {
+	const longest = 64
+	runes := []rune(name)
+	return string(runes[:min(len(runes), longest)])
+}

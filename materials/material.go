@@ -1,0 +1,165 @@
+package materials
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Kind is the coarse sort of a material, the one a person can tell by eye.
+type Kind string
+
+// The kinds of material a family may be.
+const (
+	Metal    Kind = "metal"
+	Plastic  Kind = "plastic"
+	Laminate Kind = "laminate"
+	Wood     Kind = "wood"
+)
+
+var kinds = []Kind{Metal, Plastic, Laminate, Wood}
+
+// Colours are the colour groups that the cut surface of a material may show.
+// "any" marks a material that is sold in all colours.
+var Colours = []string{"grey", "yellow", "red", "black", "white", "clear", "brown", "green", "any"}
+
+// Elastic is what a stress computation needs of a material: Young's modulus in
+// MPa, Poisson's ratio, yield strength in MPa (0 where unknown) and nominal
+// density in kg/m3.
+type Elastic struct{ YoungsModulus, Poisson, Yield, Density float64 }
+
+// Value is a number with where it comes from; 0 means unknown.
+type Value struct {
+	Value  float64 `json:"value"`
+	Source string  `json:"source"`
+}
+
+// Strength is the stress that may not be exceeded, in MPa. Name says what it
+// is: the yield strength where a material has one, otherwise what stands in.
+type Strength struct {
+	Value  float64 `json:"value"`
+	Name   string  `json:"name"`
+	Source string  `json:"source"`
+}
+
+// Fatigue is the amplitude of fully reversed stress, in MPa, that a smooth
+// polished specimen survives for Cycles cycles; Value 0 means unknown.
+type Fatigue struct {
+	Value  float64 `json:"value"`
+	Cycles float64 `json:"cycles"`
+	Source string  `json:"source"`
+}
+
+// Magnet says whether a magnet holds on the bare material.
+type Magnet struct {
+	Holds  bool   `json:"holds"`
+	Source string `json:"source"`
+}
+
+// Colour lists the groups, out of Colours, that a cut surface may show.
+type Colour struct {
+	Groups []string `json:"groups"`
+	Source string   `json:"source"`
+}
+
+// Material is one row of the table. A part of volume V mm3 has the mass
+// V * Density * 1e-6 g.
+type Material struct {
+	Name    string   `json:"name"`
+	Aliases []string `json:"aliases"`
+	Family  string   `json:"family"`
+	Kind    Kind     `json:"kind"`
+	Note    string   `json:"note"`
+
+	Density       Range    `json:"density_kg_m3"`
+	DensitySource string   `json:"density_source"`
+	YoungsModulus Value    `json:"youngs_modulus_mpa"`
+	Poisson       Value    `json:"poisson"`
+	Strength      Strength `json:"strength_mpa"`
+	Tensile       Value    `json:"tensile_strength_mpa"`
+	Fatigue       Fatigue  `json:"fatigue_mpa"`
+	Magnet        Magnet   `json:"magnet"`
+	Colour        Colour   `json:"colour"`
+
+	// PricePerKg is in the currency of whoever edits the table. PricePlaceholder
+	// marks a price that nobody has asked for.
+	PricePerKg       float64 `json:"price_per_kg"`
+	PricePlaceholder bool    `json:"price_is_placeholder"`
+
+	// Printed says that a part may hold air inside. Fill is the share of its
+	// volume that is material, 0 < Fill <= 1; density, stiffness and strengths
+	// already include it. Materials that are not printed have Fill 1.
+	Printed bool    `json:"printed"`
+	Fill    float64 `json:"fill"`
+
+	// Generic is the family name that Find was asked for, when it answered with
+	// the family's representative; empty otherwise. Density then spans the family.
+	Generic string `json:"generic"`
+
+	// Table is where the row was read from: "built in" or a file.
+	Table string `json:"table"`
+}
+
+// Elastic returns what a stress computation needs.
+func (m Material) Elastic() Elastic {
+	return Elastic{m.YoungsModulus.Value, m.Poisson.Value, m.Strength.Value, m.Density.Nominal}
+}
+
+// MayLook reports whether a cut surface may show the colour group. An unnamed
+// group, "", excludes nothing.
+func (m Material) MayLook(group string) bool {
+	return group == "" || slices.Contains(m.Colour.Groups, group) ||
+		slices.Contains(m.Colour.Groups, "any")
+}
+
+// WithFill returns a printed material whose parts hold the given share of
+// material. Density, stiffness and strength shrink in proportion to it: for the
+// density that is exact, for stiffness and strength it is the rule of mixtures,
+// an upper bound (Gibson and Ashby, Cellular Solids, from memory).
+func (m Material) WithFill(share float64) (Material, error) {
+	if !m.Printed {
+		return m, fmt.Errorf("%s is not a printed plastic: it takes no fill", m.Name)
+	}
+	if !(share > 0 && share <= 1) {
+		return m, fmt.Errorf("%s: a fill of %g %% is not possible; expected above 0 and up to 100 %%",
+			m.Name, 100*share)
+	}
+	k := share / m.Fill
+	m.Fill = share
+	m.Density = m.Density.Scale(k)
+	m.YoungsModulus.Value *= k
+	m.Strength.Value *= k
+	m.Tensile.Value *= k
+	m.Fatigue.Value *= k
+	return m, nil
+}
+
+// Warnings lists what a person must know before trusting the row: a family name
+// that stands in for an alloy, a print whose inside nobody has stated.
+func (m Material) Warnings() []string {
+	var out []string
+	if m.Generic != "" {
+		out = append(out, fmt.Sprintf("%q names a family: computed as %s with the density range of"+
+			" the whole family; its strength may differ several times over", m.Generic, m.Name))
+	}
+	switch {
+	case m.Printed && m.Fill == 1:
+		out = append(out, fmt.Sprintf("%s is taken as printed solid: state its fill as in %q, or"+
+			" weigh the part", m.Name, m.Name+"@40%"))
+	case m.Printed:
+		out = append(out, fmt.Sprintf("%s at %.3g %% fill: stiffness and strength are scaled in"+
+			" proportion, an upper bound", m.Name, 100*m.Fill))
+	}
+	return out
+}
+
+// Remembered reports whether any value of the row was written from memory.
+func (m Material) Remembered() bool {
+	for _, s := range []string{m.DensitySource, m.YoungsModulus.Source, m.Poisson.Source,
+		m.Strength.Source, m.Tensile.Source, m.Fatigue.Source} {
+		if strings.Contains(s, "from memory") {
+			return true
+		}
+	}
+	return false
+}
