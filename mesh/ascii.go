@@ -116,7 +116,8 @@ type textPiece struct {
 	extra   int  // bytes behind endsolid that are no STL
 
 	text []byte
-	at   int // index behind the word that was read last
+	at   int    // index behind the word that was read last
+	last []byte // that word
 }
 
 // parse reads a piece of text that starts on the given line.
@@ -127,7 +128,7 @@ func (p *textPiece) parse(text []byte, line int64) error {
 	if err := p.facets(); err != nil {
 		return fmt.Errorf("line %d: %w", line+int64(bytes.Count(p.text[:p.at], newLine)), err)
 	}
-	p.text = nil
+	p.text, p.last = nil, nil
 	return nil
 }
 
@@ -204,14 +205,10 @@ func (p *textPiece) expect(want string) error {
 
 // mistake is the error for the word that was read last.
 func (p *textPiece) mistake(want string) error {
-	start := p.at
-	for start > 0 && !isSpace(p.text[start-1]) {
-		start--
-	}
-	if start == p.at {
+	if len(p.last) == 0 {
 		return fmt.Errorf("the file is cut short within a facet, where %s should be", want)
 	}
-	return fmt.Errorf("found %q where %s should be", firstWord(p.text[start:p.at]), want)
+	return fmt.Errorf("found %q where %s should be", firstWord(p.last), want)
 }
 
 func (p *textPiece) badNumber(word []byte) error {
@@ -235,7 +232,8 @@ func (p *textPiece) word() []byte {
 		i++
 	}
 	p.at = i
-	return text[start:i]
+	p.last = text[start:i]
+	return p.last
 }
 
 // skipLine goes to the end of the line, of whatever system.
