@@ -15,15 +15,21 @@ func printable(s string) string {
 	s = strings.ToValidUTF8(s, "\uFFFD")
 	s = strings.Map(func(r rune) rune {
 		switch {
+		case r == '\u00a0': // holds an interval on one line
+			return r
 		case unicode.IsSpace(r):
 			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r):
+		case unicode.IsControl(r), unicode.In(r, unicode.Cf, unicode.Co):
 			return '\uFFFD'
 		}
 		return r
 	}, s)
-	return strings.Join(strings.Fields(s), " ")
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == ' ' }), " ")
 }
+
+// untied turns the spaces that hold words together into plain ones, for formats
+// that are read by programs or pasted.
+func untied(s string) string { return strings.ReplaceAll(s, tie, " ") }
 
 // mapDocument returns the document with change applied to every text.
 func mapDocument(d Document, change func(string) string) Document {

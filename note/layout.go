@@ -41,12 +41,20 @@ func columnWidths(rows [][]string, columns, total int) []int {
 	return widths
 }
 
+// tie is the space that holds two words on one line; wrap writes it as a plain
+// one. Its stand-in is a private character that text cannot hold by then.
+const (
+	tie        = "\u00a0"
+	tieStandIn = "\ue000"
+)
+
 // wrap breaks text between words into lines of at most width columns; a word
 // that is longer, such as a path or a hash, is broken inside.
 func wrap(text string, width int) []string {
 	var lines []string
 	line, used := "", 0
-	for _, word := range strings.Fields(text) {
+	for word := range strings.FieldsSeq(strings.ReplaceAll(text, tie, tieStandIn)) {
+		word = strings.ReplaceAll(word, tieStandIn, " ")
 		w := displaywidth.String(word)
 		if used > 0 && used+1+w <= width {
 			line, used = line+" "+word, used+1+w
@@ -114,7 +122,7 @@ func (t Table) wordWidths() []int {
 	need := make([]int, t.columns())
 	for _, r := range append([][]string{t.Header}, t.Rows...) {
 		for i, cell := range r {
-			for _, word := range strings.Fields(cell) {
+			for word := range strings.FieldsSeq(cell) {
 				need[i] = max(need[i], min(displaywidth.String(word), wordColumns))
 			}
 		}

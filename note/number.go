@@ -28,6 +28,16 @@ func Number(v float64, digits int) string {
 	return Fixed(v, decimalsFor(v, digits))
 }
 
+// Short is Number without zeros at the end of the decimals: a drawn dimension of
+// 70 mm is 70, not 70.00.
+func Short(v float64, digits int) string {
+	s := Number(v, digits)
+	if strings.Contains(s, ".") && !strings.Contains(s, "e") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
 // Fixed writes v with a fixed count of decimals; zero has no sign.
 func Fixed(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -48,7 +58,8 @@ func Optional(v *float64, digits int) string {
 	return Number(*v, digits)
 }
 
-// Interval writes a range as "nominal (low to high)", all with the decimals that
+// Interval writes a range as "nominal (low to high)", which breaks between lines
+// only before the bounds, all with the decimals that
 // give the bounds the count of significant digits; an exactly known value is
 // written once.
 func Interval(r materials.Range, digits int) string {
@@ -59,7 +70,7 @@ func Interval(r materials.Range, digits int) string {
 	if Fixed(r.Low, d) == Fixed(r.High, d) {
 		return Fixed(r.Nominal, d)
 	}
-	return Fixed(r.Nominal, d) + " (" + Fixed(r.Low, d) + " to " + Fixed(r.High, d) + ")"
+	return Fixed(r.Nominal, d) + " (" + Fixed(r.Low, d) + tie + "to" + tie + Fixed(r.High, d) + ")"
 }
 
 // OptionalInterval is Interval of a range that may not have been computed.

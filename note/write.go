@@ -44,6 +44,9 @@ func Write(w io.Writer, t Target, result any, doc Document) error {
 // Colour is for the terminal table alone.
 func Render(w io.Writer, f Format, colour bool, result any, doc Document) error {
 	doc = cleaned(doc)
+	if f == Paste || f == Markdown || f == CSV {
+		doc = mapDocument(doc, untied)
+	}
 	switch f {
 	case Terminal:
 		return writeText(w, doc, colour)

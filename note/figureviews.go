@@ -1,0 +1,189 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/mesh"
+)
+
+// PartView is one part as a drawing shows it.
+type PartView struct {
+	Name  string // "stock part"
+	Mesh  *mesh.Mesh
+	Cuts  []CutMark
+	Marks []PointMark
+}
+
+// CutMark is the trace of a cut plane, drawn where it is seen edge-on.
+type CutMark struct {
+	Axis mesh.Axis
+	At   float64 // mm
+	Name string  // "A"
+}
+
+// PointMark puts a short text at a point of the part, such as a hole's number.
+type PointMark struct {
+	At   r3.Vec // mm
+	Text string
+}
+
+// ThreeViews draws the parts to one scale from above, from the front and from
+// the right, placed as in third-angle projection. Edges that a face covers are
+// thin and dashed.
+func ThreeViews(parts []PartView) Figure {
+	blocks := make([]viewBlock, len(parts))
+	for i, p := range parts {
+		blocks[i] = newViewBlock(p)
+	}
+	l := newViewLayout(blocks)
+	return Figure{
+		Title: "Three views",
+		Alt:   viewsText(parts),
+		Width: l.width, Height: l.height,
+		Draw: func(c draw.Canvas) { l.draw(c, blocks) },
+	}
+}
+
+func viewsText(parts []PartView) string {
+	said := make([]string, len(parts))
+	for i, p := range parts {
+		s := p.Mesh.Bounds().Size()
+		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, Short(s.X, 4), Short(s.Y, 4), Short(s.Z, 4))
+		for _, cut := range p.Cuts {
+			said[i] += fmt.Sprintf(", cut %s at %v = %s mm", cut.Name, cut.Axis, Short(cut.At, 4))
+		}
+	}
+	return "Seen from above, below it from the front and beside that from the right, to one scale: " +
+		strings.Join(said, "; ") + "."
+}
+
+// viewBlock holds the three views of one part.
+type viewBlock struct {
+	part             PartView
+	box              mesh.Box
+	top, front, side view
+}
+
+func newViewBlock(p PartView) viewBlock {
+	edges := featureEdges(p.Mesh)
+	return viewBlock{
+		part: p, box: p.Mesh.Bounds(),
+		top:   newView(p.Mesh, edges, fromAbove),
+		front: newView(p.Mesh, edges, fromFront),
+		side:  newView(p.Mesh, edges, fromRight),
+	}
+}
+
+// viewLayout is where the blocks go: two side by side, then the next row.
+type viewLayout struct {
+	scale         float64 // points per mm
+	width, height vg.Length
+	blockW        vg.Length
+	rowH          vg.Length
+	columns       int
+}
+
+// Distances of the layout, in points.
+const (
+	viewGap     = 16 // between two views of a part
+	viewMargin  = 10
+	viewCaption = 26 // above a block, for its name and size
+	tallestRow  = 300
+)
+
+func newViewLayout(blocks []viewBlock) viewLayout {
+	l := viewLayout{width: figureWidth, columns: min(2, max(1, len(blocks)))}
+	l.blockW = l.width / vg.Length(l.columns)
+	wide, high := 1e-9, 1e-9 // mm
+	for _, b := range blocks {
+		s := b.box.Size()
+		wide, high = max(wide, s.X+s.Y), max(high, s.Y+s.Z)
+	}
+	const room = 2*viewMargin + viewGap
+	l.scale = min((l.blockW.Points()-room)/wide, (tallestRow-room-viewCaption)/high)
+	l.rowH = vg.Length(high*l.scale + room + viewCaption)
+	rows := (len(blocks) + l.columns - 1) / l.columns
+	l.height = l.rowH * vg.Length(max(1, rows))
+	return l
+}
+
+func (l viewLayout) draw(c draw.Canvas, blocks []viewBlock) {
+	c.SetColor(figurePaper)
+	c.Fill(c.Rectangle.Path())
+	for i, b := range blocks {
+		left := c.Min.X + l.blockW*vg.Length(i%l.columns) + viewMargin
+		top := c.Max.Y - l.rowH*vg.Length(i/l.columns)
+		l.drawBlock(c, b, i, vg.Point{X: left, Y: top})
+	}
+}
+
+// drawBlock draws the views of one part below and right of the corner.
+func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, series int, corner vg.Point) {
+	s := b.box.Size()
+	size := fmt.Sprintf("%s x %s x %s mm", Short(s.X, 4), Short(s.Y, 4), Short(s.Z, 4))
+	c.FillText(boldLabel(figureText, seriesColor(series)), vg.Point{X: corner.X, Y: corner.Y - 12}, b.part.Name)
+	c.FillText(label(figureSmall, figureSoft), vg.Point{X: corner.X, Y: corner.Y - 22}, size)
+
+	mm := func(v float64) vg.Length { return vg.Length(v * l.scale) }
+	topLow := corner.Y - viewCaption - viewMargin/2 - mm(s.Y)
+	frontLow := topLow - viewGap - mm(s.Z)
+	place := func(v view, x, y vg.Length) {
+		l.drawView(c, v, b, series, vg.Point{X: x, Y: y})
+	}
+	place(b.top, corner.X, topLow)
+	place(b.front, corner.X, frontLow)
+	place(b.side, corner.X+mm(s.X)+viewGap, frontLow)
+}
+
+// drawView draws one view with its lower left corner at the given point.
+func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at vg.Point) {
+	low := v.eye.flat(v.eye.lowCorner(b.box))
+	point := func(p flatPoint) vg.Point {
+		return vg.Point{X: at.X + vg.Length((p.u-low.u)*l.scale), Y: at.Y + vg.Length((p.v-low.v)*l.scale)}
+	}
+	strokeAll := func(lines [][]flatPoint, style draw.LineStyle) {
+		var p vg.Path
+		for _, l := range lines {
+			p.Move(point(l[0]))
+			for _, q := range l[1:] {
+				p.Line(point(q))
+			}
+		}
+		if len(p) > 0 {
+			c.SetLineStyle(style)
+			c.Stroke(p)
+		}
+	}
+	strokeAll(v.hidden, draw.LineStyle{Color: figureSoft, Width: 0.35, Dashes: []vg.Length{2, 1.6}})
+	strokeAll(v.visible, draw.LineStyle{Color: seriesColor(series), Width: 0.9})
+	high := v.eye.flat(v.eye.highCorner(b.box))
+	for _, cut := range b.part.Cuts {
+		drawCut(c, v.eye, cut, point(low), point(high), point)
+	}
+	if v.eye == fromAbove {
+		for _, m := range b.part.Marks {
+			c.FillText(label(figureSmall, figureInk), point(v.eye.flat(m.At)), m.Text)
+		}
+	}
+}
+
+// drawCut draws a dash-dot line across a view that sees the cut plane edge-on.
+func drawCut(c draw.Canvas, e eye, cut CutMark, low, high vg.Point, point func(flatPoint) vg.Point) {
+	style := draw.LineStyle{Color: figureInk, Width: 0.7, Dashes: []vg.Length{8, 2, 2, 2}}
+	at := point(e.flat(r3.Scale(cut.At, cut.Axis.Unit())))
+	const over = 5
+	name := label(figureSmall, figureInk)
+	switch cut.Axis {
+	case e.right:
+		stroke(c, style, vg.Point{X: at.X, Y: low.Y - over}, vg.Point{X: at.X, Y: high.Y + over})
+		c.FillText(name, vg.Point{X: at.X + 2, Y: high.Y + 1}, cut.Name)
+	case e.up:
+		stroke(c, style, vg.Point{X: low.X - over, Y: at.Y}, vg.Point{X: high.X + over, Y: at.Y})
+		c.FillText(name, vg.Point{X: high.X + 1, Y: at.Y + 2}, cut.Name)
+	}
+}
