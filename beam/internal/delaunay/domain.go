@@ -1,0 +1,307 @@
+package delaunay
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Domain is one connected piece of a region, triangulated. Pieces that touch at
+// a point only are separate, and a piece that touches itself at a point is not
+// joined there: such a point appears once for each side of it.
+type Domain struct {
+	m     triangulation
+	grid  grid
+	angle []float64 // interior angle at each corner of the outlines, rad
+	sides []edge    // ends of each side of the outlines
+	side  []int32   // the side that a point was put on by refinement, else -1
+}
+
+// ErrEmpty says that the outlines enclose nothing.
+var ErrEmpty = errors.New("the outlines enclose no area")
+
+// New triangulates the area that the loops wind around at least once, outlines
+// counter-clockwise and holes clockwise. Overlapping loops are united, loops
+// that cross are divided. It returns one domain a connected piece.
+func New(loops [][]r2.Vec) ([]*Domain, error) {
+	box, ok := bounds(loops)
+	if !ok {
+		return nil, ErrEmpty
+	}
+	g := gridOver(box)
+	m, err := framed(loops, g)
+	if err != nil {
+		return nil, err
+	}
+	kept := m.wound()
+	return m.pieces(kept, g)
+}
+
+// bounds reports false for loops without extent or with coordinates that are
+// no numbers.
+func bounds(loops [][]r2.Vec) (r2.Box, bool) {
+	inf := math.Inf(1)
+	box := r2.Box{Min: r2.Vec{X: inf, Y: inf}, Max: r2.Vec{X: -inf, Y: -inf}}
+	for _, loop := range loops {
+		for _, p := range loop {
+			if math.IsNaN(p.X+p.Y) || math.IsInf(p.X, 0) || math.IsInf(p.Y, 0) {
+				return box, false
+			}
+			box.Min.X, box.Max.X = min(box.Min.X, p.X), max(box.Max.X, p.X)
+			box.Min.Y, box.Max.Y = min(box.Min.Y, p.Y), max(box.Max.Y, p.Y)
+		}
+	}
+	size := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
+	return box, size > 1e-100 && size < 1e100
+}
+
+// framed puts all points into the frame along a space-filling curve, then the
+// outlines.
+func framed(loops [][]r2.Vec, g grid) (*triangulation, error) {
+	var all []point
+	for _, loop := range loops {
+		for _, p := range loop {
+			all = append(all, g.snap(p))
+		}
+	}
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	key := make([]uint64, len(all))
+	for i, p := range all {
+		key[i] = alongCurve(p)
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		if key[i] < key[j] {
+			return -1
+		} else if key[i] > key[j] {
+			return 1
+		}
+		return i - j
+	})
+	m := frame()
+	id := make([]int32, len(all))
+	near := int32(0)
+	for _, i := range order {
+		id[i] = m.insert(all[i], near)
+		near = m.at[id[i]]
+	}
+	start := 0
+	for _, loop := range loops {
+		n := len(loop)
+		for i := range n {
+			if err := m.addOutline(id[start+i], id[start+(i+1)%n], 1); err != nil {
+				return nil, err
+			}
+		}
+		start += n
+	}
+	return m, nil
+}
+
+// alongCurve is the position of a point along a Hilbert curve over the grid.
+func alongCurve(p point) uint64 {
+	x, y, d := p.X, p.Y, uint64(0)
+	for s := int64(1) << (gridBits - 1); s > 0; s >>= 1 {
+		rx, ry := x&s != 0, y&s != 0
+		d <<= 2
+		switch {
+		case rx && !ry:
+			d |= 3
+		case rx && ry:
+			d |= 2
+		case ry:
+			d |= 1
+		}
+		if !ry {
+			if rx {
+				x, y = (1<<gridBits)-1-x, (1<<gridBits)-1-y
+			}
+			x, y = y, x
+		}
+	}
+	return d
+}
+
+// wound marks the triangles with a winding number above zero, counted across
+// the outlines from outside.
+func (m *triangulation) wound() []bool {
+	const unknown = math.MinInt32
+	winding := make([]int, len(m.tri))
+	for i := range winding {
+		winding[i] = unknown
+	}
+	start := m.at[0] // at a corner of the frame
+	winding[start] = 0
+	todo := []int32{start}
+	for len(todo) > 0 {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for i, n := range m.tri[t].n {
+			if n < 0 || winding[n] != unknown {
+				continue
+			}
+			a, b := m.tri[t].v[(i+1)%3], m.tri[t].v[(i+2)%3]
+			k := m.fixed[between(a, b)]
+			if a > b {
+				k = -k
+			}
+			winding[n] = winding[t] - k // t lies left of a-b, and so do k outlines' insides
+			todo = append(todo, n)
+		}
+	}
+	kept := make([]bool, len(m.tri))
+	for i, w := range winding {
+		kept[i] = w > 0
+	}
+	return kept
+}
+
+// pieces cuts the kept triangles out of the frame, one domain for each set that
+// hangs together by sides.
+func (m *triangulation) pieces(kept []bool, g grid) ([]*Domain, error) {
+	to := make([]int32, len(m.tri)) // index in its piece
+	for i := range to {
+		to[i] = -1
+	}
+	var out []*Domain
+	for s := range m.tri {
+		if !kept[s] || to[s] >= 0 {
+			continue
+		}
+		members := []int32{int32(s)}
+		to[s] = 0
+		for i := 0; i < len(members); i++ {
+			for _, n := range m.tri[members[i]].n {
+				if n >= 0 && kept[n] && to[n] < 0 {
+					to[n] = int32(len(members))
+					members = append(members, n)
+				}
+			}
+		}
+		out = append(out, m.cutOut(members, to, kept, g))
+	}
+	if len(out) == 0 {
+		return nil, ErrEmpty
+	}
+	return out, nil
+}
+
+func (m *triangulation) cutOut(members, to []int32, kept []bool, g grid) *Domain {
+	d := &Domain{grid: g}
+	d.m.tri = make([]triangle, len(members))
+	for i, t := range members {
+		for k, n := range m.tri[t].n {
+			if n >= 0 && kept[n] {
+				d.m.tri[i].n[k] = to[n]
+			} else {
+				d.m.tri[i].n[k] = -1
+			}
+			d.m.tri[i].v[k] = -1
+		}
+	}
+	for i, t := range members {
+		for k, v := range m.tri[t].v {
+			if d.m.tri[i].v[k] < 0 {
+				d.nameCorner(int32(i), k, d.m.addPoint(m.pts[v]))
+			}
+		}
+	}
+	d.m.sweep()
+	d.measure()
+	return d
+}
+
+// nameCorner gives the corner k of triangle t, and every corner that meets it
+// across inner sides, the number v.
+func (d *Domain) nameCorner(t int32, k int, v int32) {
+	tri := d.m.tri
+	turn := func(t int32, k, step int) {
+		for {
+			s := (k + step) % 3
+			n := tri[t].n[s]
+			if n < 0 {
+				return
+			}
+			j := d.m.sideOf(n, t)
+			// the side's ends swap places in the neighbour
+			t, k = n, (j+step)%3
+			if tri[t].v[k] == v {
+				return
+			}
+			tri[t].v[k] = v
+		}
+	}
+	tri[t].v[k] = v
+	d.m.at[v] = t
+	turn(t, k, 1)
+	turn(t, k, 2)
+}
+
+// measure numbers the outlines' sides and takes the angle at each corner.
+func (d *Domain) measure() {
+	n := len(d.m.pts)
+	next, prev := make([]int32, n), make([]int32, n)
+	for i := range next {
+		next[i], prev[i] = -1, -1
+	}
+	d.side = make([]int32, n)
+	for i := range d.side {
+		d.side[i] = -1
+	}
+	for t := range d.m.tri {
+		tr := &d.m.tri[t]
+		for k := range 3 {
+			if tr.n[k] < 0 {
+				a, b := tr.v[(k+1)%3], tr.v[(k+2)%3]
+				next[a], prev[b] = b, a
+				tr.n[k] = -1 - int32(len(d.sides))
+				d.sides = append(d.sides, edge{a, b})
+			}
+		}
+	}
+	d.angle = make([]float64, n)
+	for v := range d.angle {
+		if next[v] < 0 || prev[v] < 0 {
+			continue
+		}
+		px, py := d.m.pts[next[v]].sub(d.m.pts[v]).float()
+		qx, qy := d.m.pts[prev[v]].sub(d.m.pts[v]).float()
+		a := math.Atan2(px*qy-py*qx, px*qx+py*qy)
+		if a <= 0 {
+			a += 2 * math.Pi
+		}
+		d.angle[v] = a
+	}
+}
+
+// Points returns the number of points.
+func (d *Domain) Points() int { return len(d.m.pts) }
+
+// Point returns point i in the coordinates of the loops.
+func (d *Domain) Point(i int) r2.Vec { return d.grid.place(d.m.pts[i]) }
+
+// Angle returns the interior angle in rad at a corner of the outlines, and 0 at
+// any other point.
+func (d *Domain) Angle(i int) float64 {
+	if i < len(d.angle) {
+		return d.angle[i]
+	}
+	return 0
+}
+
+// Triangles returns the number of triangles.
+func (d *Domain) Triangles() int { return len(d.m.tri) }
+
+// Triangle returns the corners of triangle t, counter-clockwise, and the
+// triangle beyond the side opposite each corner, or -1 at the outlines.
+func (d *Domain) Triangle(t int) (corners, beyond [3]int32) {
+	tr := d.m.tri[t]
+	for i, n := range tr.n {
+		beyond[i] = max(n, -1)
+	}
+	return tr.v, beyond
+}
