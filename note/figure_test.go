@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/materials"
 	"swapworth/mesh"
 )
 
@@ -53,4 +54,52 @@ func TestThreeViewsOfTheReferenceCarriages(t *testing.T) {
 		{Name: "redesign", Mesh: referencePart(t, "carriage_new"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
 	})
 	figureGolden(t, "views", f)
+}
+
+func TestCutsOfTheReferenceCarriages(t *testing.T) {
+	var views []SectionView
+	for i, name := range []string{"carriage_old", "carriage_new"} {
+		cut, err := mesh.Cut(referencePart(t, name), mesh.AxisPlane(mesh.X, 40.1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		views = append(views, SectionView{
+			Name: []string{"stock part", "redesign"}[i], At: "x = 40.1 mm", Region: cut,
+			Centroid: cut.Bounds().Center(), Axes: [2]mesh.Axis{mesh.Y, mesh.Z},
+			Says: "A " + Number(cut.Area(), 4) + " mm2",
+		})
+	}
+	figureGolden(t, "sections", Sections("Section", views))
+}
+
+func TestCurvesStartAtZeroAndSayTheirEnds(t *testing.T) {
+	f, err := Curves("Flexural rigidity", "x, mm", "EI, N mm2", []Curve{
+		{"stock part", []float64{0, 50, 120}, []float64{5.1e7, 4.2e7, 5.1e7}},
+		{"redesign", []float64{0, 50, 120}, []float64{8.8e7, 3.1e7, 8.8e7}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	figureGolden(t, "curves", f)
+	for _, want := range []string{"31000000 at 50", "88000000 at 0"} {
+		if !strings.Contains(f.Alt, want) {
+			t.Errorf("%q does not say %q", f.Alt, want)
+		}
+	}
+}
+
+func TestIntervalsAreDrawnAndSaid(t *testing.T) {
+	limit := 0.9
+	rows := []IntervalRow{
+		{Name: "stock part", Range: materials.Range{Low: 63, Nominal: 65, High: 67}},
+		{Name: "redesign", Range: materials.Range{Low: 40, Nominal: 41, High: 42}, Series: 1},
+		{Name: "saved with a name that takes two lines of room", Range: materials.Range{Low: -2, Nominal: 24, High: 27}, Series: 2, Limit: &limit},
+	}
+	f := Intervals("Mass", "g", rows)
+	figureGolden(t, "intervals", f)
+	if !strings.Contains(f.Alt, "65.0 (63.0 to 67.0)") {
+		t.Errorf("%q does not give the interval", f.Alt)
+	}
+	rows[2].Range = materials.Range{Low: 0.85, Nominal: 0.95, High: 1.1}
+	figureGolden(t, "limits", AgainstLimits("Criteria", rows))
 }

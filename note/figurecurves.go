@@ -1,0 +1,89 @@
+package note
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// Curve is one line of a chart.
+type Curve struct {
+	Name string
+	X, Y []float64
+}
+
+// Curves draws lines over a common axis. The vertical axis starts at zero, so
+// that heights compare. Text that stands in for the picture gives each curve's
+// least and greatest value with its place.
+func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
+	p := newPlot(xLabel, yLabel)
+	p.Add(newGrid())
+	top := 0.0
+	said := make([]string, len(curves))
+	for i, curve := range curves {
+		line, err := plotter.NewLine(curve.points())
+		if err != nil {
+			return Figure{}, fmt.Errorf("figure %q: curve %q: %w", title, curve.Name, err)
+		}
+		line.LineStyle = draw.LineStyle{Color: seriesColor(i), Width: 1.6, Dashes: seriesDash(i)}
+		p.Add(line)
+		p.Legend.Add(curve.Name, line)
+		for _, y := range curve.Y {
+			top = max(top, y)
+		}
+		said[i] = curve.describe()
+	}
+	// The legend stands in the room above the highest line.
+	p.Y.Min, p.Y.Max = 0, top*(1.1+0.1*float64(len(curves)))
+	p.Legend.Top = true
+	p.Y.Tick.Marker = tickText{}
+	return Figure{
+		Title:  title,
+		Alt:    fmt.Sprintf("%s over %s: %s.", yLabel, xLabel, strings.Join(said, "; ")),
+		Height: figureWidth * 2 / 5,
+		Draw:   func(c draw.Canvas) { p.Draw(padded(c)) },
+	}, nil
+}
+
+func (c Curve) points() plotter.XYs {
+	out := make(plotter.XYs, min(len(c.X), len(c.Y)))
+	for i := range out {
+		out[i].X, out[i].Y = c.X[i], c.Y[i]
+	}
+	return out
+}
+
+func (c Curve) describe() string {
+	least, most := math.Inf(1), math.Inf(-1)
+	var atLeast, atMost float64
+	for i, y := range c.Y {
+		if y < least {
+			least, atLeast = y, c.X[i]
+		}
+		if y > most {
+			most, atMost = y, c.X[i]
+		}
+	}
+	return fmt.Sprintf("%s from %s at %s to %s at %s", c.Name,
+		Number(least, 3), Short(atLeast, 3), Number(most, 3), Short(atMost, 3))
+}
+
+// newGrid returns faint lines behind a chart.
+func newGrid() *plotter.Grid {
+	g := plotter.NewGrid()
+	g.Vertical = draw.LineStyle{Color: figureGrid, Width: 0.4}
+	g.Horizontal = g.Vertical
+	return g
+}
+
+// padded leaves a margin around a chart.
+func padded(c draw.Canvas) draw.Canvas { return draw.Crop(c, 8, -14, 6, -8) }
+
+// seriesPoint is the mark of a nominal value.
+func seriesPoint(c draw.Canvas, i int, at vg.Point) {
+	c.DrawGlyph(draw.GlyphStyle{Color: seriesColor(i), Radius: 3.2, Shape: draw.CircleGlyph{}}, at)
+}

@@ -1,0 +1,211 @@
+package note
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/materials"
+)
+
+// IntervalRow is one line of an interval chart: a nominal value between bounds,
+// and where there is one the limit it is held against.
+type IntervalRow struct {
+	Name   string
+	Range  materials.Range
+	Limit  *float64
+	AtMost bool // the limit is an upper one
+	Series int  // which colour: 0 the stock part, 1 the redesign, ...
+}
+
+// Intervals draws one row a quantity, all on one axis: a bar from zero to the
+// nominal value and a whisker over the 95 % interval.
+func Intervals(title, unit string, rows []IntervalRow) Figure {
+	said := make([]string, len(rows))
+	for i, r := range rows {
+		said[i] = r.Name + " " + untied(Interval(r.Range, 3))
+	}
+	chart := intervalChart{unit: unit, rows: rows}
+	return Figure{
+		Title:  title,
+		Alt:    fmt.Sprintf("In %s, with 95 %% intervals: %s.", unit, strings.Join(said, "; ")),
+		Height: vg.Length(rowPitch*len(rows) + 48),
+		Draw:   chart.draw,
+	}
+}
+
+type intervalChart struct {
+	unit string
+	rows []IntervalRow
+}
+
+// Measures of row charts, in points.
+const (
+	rowPitch  = 26
+	nameWidth = 150
+)
+
+func (k intervalChart) draw(c draw.Canvas) {
+	low, high := 0.0, 0.0
+	for _, r := range k.rows {
+		low, high = min(low, finite(r.Range.Low)), max(high, finite(r.Range.High))
+	}
+	a := newRowAxis(c, low, high)
+	a.ticks(k.unit)
+	for i, r := range k.rows {
+		y := a.row(i)
+		a.name(r.Name, y)
+		from, to := a.at(0), a.at(r.Range.Nominal)
+		c.SetColor(tinted(seriesColor(r.Series), 0.35))
+		c.Fill(vg.Rectangle{Min: vg.Point{X: min(from, to), Y: y - 6}, Max: vg.Point{X: max(from, to), Y: y + 6}}.Path())
+		a.whisker(r.Range, y, r.Series)
+	}
+	a.zero(len(k.rows))
+}
+
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}
+
+// rowAxis is a horizontal axis with named rows above it.
+type rowAxis struct {
+	draw.Canvas
+	low, high   float64
+	left, width vg.Length
+	top         vg.Length
+}
+
+func newRowAxis(c draw.Canvas, low, high float64) rowAxis {
+	c.SetColor(figurePaper)
+	c.Fill(c.Rectangle.Path())
+	if high <= low {
+		high = low + 1
+	}
+	margin := (high - low) * 0.06
+	if low < 0 {
+		low -= margin
+	}
+	a := rowAxis{Canvas: c, low: low, high: high + margin, left: c.Min.X + nameWidth, top: c.Max.Y - 8}
+	a.width = c.Max.X - 24 - a.left
+	return a
+}
+
+// at is the place of a value, kept on the axis.
+func (a rowAxis) at(v float64) vg.Length {
+	t := (finite(v) - a.low) / (a.high - a.low)
+	return a.left + a.width*vg.Length(min(max(t, 0), 1))
+}
+
+func (a rowAxis) row(i int) vg.Length { return a.top - vg.Length(rowPitch*i) - rowPitch/2 }
+
+// name writes what a row is, right before its bar, on one or two lines.
+func (a rowAxis) name(text string, y vg.Length) {
+	s := label(figureSmall, figureInk)
+	s.XAlign = -1
+	lines := wrapPoints(text, s.Width, nameWidth-12)
+	for i, l := range lines {
+		drop := vg.Length(i)*9.5 - vg.Length(len(lines)-1)*4.75
+		a.FillText(s, vg.Point{X: a.left - 6, Y: y - 3 - drop}, l)
+	}
+}
+
+// wrapPoints breaks text between words so that no line is wider than the room.
+func wrapPoints(text string, width func(string) vg.Length, room vg.Length) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && width(longer) > room {
+			lines = append(lines, line)
+			longer = word
+		}
+		line = longer
+	}
+	return append(lines, line)
+}
+
+func (a rowAxis) ticks(unit string) {
+	base := a.Min.Y + 28
+	for _, t := range (tickText{}).Ticks(a.low, a.high) {
+		if t.Label == "" || t.Value < a.low || t.Value > a.high {
+			continue
+		}
+		x := a.at(t.Value)
+		stroke(a.Canvas, draw.LineStyle{Color: figureGrid, Width: 0.4}, vg.Point{X: x, Y: base}, vg.Point{X: x, Y: a.top})
+		s := label(figureSmall, figureSoft)
+		s.XAlign = -0.5
+		a.FillText(s, vg.Point{X: x, Y: base - 10}, t.Label)
+	}
+	stroke(a.Canvas, draw.LineStyle{Color: figureSoft, Width: 0.6}, vg.Point{X: a.left, Y: base}, vg.Point{X: a.left + a.width, Y: base})
+	s := label(figureText, figureInk)
+	s.XAlign = -0.5
+	a.FillText(s, vg.Point{X: a.left + a.width/2, Y: base - 23}, unit)
+}
+
+// zero draws the line that bars start from.
+func (a rowAxis) zero(rows int) {
+	x := a.at(0)
+	stroke(a.Canvas, draw.LineStyle{Color: figureInk, Width: 0.8}, vg.Point{X: x, Y: a.top}, vg.Point{X: x, Y: a.row(rows-1) - rowPitch/2})
+}
+
+// whisker draws the interval and the nominal value in it.
+func (a rowAxis) whisker(r materials.Range, y vg.Length, series int) {
+	style := draw.LineStyle{Color: seriesColor(series), Width: 1.3}
+	low, high := a.at(r.Low), a.at(r.High)
+	stroke(a.Canvas, style, vg.Point{X: low, Y: y}, vg.Point{X: high, Y: y})
+	for _, x := range []vg.Length{low, high} {
+		stroke(a.Canvas, style, vg.Point{X: x, Y: y - 4}, vg.Point{X: x, Y: y + 4})
+	}
+	seriesPoint(a.Canvas, series, vg.Point{X: a.at(r.Nominal), Y: y})
+}
+
+// AgainstLimits draws every quantity as a share of its own limit: right of the
+// line at 100 % is met, or left of it for an upper limit.
+func AgainstLimits(title string, rows []IntervalRow) Figure {
+	var kept []IntervalRow
+	said := []string{}
+	for _, r := range rows {
+		if r.Limit == nil || *r.Limit == 0 {
+			continue
+		}
+		side := "asked for at least"
+		if r.AtMost {
+			side = "asked for at most"
+		}
+		said = append(said, fmt.Sprintf("%s %s, %s %s", r.Name, untied(Interval(r.Range, 3)), side, Short(*r.Limit, 4)))
+		r.Range = r.Range.Scale(100 / *r.Limit)
+		kept = append(kept, r)
+	}
+	return Figure{
+		Title:  title,
+		Alt:    "Every judged criterion with its 95 % interval: " + strings.Join(said, "; ") + ".",
+		Height: vg.Length(rowPitch*len(kept) + 48),
+		Draw:   func(c draw.Canvas) { drawAgainstLimits(c, kept) },
+	}
+}
+
+// farthest caps the axis of a limit chart, in percent of the limit: what lies
+// beyond is met or missed without doubt and ends at the edge.
+const farthest = 400
+
+func drawAgainstLimits(c draw.Canvas, rows []IntervalRow) {
+	low, high := 0.0, 150.0
+	for _, r := range rows {
+		low, high = min(low, max(finite(r.Range.Low), -farthest/2)), max(high, min(finite(r.Range.High), farthest))
+	}
+	a := newRowAxis(c, low, high)
+	a.ticks("value, % of the limit")
+	for i, r := range rows {
+		a.name(r.Name, a.row(i))
+		a.whisker(r.Range, a.row(i), 1)
+	}
+	x := a.at(100)
+	stroke(c, draw.LineStyle{Color: seriesColor(0), Width: 1.2, Dashes: []vg.Length{5, 2}},
+		vg.Point{X: x, Y: a.top}, vg.Point{X: x, Y: a.row(len(rows)-1) - rowPitch/2})
+}

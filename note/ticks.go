@@ -1,0 +1,41 @@
+package note
+
+import (
+	"gonum.org/v1/plot"
+)
+
+// tickText places marks as usual and writes large numbers with spaces between
+// thousands instead of an exponent.
+type tickText struct{}
+
+func (tickText) Ticks(low, high float64) []plot.Tick {
+	ticks := plot.DefaultTicks{}.Ticks(low, high)
+	for i, t := range ticks {
+		if t.Label != "" {
+			ticks[i].Label = grouped(Short(t.Value, 6))
+		}
+	}
+	return ticks
+}
+
+// grouped puts a space between thousands of a whole part of five digits or more.
+func grouped(s string) string {
+	end := len(s)
+	for i, r := range s {
+		if r == '.' || r == 'e' {
+			end = i
+			break
+		}
+	}
+	start := 0
+	if end > 0 && s[0] == '-' {
+		start = 1
+	}
+	if end-start < 5 {
+		return s
+	}
+	for i := end - 3; i > start; i -= 3 {
+		s = s[:i] + " " + s[i:]
+	}
+	return s
+}
