@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -26,10 +27,16 @@ func readText(r io.Reader, limit int) (*contents, error) {
 		line      = int64(1)
 		triangles atomic.Int64
 	)
+	tooMany := func() error {
+		if triangles.Load() > int64(limit) {
+			return fmt.Errorf("the file holds more than the limit of %d triangles", limit)
+		}
+		return nil
+	}
 	err := inOrder(func(hand func(block)) error {
 		return cutText(r, func(text []byte) error {
-			if triangles.Load() > int64(limit) {
-				return fmt.Errorf("the file holds more than the limit of %d triangles", limit)
+			if err := tooMany(); err != nil {
+				return err
 			}
 			p := &textPiece{}
 			pieces = append(pieces, p)
@@ -43,7 +50,7 @@ func readText(r io.Reader, limit int) (*contents, error) {
 		triangles.Add(int64(len(b.piece.corners) / 3))
 		return err
 	})
-	if err != nil {
+	if err = cmp.Or(err, tooMany()); err != nil {
 		return nil, err
 	}
 	return collectText(pieces)

@@ -1,0 +1,63 @@
+package mesh
+
+import (
+	"bytes"
+	"io"
+	"math"
+	"strings"
+	"testing"
+)
+
+// checkRead reads a file in every way and holds what comes out of it to what
+// the rest of the program relies on.
+func checkRead(t *testing.T, file []byte) {
+	l, err := LoadFrom(bytes.NewReader(file), "fuzz.stl", Options{MaxTriangles: 1 << 20})
+	again, errStream := LoadFrom(struct{ io.Reader }{bytes.NewReader(file)}, "fuzz.stl", Options{MaxTriangles: 1 << 20})
+	if (err == nil) != (errStream == nil) {
+		t.Fatalf("a file of known length gives %v, a stream %v", err, errStream)
+	}
+	if err != nil {
+		if text := err.Error(); strings.ContainsAny(text, "\n\r") || !strings.HasPrefix(text, "fuzz.stl: ") {
+			t.Fatalf("error %q is not one line with the name of the file", text)
+		}
+		return
+	}
+	if l.Triangles == 0 || len(l.Mesh.Faces) != l.Triangles || len(again.Mesh.Faces) != l.Triangles {
+		t.Fatalf("%d triangles, %d faces, %d from a stream", l.Triangles, len(l.Mesh.Faces), len(again.Mesh.Faces))
+	}
+	for _, f := range l.Mesh.Faces {
+		for _, v := range f {
+			if v < 0 || int(v) >= len(l.Mesh.Vertices) {
+				t.Fatalf("face %v names a vertex that is not there", f)
+			}
+		}
+	}
+	for _, v := range l.Mesh.Vertices {
+		if s := v.X + v.Y + v.Z; math.IsNaN(s) || math.IsInf(s, 0) {
+			t.Fatalf("vertex %v", v)
+		}
+	}
+	if l.Report.Closed && l.Mesh.SignedVolume() < 0 {
+		t.Fatal("a closed mesh was left inside out")
+	}
+}
+
+func FuzzBinary(f *testing.F) {
+	bin := binaryOf(f, unitCube)
+	f.Add(bin)
+	f.Add(bin[:100])
+	f.Add(withCount(bin, math.MaxUint32))
+	f.Add(withCoordinate(bin, 3, math.NaN()))
+	f.Add(withHeader(bin, "solid"))
+	f.Add(packed(f, bin))
+	f.Fuzz(checkRead)
+}
+
+func FuzzText(f *testing.F) {
+	text := textOf(unitCube)
+	f.Add(text)
+	f.Add(strings.ToUpper(text))
+	f.Add(text[:len(text)/3])
+	f.Add("solid\nfacet normal 0 0 1 outer loop vertex 0 0 0 vertex 1e-50 0 0 vertex 0 1e38 0 endloop endfacet endsolid\x00")
+	f.Fuzz(func(t *testing.T, text string) { checkRead(t, []byte("solid "+text)) })
+}
