@@ -1,0 +1,259 @@
+package solid
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// The preconditioner is smoothed aggregation (Vaněk, Mandel and Brezina, 1996):
+// nodes are gathered into small blocks that move as rigid bodies, which is the
+// part of a displacement that costs no energy, and one Jacobi step smooths
+// these motions. Rotations on the coarse grids let thin plates bend there,
+// where coarse bricks would lock. The coarse matrices are Galerkin products.
+
+// rigid is the number of rigid motions of a body.
+const rigid = 6
+
+// coarsest is the number of unknowns that a dense factorisation takes.
+const coarsest = 900
+
+// level is one grid of the hierarchy. Node i holds bs numbers at bs*pos[i].
+type level struct {
+	bs    int
+	n     int     // nodes
+	pos   []int32 // place of node i in a vector, nil for i itself
+	size  int     // length of a vector
+	apply func(x, y []float64)
+	row   func(i int, r *row)
+	dinv  []float64 // inverse diagonal blocks, bs x bs each
+	top   float64   // largest eigenvalue of dinv A
+
+	p    *prolongation // from the next level, nil on the coarsest
+	next *level
+	chol *mat.Cholesky // on the coarsest
+
+	r, d, z, s []float64 // work
+}
+
+// row is one block row of a level's matrix.
+type row struct {
+	col   []int32
+	block []float64 // bs x bs each, row-major
+}
+
+// prolongation maps the 6 numbers of a coarse node to the bs of fine ones.
+type prolongation struct {
+	ptr []int32
+	col []int32
+	val []float64 // bs x 6 each, row-major
+}
+
+func (l *level) at(i int) int {
+	if l.pos == nil {
+		return i * l.bs
+	}
+	return int(l.pos[i]) * l.bs
+}
+
+// scaleBy sets z = dinv r.
+func (l *level) scaleBy(r, z []float64) {
+	bs := l.bs
+	blocks(l.n, 2048, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			at := l.at(i)
+			d := l.dinv[i*bs*bs:]
+			if bs == 3 {
+				r0, r1, r2 := r[at], r[at+1], r[at+2]
+				d := d[:9]
+				z[at] = d[0]*r0 + d[1]*r1 + d[2]*r2
+				z[at+1] = d[3]*r0 + d[4]*r1 + d[5]*r2
+				z[at+2] = d[6]*r0 + d[7]*r1 + d[8]*r2
+				continue
+			}
+			for a := range bs {
+				s := 0.0
+				for b, v := range r[at : at+bs] {
+					s += d[a*bs+b] * v
+				}
+				z[at+a] = s
+			}
+		}
+	})
+}
+
+// smoothing is the degree of the Chebyshev smoother, and span the ratio of the
+// largest to the smallest eigenvalue it damps.
+const (
+	smoothing = 2
+	span      = 12.0
+)
+
+// smooth runs the Chebyshev smoother for A x = b on x. With fresh set, x counts
+// as zero. The recurrence is that of Saad, Iterative Methods for Sparse Linear
+// Systems, algorithm 12.1.
+func (l *level) smooth(b, x []float64, fresh bool) {
+	upper := l.top
+	lower := upper / span
+	theta, delta := (upper+lower)/2, (upper-lower)/2
+	sigma := theta / delta
+	rho := 1 / sigma
+	if fresh {
+		copy(l.r, b)
+	} else {
+		l.residual(b, x)
+	}
+	l.scaleBy(l.r, l.z)
+	combine(l.d, 0, 1/theta, l.z)
+	for step := 1; ; step++ {
+		if fresh && step == 1 {
+			copy(x, l.d)
+		} else {
+			axpy(1, l.d, x)
+		}
+		if step == smoothing {
+			return
+		}
+		l.apply(l.d, l.s)
+		axpy(-1, l.s, l.r)
+		l.scaleBy(l.r, l.z)
+		next := 1 / (2*sigma - rho)
+		combine(l.d, next*rho, 2*next/delta, l.z)
+		rho = next
+	}
+}
+
+// combine sets y = a y + b x.
+func combine(y []float64, a, b float64, x []float64) {
+	blocks(len(x), chunk, func(lo, hi int) {
+		u, v := x[lo:hi], y[lo:hi]
+		v = v[:len(u)]
+		if a == 0 {
+			for i, w := range u {
+				v[i] = b * w
+			}
+			return
+		}
+		for i, w := range u {
+			v[i] = a*v[i] + b*w
+		}
+	})
+}
+
+// residual sets l.r = b - A x.
+func (l *level) residual(b, x []float64) {
+	l.apply(x, l.s)
+	blocks(len(b), chunk, func(lo, hi int) {
+		r, s, b := l.r[lo:hi], l.s[lo:hi], b[lo:hi]
+		for i := range r {
+			r[i] = b[i] - s[i]
+		}
+	})
+}
+
+// cycle sets x to an approximate solution of A x = b: one symmetric V-cycle.
+func (l *level) cycle(b, x []float64) {
+	if l.chol != nil {
+		v := mat.NewVecDense(len(x), x)
+		if err := l.chol.SolveVecTo(v, mat.NewVecDense(len(b), b)); err != nil {
+			var c mat.Condition
+			if !errors.As(err, &c) {
+				copy(x, b)
+			}
+		}
+		return
+	}
+	l.smooth(b, x, true)
+	l.residual(b, x)
+	bc, xc := make([]float64, l.next.size), make([]float64, l.next.size)
+	l.restrict(l.r, bc)
+	l.next.cycle(bc, xc)
+	l.prolong(xc, x)
+	l.smooth(b, x, false)
+}
+
+// restrict sets c = P^T r. Parts are summed in a fixed order.
+func (l *level) restrict(r, c []float64) {
+	const part = 8192
+	count := (l.n + part - 1) / part
+	sums := make([][]float64, count)
+	from := make([]int32, count)
+	parallel(count, func(b int) {
+		lo, hi := b*part, min(l.n, (b+1)*part)
+		first, last := int32(math.MaxInt32), int32(-1)
+		for _, col := range l.p.col[l.p.ptr[lo]:l.p.ptr[hi]] {
+			first, last = min(first, col), max(last, col)
+		}
+		if last < 0 {
+			return
+		}
+		sum := make([]float64, rigid*(last-first+1))
+		for i := lo; i < hi; i++ {
+			v := r[l.at(i) : l.at(i)+l.bs]
+			for e := l.p.ptr[i]; e < l.p.ptr[i+1]; e++ {
+				out := (*[rigid]float64)(sum[rigid*(l.p.col[e]-first):])
+				for a, w := range v {
+					m := (*[rigid]float64)(l.p.val[(int(e)*l.bs+a)*rigid:])
+					for k := range rigid {
+						out[k] += m[k] * w
+					}
+				}
+			}
+		}
+		sums[b], from[b] = sum, first
+	})
+	clear(c)
+	for b, sum := range sums {
+		for i, v := range sum {
+			c[rigid*int(from[b])+i] += v
+		}
+	}
+}
+
+// prolong adds P c to x.
+func (l *level) prolong(c, x []float64) {
+	blocks(l.n, 2048, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			v := x[l.at(i) : l.at(i)+l.bs]
+			for e := l.p.ptr[i]; e < l.p.ptr[i+1]; e++ {
+				in := (*[rigid]float64)(c[rigid*l.p.col[e]:])
+				for a := range v {
+					m := (*[rigid]float64)(l.p.val[(int(e)*l.bs+a)*rigid:])
+					v[a] += m[0]*in[0] + m[1]*in[1] + m[2]*in[2] + m[3]*in[3] + m[4]*in[4] + m[5]*in[5]
+				}
+			}
+		}
+	})
+}
+
+// largest estimates the largest eigenvalue of dinv A by the power method and
+// adds a margin, for the method comes from below.
+func (l *level) largest() float64 {
+	x, y := make([]float64, l.size), make([]float64, l.size)
+	seed := uint64(1)
+	for i := range l.n {
+		for a := range l.bs {
+			seed = seed*6364136223846793005 + 1442695040888963407
+			x[l.at(i)+a] = float64(seed>>40)/(1<<24) - 0.5
+		}
+	}
+	l.scaleBy(x, y) // zero where the diagonal says fixed
+	value := 1.0
+	for range 12 {
+		n := math.Sqrt(dot(y, y))
+		if n == 0 {
+			return 1
+		}
+		combine(x, 0, 1/n, y)
+		l.apply(x, l.s)
+		l.scaleBy(l.s, y)
+		value = math.Sqrt(dot(y, y))
+	}
+	return 1.1 * value
+}
+
+// allocate makes the work vectors.
+func (l *level) allocate() {
+	l.r, l.d, l.z, l.s = make([]float64, l.size), make([]float64, l.size), make([]float64, l.size), make([]float64, l.size)
+}

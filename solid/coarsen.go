@@ -1,0 +1,528 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// grouping says which aggregate each node of a level belongs to (-1 for none)
+// and where the aggregates lie in the pattern of blocks.
+type grouping struct {
+	of    []int32
+	block [][3]int32
+}
+
+// neighbours calls visit for the nodes that share a matrix entry with node i.
+func (l *level) neighbours(i int, r *row, visit func(j int32)) {
+	l.row(i, r)
+	for _, j := range r.col {
+		visit(j)
+	}
+}
+
+// group gathers nodes with the same block number into aggregates, one for each
+// connected piece, and lets pieces too small to turn as a body join a
+// neighbour.
+func (l *level) group(block [][3]int32) grouping {
+	const small = 3
+	g := grouping{of: make([]int32, l.n)}
+	for i := range g.of {
+		g.of[i] = -1
+	}
+	var r row
+	var sizes []int
+	var stack []int32
+	for i := range l.n {
+		if g.of[i] >= 0 {
+			continue
+		}
+		id := int32(len(sizes))
+		g.of[i] = id
+		stack = append(stack[:0], int32(i))
+		count := 0
+		for len(stack) > 0 {
+			v := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			count++
+			l.neighbours(int(v), &r, func(j int32) {
+				if g.of[j] < 0 && block[j] == block[i] {
+					g.of[j] = id
+					stack = append(stack, j)
+				}
+			})
+		}
+		sizes = append(sizes, count)
+		g.block = append(g.block, block[i])
+	}
+	if l.bs == rigid {
+		return g // a coarse node turns by itself
+	}
+	// the small ones join the largest neighbour
+	join := make([]int32, len(sizes))
+	for a := range join {
+		join[a] = int32(a)
+	}
+	for i := range l.n {
+		own := g.of[i]
+		if sizes[own] > small || join[own] != own {
+			continue
+		}
+		best := own
+		l.neighbours(i, &r, func(j int32) {
+			if o := g.of[j]; sizes[o] > small && (best == own || sizes[o] > sizes[best]) {
+				best = o
+			}
+		})
+		join[own] = best
+	}
+	renumber := make([]int32, len(sizes))
+	var kept [][3]int32
+	for a := range sizes {
+		if join[a] == int32(a) {
+			renumber[a] = int32(len(kept))
+			kept = append(kept, g.block[a])
+		}
+	}
+	for i := range g.of {
+		g.of[i] = renumber[join[g.of[i]]]
+	}
+	g.block = kept
+	return g
+}
+
+// tentative returns, for every node, its rows of the orthonormal basis of the
+// rigid motions of its aggregate, and the coordinates of the motions of each
+// aggregate in that basis. motion holds bs x 6 a node.
+func (l *level) tentative(g grouping, motion []float64) (q []float64, coarse []float64) {
+	bs := l.bs
+	members := make([][]int32, len(g.block))
+	for i, a := range g.of {
+		members[a] = append(members[a], int32(i))
+	}
+	q = make([]float64, l.n*bs*rigid)
+	coarse = make([]float64, len(g.block)*rigid*rigid)
+	blocks(len(g.block), 64, func(lo, hi int) {
+		var m []float64
+		for a := lo; a < hi; a++ {
+			m = m[:0]
+			for _, i := range members[a] {
+				m = append(m, motion[int(i)*bs*rigid:(int(i)+1)*bs*rigid]...)
+			}
+			orthonormal(m, (*[rigid * rigid]float64)(coarse[a*rigid*rigid:]))
+			for s, i := range members[a] {
+				copy(q[int(i)*bs*rigid:], m[s*bs*rigid:(s+1)*bs*rigid])
+			}
+		}
+	})
+	return q, coarse
+}
+
+// orthonormal replaces the six columns of m by an orthonormal basis of their
+// span (Gram-Schmidt, done twice) and sets r so that old m = new m r. A column
+// that the others span becomes zero.
+func orthonormal(m []float64, r *[rigid * rigid]float64) {
+	rows := len(m) / rigid
+	column := func(a, b int) float64 {
+		s := 0.0
+		for i := range rows {
+			s += m[i*rigid+a] * m[i*rigid+b]
+		}
+		return s
+	}
+	for c := range rigid {
+		before := math.Sqrt(column(c, c))
+		for range 2 {
+			for b := range c {
+				f := column(b, c)
+				r[b*rigid+c] += f
+				for i := range rows {
+					m[i*rigid+c] -= f * m[i*rigid+b]
+				}
+			}
+		}
+		after := math.Sqrt(column(c, c))
+		if after <= 1e-6*before || after == 0 {
+			for i := range rows {
+				m[i*rigid+c] = 0
+			}
+			continue
+		}
+		r[c*rigid+c] = after
+		for i := range rows {
+			m[i*rigid+c] /= after
+		}
+	}
+}
+
+// smoothed returns the prolongation (I - 4/(3 top) dinv A) q.
+func (l *level) smoothed(g grouping, q []float64) *prolongation {
+	bs := l.bs
+	omega := 4 / (3 * l.top)
+	const part = 1024
+	count := (l.n + part - 1) / part
+	type piece struct {
+		len []int32
+		col []int32
+		val []float64
+	}
+	pieces := make([]piece, count)
+	parallel(count, func(b int) {
+		p := &pieces[b]
+		var r row
+		for i := b * part; i < min(l.n, (b+1)*part); i++ {
+			l.row(i, &r)
+			start := len(p.col)
+			slot := func(a int32) []float64 {
+				for s := start; s < len(p.col); s++ {
+					if p.col[s] == a {
+						return p.val[s*bs*rigid : (s+1)*bs*rigid]
+					}
+				}
+				p.col = append(p.col, a)
+				p.val = append(p.val, make([]float64, bs*rigid)...)
+				return p.val[(len(p.col)-1)*bs*rigid:]
+			}
+			for e, j := range r.col {
+				addProduct(slot(g.of[j]), r.block[e*bs*bs:(e+1)*bs*bs], q[int(j)*bs*rigid:(int(j)+1)*bs*rigid], bs)
+			}
+			d := l.dinv[i*bs*bs : (i+1)*bs*bs]
+			for s := start; s < len(p.col); s++ {
+				scaleBlock(p.val[s*bs*rigid:(s+1)*bs*rigid], d, -omega, bs)
+			}
+			own := slot(g.of[i])
+			for n := range bs * rigid {
+				own[n] += q[i*bs*rigid+n]
+			}
+			p.len = append(p.len, int32(len(p.col)-start))
+		}
+	})
+	out := &prolongation{ptr: make([]int32, 1, l.n+1)}
+	for _, p := range pieces {
+		for _, n := range p.len {
+			out.ptr = append(out.ptr, out.ptr[len(out.ptr)-1]+n)
+		}
+		out.col = append(out.col, p.col...)
+		out.val = append(out.val, p.val...)
+	}
+	return out
+}
+
+// addProduct adds a b to out; a is bs x bs, b and out bs x 6.
+func addProduct(out, a, b []float64, bs int) {
+	for i := range bs {
+		o := (*[rigid]float64)(out[i*rigid:])
+		for k := range bs {
+			s := a[i*bs+k]
+			if s == 0 {
+				continue
+			}
+			v := (*[rigid]float64)(b[k*rigid:])
+			o[0] += s * v[0]
+			o[1] += s * v[1]
+			o[2] += s * v[2]
+			o[3] += s * v[3]
+			o[4] += s * v[4]
+			o[5] += s * v[5]
+		}
+	}
+}
+
+// scaleBlock sets v = f d v; d is bs x bs, v bs x 6.
+func scaleBlock(v, d []float64, f float64, bs int) {
+	var t [rigid * rigid]float64
+	for i := range bs {
+		for c := range rigid {
+			s := 0.0
+			for k := range bs {
+				s += d[i*bs+k] * v[k*rigid+c]
+			}
+			t[i*rigid+c] = f * s
+		}
+	}
+	copy(v, t[:bs*rigid])
+}
+
+// blockRows is a sparse matrix of 6 x 6 blocks by rows.
+type blockRows struct {
+	ptr []int32
+	col []int32
+	val []float64
+}
+
+// galerkin returns P^T A P.
+func (l *level) galerkin(n int) *blockRows {
+	bs := l.bs
+	const part = 1024
+	type piece struct {
+		first int32
+		rows  []row
+	}
+	count := (l.n + part - 1) / part
+	pieces := make([]piece, count)
+	parallel(count, func(b int) {
+		lo, hi := b*part, min(l.n, (b+1)*part)
+		first, last := int32(math.MaxInt32), int32(-1)
+		for _, col := range l.p.col[l.p.ptr[lo]:l.p.ptr[hi]] {
+			first, last = min(first, col), max(last, col)
+		}
+		if last < 0 {
+			return
+		}
+		pc := piece{first, make([]row, last-first+1)}
+		var r, ap row
+		for i := lo; i < hi; i++ {
+			l.row(i, &r)
+			ap.col, ap.block = ap.col[:0], ap.block[:0]
+			for e, j := range r.col {
+				a := r.block[e*bs*bs : (e+1)*bs*bs]
+				for f := l.p.ptr[j]; f < l.p.ptr[j+1]; f++ {
+					out := ap.slot(l.p.col[f], bs*rigid)
+					addProduct(out, a, l.p.val[int(f)*bs*rigid:int(f+1)*bs*rigid], bs)
+				}
+			}
+			for f := l.p.ptr[i]; f < l.p.ptr[i+1]; f++ {
+				to := &pc.rows[l.p.col[f]-first]
+				p := l.p.val[int(f)*bs*rigid : int(f+1)*bs*rigid]
+				for e, j := range ap.col {
+					addTransposed(to.slot(j, rigid*rigid), p, ap.block[e*bs*rigid:(e+1)*bs*rigid], bs)
+				}
+			}
+		}
+		pieces[b] = pc
+	})
+	rows := make([]row, n)
+	for _, pc := range pieces {
+		for i, r := range pc.rows {
+			to := &rows[int(pc.first)+i]
+			for e, j := range r.col {
+				out := to.slot(j, rigid*rigid)
+				for k, v := range r.block[e*rigid*rigid : (e+1)*rigid*rigid] {
+					out[k] += v
+				}
+			}
+		}
+	}
+	return packRows(rows)
+}
+
+// slot returns the block of the row for column j, a new one if needed.
+func (r *row) slot(j int32, size int) []float64 {
+	for s, c := range r.col {
+		if c == j {
+			return r.block[s*size : (s+1)*size]
+		}
+	}
+	r.col = append(r.col, j)
+	for range size {
+		r.block = append(r.block, 0)
+	}
+	return r.block[len(r.block)-size:]
+}
+
+// addTransposed adds p^T b to out; p and b are bs x 6, out 6 x 6.
+func addTransposed(out, p, b []float64, bs int) {
+	for k := range bs {
+		v := (*[rigid]float64)(b[k*rigid:])
+		for i := range rigid {
+			s := p[k*rigid+i]
+			o := (*[rigid]float64)(out[i*rigid:])
+			o[0] += s * v[0]
+			o[1] += s * v[1]
+			o[2] += s * v[2]
+			o[3] += s * v[3]
+			o[4] += s * v[4]
+			o[5] += s * v[5]
+		}
+	}
+}
+
+// packRows sorts each row by column and joins them. A motion that an aggregate
+// lacks has a zero row; it gets a one on the diagonal.
+func packRows(rows []row) *blockRows {
+	const size = rigid * rigid
+	m := &blockRows{ptr: make([]int32, 1, len(rows)+1)}
+	for i, r := range rows {
+		order := make([]int, len(r.col))
+		for k := range order {
+			order[k] = k
+		}
+		sort.Slice(order, func(a, b int) bool { return r.col[order[a]] < r.col[order[b]] })
+		for _, k := range order {
+			m.col = append(m.col, r.col[k])
+			m.val = append(m.val, r.block[k*size:(k+1)*size]...)
+			if r.col[k] == int32(i) {
+				d := m.val[len(m.val)-size:]
+				for a := range rigid {
+					if d[a*rigid+a] == 0 {
+						d[a*rigid+a] = 1
+					}
+				}
+			}
+		}
+		m.ptr = append(m.ptr, int32(len(m.col)))
+	}
+	return m
+}
+
+// levelOf makes a level from a coarse matrix.
+func levelOf(m *blockRows) *level {
+	n := len(m.ptr) - 1
+	l := &level{bs: rigid, n: n, size: n * rigid}
+	l.apply = func(x, y []float64) {
+		blocks(n, 256, func(lo, hi int) {
+			for i := lo; i < hi; i++ {
+				var s [rigid]float64
+				for e := m.ptr[i]; e < m.ptr[i+1]; e++ {
+					v := (*[rigid]float64)(x[rigid*m.col[e]:])
+					b := (*[rigid * rigid]float64)(m.val[int(e)*rigid*rigid:])
+					for a := range rigid {
+						s[a] += b[6*a]*v[0] + b[6*a+1]*v[1] + b[6*a+2]*v[2] + b[6*a+3]*v[3] + b[6*a+4]*v[4] + b[6*a+5]*v[5]
+					}
+				}
+				copy(y[rigid*i:], s[:])
+			}
+		})
+	}
+	l.row = func(i int, r *row) {
+		r.col = m.col[m.ptr[i]:m.ptr[i+1]]
+		r.block = m.val[int(m.ptr[i])*rigid*rigid : int(m.ptr[i+1])*rigid*rigid]
+	}
+	l.dinv = make([]float64, n*rigid*rigid)
+	var r row
+	for i := range n {
+		l.row(i, &r)
+		for e, j := range r.col {
+			if int(j) == i {
+				invertBlock(r.block[e*rigid*rigid:(e+1)*rigid*rigid], l.dinv[i*rigid*rigid:(i+1)*rigid*rigid], rigid)
+			}
+		}
+	}
+	return l
+}
+
+// invertBlock sets inv to the inverse of the symmetric positive definite block
+// a; a zero diagonal entry stands for a fixed number and gives a zero row.
+func invertBlock(a, inv []float64, n int) {
+	var l, w [rigid][rigid]float64
+	for i := range n {
+		for j := range i + 1 {
+			v := a[i*n+j]
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			switch {
+			case i != j && l[j][j] > 0:
+				l[i][j] = v / l[j][j]
+			case i == j && v > 1e-13*a[i*n+i]:
+				l[i][i] = math.Sqrt(v)
+			}
+		}
+	}
+	for c := range n { // columns of L^-1
+		if l[c][c] == 0 {
+			continue
+		}
+		w[c][c] = 1 / l[c][c]
+		for i := c + 1; i < n; i++ {
+			if l[i][i] == 0 {
+				continue
+			}
+			v := 0.0
+			for k := c; k < i; k++ {
+				v -= l[i][k] * w[k][c]
+			}
+			w[i][c] = v / l[i][i]
+		}
+	}
+	for i := range n {
+		for j := range n {
+			v := 0.0
+			for k := max(i, j); k < n; k++ {
+				v += w[k][i] * w[k][j]
+			}
+			inv[i*n+j] = v
+		}
+	}
+}
+
+// coarsen builds the levels below l. block is the pattern of blocks for the
+// first coarsening and motion the rigid motions of its nodes.
+func (l *level) coarsen(block [][3]int32, motion []float64) error {
+	l.allocate()
+	if l.n*l.bs <= coarsest {
+		return l.factorise()
+	}
+	l.top = l.largest()
+	g := l.group(block)
+	if len(g.block) == l.n {
+		return fmt.Errorf("solid: the grid of %d nodes does not coarsen", l.n)
+	}
+	q, coarse := l.tentative(g, motion)
+	l.p = l.smoothed(g, q)
+	l.next = levelOf(l.galerkin(len(g.block)))
+	return l.next.coarsen(thirds(g.block), coarse)
+}
+
+// thirds groups a pattern of blocks by threes along each axis.
+func thirds(block [][3]int32) [][3]int32 {
+	var count [3]int32
+	for _, b := range block {
+		for a := range 3 {
+			count[a] = max(count[a], b[a]+1)
+		}
+	}
+	out := make([][3]int32, len(block))
+	for i, b := range block {
+		for a := range 3 {
+			groups := max(1, (count[a]+1)/3) // a last single one joins the group before
+			out[i][a] = min(b[a]/3, groups-1)
+		}
+	}
+	return out
+}
+
+// factorise prepares the coarsest level.
+func (l *level) factorise() error {
+	index := make([]int, l.size)
+	for i := range index {
+		index[i] = -1
+	}
+	for i := range l.n {
+		for a := range l.bs {
+			index[l.at(i)+a] = 0
+		}
+	}
+	a := mat.NewSymDense(l.size, nil)
+	for i, used := range index {
+		if used < 0 {
+			a.SetSym(i, i, 1)
+		}
+	}
+	var r row
+	for i := range l.n {
+		l.row(i, &r)
+		for e, j := range r.col {
+			for p := range l.bs {
+				for q := range l.bs {
+					x, y := l.at(i)+p, l.at(int(j))+q
+					if x <= y {
+						a.SetSym(x, y, r.block[(e*l.bs+p)*l.bs+q])
+					}
+				}
+			}
+		}
+	}
+	for i := range l.size {
+		if a.At(i, i) == 0 {
+			a.SetSym(i, i, 1)
+		}
+	}
+	l.chol = new(mat.Cholesky)
+	if !l.chol.Factorize(a) {
+		return fmt.Errorf("solid: the part is not held against every rigid motion; hold it in more directions or at more places")
+	}
+	return nil
+}

@@ -1,0 +1,87 @@
+package solid
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// chunk is the number of vector entries whose sum is formed by one goroutine.
+// It is fixed, so that a sum does not depend on the number of cores.
+const chunk = 6144
+
+// parallel calls work for each i in [0, n) on all cores. The order is free:
+// work must only write what belongs to i.
+func parallel(n int, work func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	if workers <= 1 {
+		for i := range n {
+			work(i)
+		}
+		return
+	}
+	var next atomic.Int64
+	var done sync.WaitGroup
+	for range workers {
+		done.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	done.Wait()
+}
+
+// blocks cuts [0, n) into runs of the given size and calls work for each.
+func blocks(n, size int, work func(lo, hi int)) {
+	parallel((n+size-1)/size, func(i int) {
+		work(i*size, min(n, (i+1)*size))
+	})
+}
+
+// dot returns the sum of x[i] y[i]. Its rounding is the same on any number of
+// cores.
+func dot(x, y []float64) float64 {
+	part := make([]float64, (len(x)+chunk-1)/chunk)
+	blocks(len(x), chunk, func(lo, hi int) {
+		a, b := x[lo:hi], y[lo:hi]
+		b = b[:len(a)]
+		var s0, s1 float64
+		i := 0
+		for ; i+1 < len(a); i += 2 {
+			s0 += a[i] * b[i]
+			s1 += a[i+1] * b[i+1]
+		}
+		if i < len(a) {
+			s0 += a[i] * b[i]
+		}
+		part[lo/chunk] = s0 + s1
+	})
+	sum := 0.0
+	for _, s := range part {
+		sum += s
+	}
+	return sum
+}
+
+// axpy adds a x to y.
+func axpy(a float64, x, y []float64) {
+	blocks(len(x), chunk, func(lo, hi int) {
+		u, v := x[lo:hi], y[lo:hi]
+		v = v[:len(u)]
+		for i, w := range u {
+			v[i] += a * w
+		}
+	})
+}
+
+// scaleAdd sets y to x + a y.
+func scaleAdd(a float64, x, y []float64) {
+	blocks(len(x), chunk, func(lo, hi int) {
+		u, v := x[lo:hi], y[lo:hi]
+		v = v[:len(u)]
+		for i, w := range u {
+			v[i] = w + a*v[i]
+		}
+	})
+}

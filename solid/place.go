@@ -1,0 +1,436 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Place names a piece of a part. The zero value is the low end along x.
+//
+// As text:
+//
+//	end:low, end:high      the whole flat face at an end of the span
+//	hole:3                 bolted at hole 3: a washer on each flat mouth
+//	washer:3 or washer:3:12mm  the same, outer diameter given
+//	bore:3                 the wall of hole 3
+//	face:10,20,6           the flat face through a point
+//	face:10,20,6:0,0,1     the same, the face that looks along a direction
+//	box:0,0,0:10,20,6      all material between two corners
+//	section:60             a thin slice of material across the span
+type Place struct {
+	kind   placeKind
+	axis   mesh.Axis
+	high   bool
+	point  r3.Vec // mm
+	normal r3.Vec
+	box    mesh.Box
+	hole   int
+	width  float64 // outer diameter of a washer, mm; 0 for the usual
+}
+
+type placeKind int
+
+const (
+	endFace placeKind = iota
+	washer
+	bore
+	flatFace
+	insideBox
+	section
+	endPoint // one point of the low end face, to stop a slide along the span
+)
+
+// washerRatio is the outer diameter of a plain washer over the diameter of its
+// clearance hole: 10/5.5, 12/6.6, 16/9 for M5, M6, M8 (ISO 7089 and ISO 273,
+// from memory).
+const washerRatio = 1.8
+
+// EndPlace is the whole flat face at the low or high end of the part along an
+// axis. Where the end is not flat it is the last twentieth of the part.
+func EndPlace(span mesh.Axis, high bool) Place { return Place{kind: endFace, axis: span, high: high} }
+
+// Section is a slice of material across an axis at a coordinate in mm, a
+// fiftieth of the part's length thick.
+func Section(span mesh.Axis, at float64) Place {
+	return Place{kind: section, axis: span, point: r3.Scale(at, span.Unit())}
+}
+
+// Bolted is hole n (1 for the first) under a bolt: a washer of the given outer
+// diameter in mm, 0 for the usual, on each flat mouth.
+func Bolted(n int, diameter float64) Place { return Place{kind: washer, hole: n, width: diameter} }
+
+// Bore is the wall of hole n.
+func Bore(n int) Place { return Place{kind: bore, hole: n} }
+
+// FaceAt is the flat face nearest to a point; with a normal other than zero, of
+// the faces that look that way.
+func FaceAt(point, normal r3.Vec) Place { return Place{kind: flatFace, point: point, normal: normal} }
+
+// Inside is all material in a box.
+func Inside(b mesh.Box) Place { return Place{kind: insideBox, box: b} }
+
+// ParsePlace reads a place as Place describes it; ends and sections refer to
+// the span.
+func ParsePlace(text string, span mesh.Axis) (Place, error) {
+	kind, rest, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), ":")
+	fields := strings.Split(rest, ":")
+	fail := func() (Place, error) {
+		return Place{}, fmt.Errorf("place %q: expected end:low, end:high, hole:N, washer:N:DIAMETER, bore:N, face:X,Y,Z, face:X,Y,Z:NX,NY,NZ, box:X,Y,Z:X,Y,Z or section:AT", text)
+	}
+	switch kind {
+	case "end":
+		if rest == "low" || rest == "high" {
+			return EndPlace(span, rest == "high"), nil
+		}
+	case "hole", "washer", "bore":
+		n, err := strconv.Atoi(fields[0])
+		if err != nil || n < 1 || len(fields) > 2 || (len(fields) == 2 && kind != "washer") {
+			return fail()
+		}
+		if kind == "bore" {
+			return Bore(n), nil
+		}
+		width := 0.0
+		if len(fields) == 2 {
+			width, err = strconv.ParseFloat(strings.TrimSuffix(fields[1], "mm"), 64)
+			if err != nil || !(width > 0) {
+				return fail()
+			}
+		}
+		return Bolted(n, width), nil
+	case "face":
+		p, err := parseVec(fields[0])
+		if err != nil || len(fields) > 2 {
+			return fail()
+		}
+		n := r3.Vec{}
+		if len(fields) == 2 {
+			if n, err = parseVec(fields[1]); err != nil || r3.Norm(n) == 0 {
+				return fail()
+			}
+		}
+		return FaceAt(p, n), nil
+	case "box":
+		if len(fields) != 2 {
+			return fail()
+		}
+		a, err := parseVec(fields[0])
+		b, err2 := parseVec(fields[1])
+		if err != nil || err2 != nil {
+			return fail()
+		}
+		return Inside(mesh.Box{
+			Min: r3.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)},
+			Max: r3.Vec{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)},
+		}), nil
+	case "section":
+		at, err := strconv.ParseFloat(strings.TrimSuffix(rest, "mm"), 64)
+		if err != nil || math.IsNaN(at) || math.IsInf(at, 0) {
+			return fail()
+		}
+		return Section(span, at), nil
+	}
+	return fail()
+}
+
+func parseVec(text string) (r3.Vec, error) {
+	parts := strings.Split(text, ",")
+	if len(parts) != 3 {
+		return r3.Vec{}, fmt.Errorf("%q: expected three numbers", text)
+	}
+	var v [3]float64
+	for a, p := range parts {
+		x, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(p), "mm"), 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+			return r3.Vec{}, fmt.Errorf("%q: expected a number", p)
+		}
+		v[a] = x
+	}
+	return r3.Vec{X: v[0], Y: v[1], Z: v[2]}, nil
+}
+
+// String writes the place as text that ParsePlace reads.
+func (p Place) String() string {
+	end := "low"
+	if p.high {
+		end = "high"
+	}
+	vec := func(v r3.Vec) string { return fmt.Sprintf("%g,%g,%g", v.X, v.Y, v.Z) }
+	switch p.kind {
+	case washer:
+		if p.width > 0 {
+			return fmt.Sprintf("washer:%d:%gmm", p.hole, p.width)
+		}
+		return fmt.Sprintf("hole:%d", p.hole)
+	case bore:
+		return fmt.Sprintf("bore:%d", p.hole)
+	case flatFace:
+		if r3.Norm(p.normal) > 0 {
+			return "face:" + vec(p.point) + ":" + vec(p.normal)
+		}
+		return "face:" + vec(p.point)
+	case insideBox:
+		return "box:" + vec(p.box.Min) + ":" + vec(p.box.Max)
+	case section:
+		return fmt.Sprintf("section:%g", p.axis.Of(p.point))
+	case endPoint:
+		return "one point of end:low"
+	}
+	return "end:" + end
+}
+
+// part is a mesh with what places need to know of it.
+type part struct {
+	m     *mesh.Mesh
+	box   mesh.Box
+	tol   float64
+	found *feature.Features
+}
+
+func (p *part) holes() []feature.Hole {
+	if p.found == nil {
+		f := feature.Find(p.m)
+		p.found = &f
+	}
+	return p.found.Holes
+}
+
+// spot is a place found on a part, in model axes.
+type spot struct {
+	faces   [][3]r3.Vec
+	whole   bool
+	box     *mesh.Box
+	point   *r3.Vec
+	warning string
+}
+
+// locate finds a place on the part.
+func (p *part) locate(pl Place) (spot, error) {
+	switch pl.kind {
+	case endFace:
+		return p.end(pl), nil
+	case endPoint:
+		return p.middleOfEnd(pl), nil
+	case insideBox:
+		b := pl.box
+		return spot{box: &b}, nil
+	case section:
+		b := p.box
+		half := 0.01 * pl.axis.Of(p.box.Size())
+		at := pl.axis.Of(pl.point)
+		if at < pl.axis.Of(b.Min) || at > pl.axis.Of(b.Max) {
+			return spot{}, fmt.Errorf("solid: %s lies outside the part, which reaches from %g to %g mm along %s",
+				pl, pl.axis.Of(b.Min), pl.axis.Of(b.Max), pl.axis)
+		}
+		b.Min = setAxis(b.Min, pl.axis, max(at-half, pl.axis.Of(b.Min)))
+		b.Max = setAxis(b.Max, pl.axis, min(at+half, pl.axis.Of(b.Max)))
+		return spot{box: &b}, nil
+	case flatFace:
+		return p.faceAt(pl)
+	}
+	holes := p.holes()
+	if pl.hole < 1 || pl.hole > len(holes) {
+		return spot{}, fmt.Errorf("solid: %s: the part has %d holes; `fit` lists them", pl, len(holes))
+	}
+	h := holes[pl.hole-1]
+	if pl.kind == bore {
+		var s spot
+		for _, f := range h.Faces {
+			a, b, c := p.m.Triangle(int(f))
+			s.faces = append(s.faces, [3]r3.Vec{a, b, c})
+		}
+		return s, nil
+	}
+	return p.washers(pl, h)
+}
+
+func setAxis(v r3.Vec, a mesh.Axis, x float64) r3.Vec {
+	switch a {
+	case mesh.X:
+		v.X = x
+	case mesh.Y:
+		v.Y = x
+	default:
+		v.Z = x
+	}
+	return v
+}
+
+// end collects the flat faces at an end. An end without a flat face of a
+// two-hundredth of the box's cross-section is taken as its last twentieth.
+func (p *part) end(pl Place) spot {
+	at, sign := pl.axis.Of(p.box.Min), -1.0
+	if pl.high {
+		at, sign = pl.axis.Of(p.box.Max), 1
+	}
+	var s spot
+	area := 0.0
+	for f := range p.m.Faces {
+		a, b, c := p.m.Triangle(f)
+		off := max(math.Abs(pl.axis.Of(a)-at), math.Abs(pl.axis.Of(b)-at), math.Abs(pl.axis.Of(c)-at))
+		n := sign * pl.axis.Of(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
+		if off <= p.tol && n > 0 {
+			s.faces = append(s.faces, [3]r3.Vec{a, b, c})
+			area += n
+		}
+	}
+	s.whole = true
+	size := p.box.Size()
+	if area >= size.X*size.Y*size.Z/pl.axis.Of(size)/200 {
+		return s
+	}
+	b := p.box
+	reach := pl.axis.Of(size) / 20
+	if pl.high {
+		b.Min = setAxis(b.Min, pl.axis, at-reach)
+	} else {
+		b.Max = setAxis(b.Max, pl.axis, at+reach)
+	}
+	return spot{box: &b, warning: fmt.Sprintf(
+		"the part has no flat face at %s along %s; the last %.3g mm of material stand in for it", pl, pl.axis, reach)}
+}
+
+// middleOfEnd is the centroid of the low end.
+func (p *part) middleOfEnd(pl Place) spot {
+	s := p.end(Place{axis: pl.axis})
+	if s.box != nil {
+		c := s.box.Center()
+		return spot{point: &c}
+	}
+	var sum r3.Vec
+	total := 0.0
+	for _, f := range s.faces {
+		area := r3.Norm(r3.Cross(r3.Sub(f[1], f[0]), r3.Sub(f[2], f[0])))
+		sum = r3.Add(sum, r3.Scale(area/3, r3.Add(f[0], r3.Add(f[1], f[2]))))
+		total += area
+	}
+	c := r3.Scale(1/total, sum)
+	return spot{point: &c}
+}
+
+// faceAt collects the flat face around the face nearest to a point.
+func (p *part) faceAt(pl Place) (spot, error) {
+	best, near := -1, math.Inf(1)
+	look := pl.normal
+	if r3.Norm(look) > 0 {
+		look = r3.Unit(look)
+	}
+	for f := range p.m.Faces {
+		a, b, c := p.m.Triangle(f)
+		n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+		l := r3.Norm(n)
+		if l == 0 || (look != r3.Vec{} && r3.Dot(n, look) < 0.996*l) { // within 5 degrees
+			continue
+		}
+		if d := distance(pl.point, a, b, c); d < near {
+			best, near = f, d
+		}
+	}
+	if best < 0 {
+		return spot{}, fmt.Errorf("solid: %s: no face looks that way", pl)
+	}
+	if size := r3.Norm(p.box.Size()); near > 0.01*size {
+		return spot{}, fmt.Errorf("solid: %s: the nearest such face is %.3g mm away; check the point", pl, near)
+	}
+	a, b, c := p.m.Triangle(best)
+	n := r3.Unit(r3.Cross(r3.Sub(b, a), r3.Sub(c, a)))
+	return spot{faces: p.flatAround(a, n), whole: true}, nil
+}
+
+// flatAround returns the faces in the plane through a point with a normal.
+func (p *part) flatAround(a, n r3.Vec) [][3]r3.Vec {
+	var out [][3]r3.Vec
+	for f := range p.m.Faces {
+		u, v, w := p.m.Triangle(f)
+		if math.Abs(r3.Dot(n, r3.Sub(u, a))) > p.tol || math.Abs(r3.Dot(n, r3.Sub(v, a))) > p.tol ||
+			math.Abs(r3.Dot(n, r3.Sub(w, a))) > p.tol || r3.Dot(n, r3.Cross(r3.Sub(v, u), r3.Sub(w, u))) <= 0 {
+			continue
+		}
+		out = append(out, [3]r3.Vec{u, v, w})
+	}
+	return out
+}
+
+// washers collects the rings under the washers at both mouths of a hole.
+func (p *part) washers(pl Place, h feature.Hole) (spot, error) {
+	outer := pl.width
+	if outer == 0 {
+		outer = washerRatio * h.Diameter
+	}
+	var s spot
+	for side, n := range []r3.Vec{h.Axis, r3.Scale(-1, h.Axis)} {
+		mouth := h.Mouth()
+		if side == 1 {
+			mouth = h.Bottom()
+		}
+		for _, f := range p.flatAround(mouth, n) {
+			s.faces = append(s.faces, insideDisc(f, mouth, n, outer/2)...)
+		}
+	}
+	if len(s.faces) == 0 {
+		return s, fmt.Errorf("solid: %s: no flat face around the mouth takes a washer of %.3g mm; try bore:%d", pl, outer, pl.hole)
+	}
+	return s, nil
+}
+
+// insideDisc cuts a triangle to a regular polygon of 48 sides with the area of
+// a disc, and returns the pieces as triangles.
+func insideDisc(f [3]r3.Vec, centre, n r3.Vec, radius float64) [][3]r3.Vec {
+	const sides = 48
+	u := r3.Unit(r3.Sub(f[1], f[0]))
+	v := r3.Cross(n, u)
+	half := math.Pi / sides
+	apothem := radius * math.Sqrt(half/math.Tan(half)) // equal area
+	poly := []r3.Vec{f[0], f[1], f[2]}
+	for k := range sides {
+		t := 2 * math.Pi * float64(k) / sides
+		d := r3.Add(r3.Scale(math.Cos(t), u), r3.Scale(math.Sin(t), v))
+		var kept []r3.Vec
+		for i, a := range poly {
+			b := poly[(i+1)%len(poly)]
+			da := apothem - r3.Dot(d, r3.Sub(a, centre))
+			db := apothem - r3.Dot(d, r3.Sub(b, centre))
+			if da >= 0 {
+				kept = append(kept, a)
+			}
+			if (da > 0 && db < 0) || (da < 0 && db > 0) {
+				kept = append(kept, r3.Add(a, r3.Scale(da/(da-db), r3.Sub(b, a))))
+			}
+		}
+		if poly = kept; len(poly) < 3 {
+			return nil
+		}
+	}
+	var out [][3]r3.Vec
+	for i := 2; i < len(poly); i++ {
+		out = append(out, [3]r3.Vec{poly[0], poly[i-1], poly[i]})
+	}
+	return out
+}
+
+// distance returns the distance of a point from a triangle (Ericson, Real-Time
+// Collision Detection, 5.1.5).
+func distance(p, a, b, c r3.Vec) float64 {
+	ab, ac, ap := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(p, a)
+	along := func(from, to r3.Vec) float64 {
+		d := r3.Sub(to, from)
+		t := r3.Dot(r3.Sub(p, from), d) / max(r3.Norm2(d), 1e-300)
+		return r3.Norm(r3.Sub(p, r3.Add(from, r3.Scale(min(max(t, 0), 1), d))))
+	}
+	n := r3.Cross(ab, ac)
+	if n2 := r3.Norm2(n); n2 > 0 {
+		v := r3.Dot(r3.Cross(ap, ac), n) / n2
+		w := r3.Dot(r3.Cross(ab, ap), n) / n2
+		if v >= 0 && w >= 0 && v+w <= 1 {
+			return math.Abs(r3.Dot(ap, n)) / math.Sqrt(n2)
+		}
+	}
+	return min(along(a, b), along(b, c), along(c, a))
+}

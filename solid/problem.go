@@ -1,0 +1,89 @@
+package solid
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Problem is a part's surroundings: what holds it and what loads it. The load
+// cases share one set-up and cost little more than one.
+type Problem struct {
+	Supports []Support
+	Cases    []Case
+
+	// AttachedMass in g rides on the first load place and counts in the
+	// frequencies only.
+	AttachedMass float64
+
+	Span    mesh.Axis // places given by span end refer to it
+	Support string    // the name of the usual case it came from, or ""
+}
+
+// Support holds the displacement of a place in the directions that are set, by
+// model axis.
+type Support struct {
+	Place Place
+	Hold  [3]bool
+}
+
+// Case is one set of forces that act together.
+type Case struct {
+	Name  string
+	Loads []Load
+}
+
+// Load is a force spread evenly over a place, in N by model axis.
+type Load struct {
+	Place Place
+	Force r3.Vec
+}
+
+var held = [3]bool{true, true, true}
+
+// EndProblem returns one of the usual problems: a part held at the ends of its
+// span and loaded with a force (N) along an axis.
+//
+//   - cantilever: the whole flat face at the low end clamped, the force spread
+//     over the whole flat face at the high end;
+//   - simply-supported: both end faces held across the span, free to move and
+//     turn along it; the force spread over the middle fiftieth of the span;
+//   - fixed-fixed: both end faces clamped, the force in the middle;
+//   - propped: the low end face clamped, the high one held along the load, the
+//     force in the middle.
+func EndProblem(m *mesh.Mesh, span, load mesh.Axis, support string, force float64) (Problem, error) {
+	low, high := EndPlace(span, false), EndPlace(span, true)
+	box := m.Bounds()
+	middle := Section(span, (span.Of(box.Min)+span.Of(box.Max))/2)
+	f := r3.Scale(force, load.Unit())
+	p := Problem{Span: span, Support: strings.ToLower(support)}
+	across := held
+	across[span] = false
+	along := [3]bool{}
+	along[load] = true
+	pull := [3]bool{}
+	pull[span] = true
+	at := middle
+	switch p.Support {
+	case "cantilever", "":
+		p.Support = "cantilever"
+		p.Supports = []Support{{low, held}}
+		at = high
+	case "simply-supported":
+		p.Supports = []Support{{low, across}, {high, across}, {Place{kind: endPoint, axis: span}, pull}}
+	case "fixed-fixed":
+		p.Supports = []Support{{low, held}, {high, held}}
+	case "propped":
+		p.Supports = []Support{{low, held}, {high, along}}
+	default:
+		return p, fmt.Errorf("solid: support %q: expected cantilever, simply-supported, fixed-fixed or propped", support)
+	}
+	if p.Support != "cantilever" && load == span {
+		return p, fmt.Errorf("solid: a load along the span %s suits a cantilever only; load across the span", span)
+	}
+	p.Cases = []Case{{Name: load.String(), Loads: []Load{{at, f}}}}
+	return p, nil
+}

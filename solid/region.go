@@ -1,0 +1,366 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+)
+
+// region is a place made concrete in the grid's axes: a piece of the surface,
+// or all material inside a box.
+type region struct {
+	faces [][3][3]float64 // triangles, mm
+	whole bool            // the faces are all there is of a flat face
+	box   *[2][3]float64  // low and high corner, mm; nil for a piece of surface
+	name  string
+}
+
+// holding is what keeps the part in place on one grid: components held outright
+// at nodes, and springs spread over surface, as additions to cell stiffness.
+type holding struct {
+	nodes map[[3]int][3]bool
+	extra map[int]*element
+}
+
+// stiffSpring says how much stiffer than a cell the springs are that hold a
+// place which the grid lines do not follow: they give way like a hundredth of a
+// cell.
+const stiffSpring = 100
+
+// hold adds a region's support to h. young is Young's modulus in MPa.
+func (c *cells) hold(h *holding, s *surface, r *region, dirs [3]bool, young float64) error {
+	if r.box != nil {
+		return c.holdBox(h, s, r, dirs)
+	}
+	axis, line, flat := c.onLine(r, s.tol)
+	found := false
+	c.pieces(s, r, func(cell [3]int, poly [][3]float64) {
+		found = true
+		edge := c.size(cell[0], cell[1], cell[2])
+		if flat && r.whole {
+			for v := range shapes {
+				node := [3]int{cell[0] + v>>2, cell[1] + v>>1&1, cell[2] + v&1}
+				if node[axis] == line {
+					h.holdNode(node, dirs)
+				}
+			}
+			return
+		}
+		beta := stiffSpring * young / min(edge[0], edge[1], edge[2])
+		x := h.extraAt(c.cellIndex(cell[0], cell[1], cell[2]))
+		c.integrate(cell, poly, func(n *[shapes]float64, area float64) {
+			for p := range shapes {
+				for q := range shapes {
+					v := beta * area * n[p] * n[q]
+					for a := range 3 {
+						if dirs[a] {
+							x[(3*p+a)*ndof+3*q+a] += v
+						}
+					}
+				}
+			}
+		})
+	})
+	if !found {
+		return fmt.Errorf("solid: no material at %s to hold; name another place", r.name)
+	}
+	return nil
+}
+
+func (h *holding) holdNode(node [3]int, dirs [3]bool) {
+	now := h.nodes[node]
+	for a := range 3 {
+		now[a] = now[a] || dirs[a]
+	}
+	h.nodes[node] = now
+}
+
+func (h *holding) extraAt(cell int) *element {
+	if h.extra[cell] == nil {
+		h.extra[cell] = new(element)
+	}
+	return h.extra[cell]
+}
+
+// holdBox holds every node of the material inside the box.
+func (c *cells) holdBox(h *holding, s *surface, r *region, dirs [3]bool) error {
+	var lo, hi [3]int
+	for a := range 3 {
+		lo[a] = c.find(a, r.box[0][a]-2*s.tol)
+		hi[a] = c.find(a, r.box[1][a]+2*s.tol)
+	}
+	found := false
+	for i := lo[0]; i <= hi[0]; i++ {
+		for j := lo[1]; j <= hi[1]; j++ {
+			for k := lo[2]; k <= hi[2]; k++ {
+				if c.of[c.cellIndex(i, j, k)] == void {
+					continue
+				}
+				for v := range shapes {
+					node := [3]int{i + v>>2, j + v>>1&1, k + v&1}
+					inside := true
+					for a := range 3 {
+						x := c.lines[a][node[a]]
+						inside = inside && x >= r.box[0][a]-2*s.tol && x <= r.box[1][a]+2*s.tol
+					}
+					if inside {
+						found = true
+						h.holdNode(node, dirs)
+					}
+				}
+			}
+		}
+	}
+	if !found {
+		return fmt.Errorf("solid: no material in %s to hold; name another place", r.name)
+	}
+	return nil
+}
+
+// onLine reports whether all faces of a region lie in one plane of the grid.
+func (c *cells) onLine(r *region, tol float64) (axis, line int, ok bool) {
+	for a := range 3 {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, f := range r.faces {
+			for _, p := range f {
+				lo, hi = min(lo, p[a]), max(hi, p[a])
+			}
+		}
+		if hi-lo > 2*tol {
+			continue
+		}
+		for l, v := range c.lines[a] {
+			if math.Abs(v-(lo+hi)/2) <= 3*tol {
+				return a, l, true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// spread returns the nodal forces of a total force (N, grid axes) spread evenly
+// over a region: f = force/A integral of N dA, or over its volume.
+func (c *cells) spread(s *surface, op *operator, r *region, force [3]float64) ([]float64, error) {
+	f := make([]float64, op.length())
+	total := 0.0
+	add := func(cell [3]int, n *[shapes]float64, size float64) {
+		total += size
+		for v := range shapes {
+			p := 3 * int(op.storedAt(cell[0]+v>>2, cell[1]+v>>1&1, cell[2]+v&1))
+			for a := range 3 {
+				f[p+a] += n[v] * size * force[a]
+			}
+		}
+	}
+	if r.box != nil {
+		c.integrateBox(s, r.box, add)
+	} else {
+		c.pieces(s, r, func(cell [3]int, poly [][3]float64) {
+			c.integrate(cell, poly, func(n *[shapes]float64, area float64) { add(cell, n, area) })
+		})
+	}
+	if total == 0 {
+		return nil, fmt.Errorf("solid: no material at %s to load; name another place", r.name)
+	}
+	combine(f, 0, 1/total, append([]float64(nil), f...))
+	return f, nil
+}
+
+// pieces cuts the faces of a region along the grid planes and calls visit with
+// each piece and the cell whose material it bounds.
+func (c *cells) pieces(s *surface, r *region, visit func(cell [3]int, poly [][3]float64)) {
+	for _, f := range r.faces {
+		n := normalOf(f)
+		c.slice(f[:], 0, func(poly [][3]float64) {
+			var mid [3]float64
+			for _, p := range poly {
+				for a := range 3 {
+					mid[a] += p[a] / float64(len(poly))
+				}
+			}
+			var cell [3]int
+			for a := range 3 {
+				i := c.find(a, mid[a])
+				h := c.lines[a][i+1] - c.lines[a][i]
+				cell[a] = c.find(a, mid[a]-n[a]*max(1e-4*h, 2*s.tol))
+			}
+			if cell, ok := c.nearActive(cell, mid); ok {
+				visit(cell, poly)
+			}
+		})
+	}
+}
+
+// nearActive returns the cell itself or the nearest neighbour with material.
+func (c *cells) nearActive(cell [3]int, p [3]float64) ([3]int, bool) {
+	if c.of[c.cellIndex(cell[0], cell[1], cell[2])] != void {
+		return cell, true
+	}
+	best, near := cell, math.Inf(1)
+	for n := range 27 {
+		var q [3]int
+		d := 0.0
+		ok := true
+		for a := range 3 {
+			q[a] = cell[a] + n/[3]int{9, 3, 1}[a]%3 - 1
+			if q[a] < 0 || q[a] >= c.cells(a) {
+				ok = false
+				break
+			}
+			gap := max(c.lines[a][q[a]]-p[a], p[a]-c.lines[a][q[a]+1], 0)
+			d += gap * gap
+		}
+		if ok && d < near && c.of[c.cellIndex(q[0], q[1], q[2])] != void {
+			best, near = q, d
+		}
+	}
+	return best, !math.IsInf(near, 1)
+}
+
+// slice splits a flat polygon along the grid planes of axis a and those after it.
+func (c *cells) slice(poly [][3]float64, a int, visit func([][3]float64)) {
+	if a == 3 {
+		visit(poly)
+		return
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range poly {
+		lo, hi = min(lo, p[a]), max(hi, p[a])
+	}
+	tiny := 1e-9 * (c.lines[a][len(c.lines[a])-1] - c.lines[a][0])
+	first, last := c.find(a, lo+tiny), c.find(a, hi-tiny)
+	if first >= last {
+		c.slice(poly, a+1, visit)
+		return
+	}
+	for i := first; i <= last; i++ {
+		part := poly
+		if i > first {
+			part = halfSpace(part, a, c.lines[a][i], 1)
+		}
+		if i < last {
+			part = halfSpace(part, a, c.lines[a][i+1], -1)
+		}
+		if len(part) >= 3 {
+			c.slice(part, a+1, visit)
+		}
+	}
+}
+
+// halfSpace keeps the part of a convex polygon with side*(x_a - at) >= 0
+// (Sutherland and Hodgman, 1974).
+func halfSpace(poly [][3]float64, a int, at, side float64) [][3]float64 {
+	var out [][3]float64
+	for i, p := range poly {
+		q := poly[(i+1)%len(poly)]
+		dp, dq := side*(p[a]-at), side*(q[a]-at)
+		if dp >= 0 {
+			out = append(out, p)
+		}
+		if (dp > 0 && dq < 0) || (dp < 0 && dq > 0) {
+			t := dp / (dp - dq)
+			var x [3]float64
+			for b := range 3 {
+				x[b] = p[b] + t*(q[b]-p[b])
+			}
+			x[a] = at
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// sixPoints is the rule of degree four on a triangle (Dunavant, 1985), as
+// barycentric coordinates and weights.
+var sixPoints = func() (r [6][4]float64) {
+	put := func(at int, a, w float64) {
+		b := 1 - 2*a
+		r[at] = [4]float64{a, a, b, w}
+		r[at+1] = [4]float64{a, b, a, w}
+		r[at+2] = [4]float64{b, a, a, w}
+	}
+	put(0, 0.445948490915965, 0.223381589678011)
+	put(3, 0.091576213509771, 0.109951743655322)
+	return
+}()
+
+// integrate calls add with the corner functions of a cell and the share of area
+// at the quadrature points of a flat convex polygon.
+func (c *cells) integrate(cell [3]int, poly [][3]float64, add func(n *[shapes]float64, area float64)) {
+	for i := 2; i < len(poly); i++ {
+		tri := [3][3]float64{poly[0], poly[i-1], poly[i]}
+		area := areaOf(tri)
+		for _, q := range sixPoints {
+			var p [3]float64
+			for a := range 3 {
+				p[a] = q[0]*tri[0][a] + q[1]*tri[1][a] + q[2]*tri[2][a]
+			}
+			n := shapeAt(c.local(cell, p))
+			add(&n, q[3]*area)
+		}
+	}
+}
+
+// local returns the cell coordinates, in [-1, 1] inside, of a point in mm.
+func (c *cells) local(cell [3]int, p [3]float64) (x [3]float64) {
+	for a := range 3 {
+		lo, hi := c.lines[a][cell[a]], c.lines[a][cell[a]+1]
+		x[a] = 2*(p[a]-lo)/(hi-lo) - 1
+	}
+	return
+}
+
+// integrateBox calls add at points spread over the material inside a box.
+func (c *cells) integrateBox(s *surface, box *[2][3]float64, add func(cell [3]int, n *[shapes]float64, volume float64)) {
+	gauss := [2]float64{0.5 - math.Sqrt(1.0/12), 0.5 + math.Sqrt(1.0/12)}
+	for i, x := range c.rays.pos[0] {
+		if x < box[0][0] || x > box[1][0] {
+			continue
+		}
+		ci := i / c.sub
+		wx := (c.lines[0][ci+1] - c.lines[0][ci]) / float64(c.sub)
+		for j, y := range c.rays.pos[1] {
+			if y < box[0][1] || y > box[1][1] {
+				continue
+			}
+			cj := j / c.sub
+			wy := (c.lines[1][cj+1] - c.lines[1][cj]) / float64(c.sub)
+			for _, in := range c.rays.inside(i, j) {
+				a, b := max(in[0], box[0][2]), min(in[1], box[1][2])
+				for k := c.find(2, a); k < c.cells(2) && c.lines[2][k] < b; k++ {
+					lo, hi := max(a, c.lines[2][k]), min(b, c.lines[2][k+1])
+					cell := [3]int{ci, cj, k}
+					if hi-lo <= s.tol || c.of[c.cellIndex(ci, cj, k)] == void {
+						continue
+					}
+					for _, g := range gauss {
+						n := shapeAt(c.local(cell, [3]float64{x, y, lo + g*(hi-lo)}))
+						add(cell, &n, wx*wy*(hi-lo)/2)
+					}
+				}
+			}
+		}
+	}
+}
+
+func areaOf(t [3][3]float64) float64 {
+	n := crossOf(t)
+	return math.Sqrt(n[0]*n[0]+n[1]*n[1]+n[2]*n[2]) / 2
+}
+
+func crossOf(t [3][3]float64) [3]float64 {
+	var u, v [3]float64
+	for a := range 3 {
+		u[a], v[a] = t[1][a]-t[0][a], t[2][a]-t[0][a]
+	}
+	return [3]float64{u[1]*v[2] - u[2]*v[1], u[2]*v[0] - u[0]*v[2], u[0]*v[1] - u[1]*v[0]}
+}
+
+// normalOf returns the unit normal of a triangle.
+func normalOf(t [3][3]float64) [3]float64 {
+	n := crossOf(t)
+	l := math.Sqrt(n[0]*n[0] + n[1]*n[1] + n[2]*n[2])
+	if l == 0 {
+		return n
+	}
+	return [3]float64{n[0] / l, n[1] / l, n[2] / l}
+}
