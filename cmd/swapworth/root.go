@@ -21,6 +21,7 @@ func newRoot() *cobra.Command {
 	root.AddCommand(
 		// commands are added here, in the order a person meets them
 		newMesh(),
+		newFit(),
 	)
 	return root
 }

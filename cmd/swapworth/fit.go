@@ -1,0 +1,50 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+	"swapworth/note"
+	"swapworth/quantity"
+	"swapworth/swap/fit"
+)
+
+// newFit builds the command that says whether two parts bolt on alike.
+func newFit() *cobra.Command {
+	var in input
+	var out output
+	position, diameter := quantity.Length(0.1), quantity.Length(0.1)
+	cmd := &cobra.Command{
+		Use:   "fit OLD.stl NEW.stl",
+		Short: "Do the holes and faces still match?",
+		Long: "fit finds the round holes of both parts, brings the parts into one frame and\n" +
+			"says which holes moved, were resized, are missing or new, which screws they\n" +
+			"suit, and whether the clamped thickness or the envelope changed.\n\n" +
+			"Frames that already match are kept; otherwise the hole pattern decides, then\n" +
+			"the principal axes. A mirrored part is refused.",
+		Example: "  swapworth fit testdata/reference/carriage_old.stl \\\n" +
+			"      testdata/reference/carriage_new.stl\n" +
+			"  swapworth fit old.stl new.stl --position-tolerance 0.2mm --format json",
+		Args: usage(cobra.ExactArgs(2)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			old, err := in.load(args[0])
+			if err != nil {
+				return err
+			}
+			new, err := in.load(args[1])
+			if err != nil {
+				return err
+			}
+			opt := fit.Options{Position: float64(position), Diameter: float64(diameter)}
+			report := note.FitReport{
+				OldFile: args[0], NewFile: args[1],
+				Result: fit.Compare(old.Mesh, new.Mesh, opt),
+			}
+			return out.write(cmd, report, report.Document())
+		},
+	}
+	f := cmd.Flags()
+	f.Var(&position, "position-tolerance", "how far a hole may have moved (mm)")
+	f.Var(&diameter, "diameter-tolerance", "how much a hole may have changed (mm)")
+	in.register(cmd)
+	out.register(cmd)
+	return cmd
+}

@@ -1,0 +1,155 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/swap/fit"
+)
+
+// FitReport is what `fit` prints: the result with the two files it is about.
+type FitReport struct {
+	OldFile string `json:"old_file"`
+	NewFile string `json:"new_file"`
+	fit.Result
+}
+
+// Document lays the comparison of two parts' holes out for reading.
+func (r FitReport) Document() Document {
+	lead := Line{Text: "The new part bolts on where the old one did.", Tone: Good}
+	switch {
+	case !r.OK:
+		lead = Line{Text: "The new part does not bolt on as it is.", Tone: Bad}
+	case len(r.Pairs) == 0:
+		lead = Line{Text: "Nothing stands against the new part, but no hole could be compared.", Tone: Caution}
+	}
+	doc := Document{Title: "Does the new part fit?", Lead: []Line{lead}}
+	if len(r.Holes) > 0 {
+		doc.Blocks = append(doc.Blocks, r.table())
+	}
+	if len(r.Findings) > 0 {
+		doc.Blocks = append(doc.Blocks, r.findings())
+	}
+	doc.Blocks = append(doc.Blocks, r.envelopeTable(), Lines{Title: "How it was compared", Lines: r.method()})
+	return doc
+}
+
+// table lists the old part's holes with what became of them, then new holes.
+func (r FitReport) table() Table {
+	t := Table{
+		Title:  "Holes (mm)",
+		Header: []string{"old", "new", "kind", "dia.", "depth", "moved", "centre in its own file", "suits"},
+		Align:  "rrlrrrll",
+	}
+	taken := map[int]bool{}
+	for _, h := range r.Holes {
+		if h.Part != "old" {
+			continue
+		}
+		p, n := r.partner(h.Number)
+		if p == nil {
+			t.Rows = append(t.Rows, holeRow(fmt.Sprint(h.Number), "missing", h, nil, ""))
+			continue
+		}
+		taken[p.New] = true
+		t.Rows = append(t.Rows, holeRow(fmt.Sprint(p.Old), fmt.Sprint(p.New), h, n, Fixed(p.Moved, 2)))
+	}
+	for _, h := range r.Holes {
+		if h.Part == "new" && !taken[h.Number] {
+			t.Rows = append(t.Rows, holeRow("none", fmt.Sprint(h.Number), h, nil, ""))
+		}
+	}
+	return t
+}
+
+func (r FitReport) partner(old int) (*fit.Pair, *fit.Hole) {
+	for i, p := range r.Pairs {
+		if p.Old != old {
+			continue
+		}
+		for k, h := range r.Holes {
+			if h.Part == "new" && h.Number == p.New {
+				return &r.Pairs[i], &r.Holes[k]
+			}
+		}
+	}
+	return nil, nil
+}
+
+// holeRow writes a hole; where its partner differs, both values.
+func holeRow(old, new string, h fit.Hole, partner *fit.Hole, moved string) []string {
+	kind, diameter, depth := h.Kind, plain(h.Diameter), plain(h.Depth)
+	suits := h.Suits
+	if partner != nil {
+		kind = arrow(kind, partner.Kind)
+		diameter = arrow(diameter, plain(partner.Diameter))
+		depth = arrow(depth, plain(partner.Depth))
+		suits = partner.Suits
+	}
+	at := make([]string, 3)
+	for k, x := range h.Centre {
+		at[k] = plain(x)
+	}
+	return []string{old, new, kind, diameter, depth, moved, strings.Join(at, " "), strings.Join(suits, " or ")}
+}
+
+// plain writes a length to a hundredth without zeros at the end.
+func plain(x float64) string {
+	s := Fixed(x, 2)
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
+
+func arrow(a, b string) string {
+	if a == b {
+		return a
+	}
+	return a + " -> " + b
+}
+
+func (r FitReport) findings() Lines {
+	block := Lines{Title: "Findings"}
+	for i, text := range r.Findings {
+		tone := Plain
+		if i < len(r.Blocking) {
+			tone = Bad
+		}
+		block.Lines = append(block.Lines, Line{Text: sentence(text), Tone: tone})
+	}
+	return block
+}
+
+func sentence(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+func (r FitReport) envelopeTable() Table {
+	t := Table{Title: "Envelope (mm)", Header: []string{"part", "long", "wide", "high"}}
+	for _, p := range []struct {
+		name string
+		size [3]float64
+	}{{"old", r.Envelope.Old}, {"new", r.Envelope.New}} {
+		row := []string{p.name}
+		for _, x := range p.size {
+			row = append(row, Fixed(x, 2))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func (r FitReport) method() []Line {
+	how := map[fit.Method]string{
+		fit.Given:         "The two files share a frame; nothing was turned or shifted.",
+		fit.HolePattern:   "The new part was turned and shifted so that its hole pattern lies on the old one's.",
+		fit.PrincipalAxes: "The new part was laid on the old one by centroid and principal axes.",
+	}[r.Frame.Method]
+	return []Line{
+		{Text: how},
+		{Text: "Diameters are those of the drawn circle, on which a mesh keeps its corners. " +
+			"A hole's centre is halfway along it. Moves are square to the hole's axis; " +
+			"a change of thickness is told apart."},
+	}
+}

@@ -1,0 +1,360 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Method says how two parts were brought into one frame.
+type Method string
+
+// The methods, in the order in which they are tried.
+const (
+	Given         Method = "given"          // the files share a frame
+	HolePattern   Method = "hole pattern"   // most holes coincide after a rigid motion
+	PrincipalAxes Method = "principal axes" // by centroid and principal axes of inertia
+)
+
+// Alignment is the rigid motion that takes the new part into the old part's
+// frame.
+type Alignment struct {
+	Method  Method
+	Motion  mesh.Transform // new -> old
+	Matched int            // holes that coincide within 0.02 mm
+
+	// Mirrored is set when the new part is the mirror image of the old one and
+	// no rigid motion brings them together.
+	Mirrored bool
+
+	// Doubt says why the frames may be wrong; empty when there is no reason.
+	Doubt string
+}
+
+const (
+	coincide = 0.02  // mm, axes closer than this count as one
+	shared   = 0.005 // mm, axes closer than this show that two files share a frame
+)
+
+// Align brings a new part into the old part's frame. Frames that already match
+// half of the holes are kept. Otherwise every pair of holes of one part is laid
+// on every like pair of the other, and the motion that matches most holes wins,
+// then the one after which the bodies look most alike. Parts without a common
+// hole pattern are laid centroid on centroid and axis on axis.
+func Align(old, new *mesh.Mesh) Alignment {
+	return align(newBody(old, feature.Holes(old)), newBody(new, feature.Holes(new)))
+}
+
+func align(old, new body) Alignment {
+	given := judge(old, new, mesh.Identity(), shared)
+	pattern := bestPattern(old, new)
+	axes := bestAxes(old, new)
+	trials := []*trial{&given, &pattern, &axes}
+	for _, t := range trials {
+		t.measure(old, new)
+	}
+	a := choose(old, new, given, pattern, axes)
+	a.Mirrored = mirrored(old, new, trials)
+	return a
+}
+
+// choose settles which of the three trials stands.
+func choose(old, new body, given, pattern, axes trial) Alignment {
+	least := min(len(old.holes), len(new.holes))
+	size := max(old.size, new.size)
+	switch {
+	case least > 0 && 2*given.matched >= least:
+		return Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
+	case pattern.matched >= 2 && 2*pattern.matched >= least:
+		return Alignment{Method: HolePattern, Motion: pattern.motion, Matched: pattern.matched}
+	case given.unlike <= 2*axes.unlike, axes.unlike > 0.01*size && given.unlike < 0.25*size:
+		a := Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
+		if least > 0 {
+			a.Doubt = "no common hole pattern was found; the files' own frames were kept"
+		}
+		return a
+	}
+	a := Alignment{Method: PrincipalAxes, Motion: axes.motion, Matched: axes.matched}
+	if axes.unlike > 0.05*size {
+		a.Doubt = "the parts share neither a hole pattern nor a shape; the motion between them is a guess"
+	} else if ambiguous(old.moments) || ambiguous(new.moments) {
+		a.Doubt = "two principal moments are nearly equal, so the turn about the third axis is a guess"
+	}
+	return a
+}
+
+// ambiguous reports whether principal axes are not determined: two moments
+// within 2 %.
+func ambiguous(m [3]float64) bool {
+	return m[1]-m[0] < 0.02*m[2] || m[2]-m[1] < 0.02*m[2]
+}
+
+// mirrored reports whether the mirror image of the new part is the old one,
+// while no rigid motion of the new part itself is.
+func mirrored(old, new body, trials []*trial) bool {
+	rigid := math.Inf(1)
+	most := 0
+	for _, t := range trials {
+		if t.tried {
+			rigid, most = min(rigid, t.unlike), max(most, t.worth)
+		}
+	}
+	exact := 1e-3 * old.size
+	least := min(len(old.holes), len(new.holes))
+	if rigid <= exact && most >= 3*least {
+		return false // laid on exactly, nothing left to explain
+	}
+	image := new.mirrored()
+	for _, t := range []trial{bestPattern(old, image), bestAxes(old, image)} {
+		if !t.tried {
+			continue
+		}
+		t.measure(old, image)
+		if t.unlike < exact && rigid > 5*max(t.unlike, exact) && t.worth >= most {
+			return true
+		}
+		// a redesign: its holes alone show the hand
+		if t.worth > most && t.matched == least && t.matched >= 3 {
+			return true
+		}
+	}
+	return false
+}
+
+// trial is one motion and how well it does.
+type trial struct {
+	motion  mesh.Transform
+	tried   bool
+	matched int     // holes on one axis
+	worth   int     // holes on one axis, with more weight to equal size and side
+	unlike  float64 // mm
+	turn    float64 // angle of the rotation, rad
+}
+
+func judge(old, new body, t mesh.Transform, within float64) trial {
+	out := trial{motion: t, tried: true, unlike: old.unlike(new, t, false), turn: angle(t)}
+	out.matched, out.worth = tally(old.holes, movedHoles(new.holes, t), within)
+	return out
+}
+
+// measure replaces the estimate of unlikeness by the exact one.
+func (t *trial) measure(old, new body) {
+	if t.tried {
+		t.unlike = old.unlike(new, t.motion, true)
+	}
+}
+
+// tally counts matched holes; a match of diameter and of the mouth's side is
+// worth more.
+func tally(old, moved []feature.Hole, within float64) (matched, worth int) {
+	for _, p := range pairUp(old, moved, within) {
+		a, b := old[p.old], moved[p.new]
+		matched++
+		worth += 2
+		if math.Abs(a.Diameter-b.Diameter) < max(0.3, 0.05*a.Diameter) {
+			worth++
+		}
+		if sided(a) && sided(b) && r3.Dot(a.Axis, b.Axis) < 0 {
+			worth -= 2
+		}
+	}
+	return matched, worth
+}
+
+// sided reports whether the two ends of a hole differ.
+func sided(h feature.Hole) bool { return h.Kind != feature.Through }
+
+func angle(t mesh.Transform) float64 {
+	r := t.Rotation
+	return math.Acos(max(-1, min(1, (r[0][0]+r[1][1]+r[2][2]-1)/2)))
+}
+
+// better reports whether a beats b: more holes, else more alike, else less turned.
+func (a trial) better(b trial) bool {
+	if !a.tried || !b.tried {
+		return a.tried
+	}
+	if a.worth != b.worth {
+		return a.worth > b.worth
+	}
+	return a.unlike+1e-3*a.turn < b.unlike+1e-3*b.turn
+}
+
+// bestPattern tries every motion that lays two holes of the new part on two of
+// the old one.
+func bestPattern(old, new body) trial {
+	var motions []mesh.Transform
+	theirs := pairsOf(new.holes, len(new.holes))
+	for _, a := range pairsOf(old.holes, 12) {
+		for _, b := range theirs {
+			if like(a, b) {
+				motions = append(motions, lay(a, b)...)
+			}
+		}
+	}
+	// holes decide first; the body is compared only among the best
+	type counted struct {
+		motion mesh.Transform
+		worth  int
+	}
+	var tried []counted
+	most := 0
+	for _, t := range motions {
+		_, worth := tally(old.holes, movedHoles(new.holes, t), coincide)
+		most = max(most, worth)
+		tried = append(tried, counted{t, worth})
+	}
+	var best trial
+	for _, c := range tried {
+		if c.worth == most {
+			if t := judge(old, new, c.motion, coincide); t.better(best) {
+				best = t
+			}
+		}
+	}
+	return best
+}
+
+// couple is an ordered pair of holes with how their axes lie to each other.
+type couple struct {
+	a, b     feature.Hole
+	parallel bool
+	apart    float64 // shortest distance of the axes, mm
+	lean     float64 // |cos| of the angle between them
+}
+
+// pairsOf lists ordered pairs of holes that do not share an axis, among at most
+// limit holes. Rare diameters come first: they fit in fewer ways.
+func pairsOf(holes []feature.Hole, limit int) []couple {
+	count := func(h feature.Hole) (n int) {
+		for _, o := range holes {
+			if math.Abs(o.Diameter-h.Diameter) < 0.05 {
+				n++
+			}
+		}
+		return n
+	}
+	chosen := slices.Clone(holes)
+	slices.SortStableFunc(chosen, func(a, b feature.Hole) int { return count(a) - count(b) })
+	chosen = chosen[:min(limit, len(chosen))]
+	var out []couple
+	for i, a := range chosen {
+		for j, b := range chosen {
+			if i == j {
+				continue
+			}
+			c := couple{a: a, b: b, lean: math.Abs(r3.Dot(a.Axis, b.Axis))}
+			c.parallel = c.lean > math.Cos(0.2*math.Pi/180)
+			d := r3.Sub(b.Centre, a.Centre)
+			if c.parallel {
+				c.apart = r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, a.Axis), a.Axis)))
+				if c.apart < coincide {
+					continue
+				}
+			} else {
+				c.apart = math.Abs(r3.Dot(d, r3.Unit(r3.Cross(a.Axis, b.Axis))))
+			}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// like reports whether two couples could be one.
+func like(p, q couple) bool {
+	const sizes = 0.35 // relative: a resized hole is still the same hole
+	return p.parallel == q.parallel && math.Abs(p.apart-q.apart) < coincide &&
+		math.Abs(p.lean-q.lean) < 0.01 &&
+		math.Abs(p.a.Diameter-q.a.Diameter) < sizes*p.a.Diameter &&
+		math.Abs(p.b.Diameter-q.b.Diameter) < sizes*p.b.Diameter
+}
+
+// lay returns the motions that take couple q onto couple p.
+func lay(p, q couple) []mesh.Transform {
+	var out []mesh.Transform
+	if !p.parallel {
+		for _, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+			// both axes must keep their angle
+			if math.Abs(r3.Dot(p.a.Axis, p.b.Axis)-s[0]*s[1]*r3.Dot(q.a.Axis, q.b.Axis)) > 0.01 {
+				continue
+			}
+			from := triad(r3.Scale(s[0], q.a.Axis), r3.Scale(s[1], q.b.Axis))
+			out = append(out, motion(from, triad(p.a.Axis, p.b.Axis), foot(q), foot(p)))
+		}
+		return out
+	}
+	along := r3.Sub(p.b.Centre, p.a.Centre)
+	for _, side := range [2]float64{1, -1} {
+		axis := r3.Scale(side, q.a.Axis)
+		from := triad(axis, r3.Sub(q.b.Centre, q.a.Centre))
+		to := triad(p.a.Axis, along)
+		// which ends of the two holes meet decides the shift along the axis
+		for _, e := range [2]float64{-0.5, 0.5} {
+			out = append(out, motion(from, to,
+				r3.Add(q.a.Centre, r3.Scale(e*q.a.Depth, axis)),
+				r3.Add(p.a.Centre, r3.Scale(e*p.a.Depth, p.a.Axis))))
+		}
+	}
+	return out
+}
+
+// foot returns the point of the first axis that is nearest to the second.
+func foot(c couple) r3.Vec {
+	d := r3.Sub(c.b.Centre, c.a.Centre)
+	k := r3.Dot(c.a.Axis, c.b.Axis)
+	t := (r3.Dot(d, c.a.Axis) - k*r3.Dot(d, c.b.Axis)) / (1 - k*k)
+	return r3.Add(c.a.Centre, r3.Scale(t, c.a.Axis))
+}
+
+// triad returns right-handed unit vectors: a, b made normal to a, and a x b.
+func triad(a, b r3.Vec) [3]r3.Vec {
+	b = r3.Unit(r3.Sub(b, r3.Scale(r3.Dot(a, b), a)))
+	return [3]r3.Vec{a, b, r3.Cross(a, b)}
+}
+
+// motion returns the rigid motion that turns one triad into another and takes
+// one point to another.
+func motion(from, to [3]r3.Vec, point, goes r3.Vec) mesh.Transform {
+	var t mesh.Transform
+	for k := range 3 {
+		f := [3]float64{from[k].X, from[k].Y, from[k].Z}
+		g := [3]float64{to[k].X, to[k].Y, to[k].Z}
+		for i := range 3 {
+			for j := range 3 {
+				t.Rotation[i][j] += g[i] * f[j]
+			}
+		}
+	}
+	t.Shift = r3.Sub(goes, t.Turn(point))
+	return t
+}
+
+// bestAxes lays principal axes on principal axes, in the four ways that keep
+// the hand.
+func bestAxes(old, new body) trial {
+	var best trial
+	for _, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+		from := triad(r3.Scale(s[0], new.axes[0]), r3.Scale(s[1], new.axes[1]))
+		to := triad(old.axes[0], old.axes[1])
+		if t := judge(old, new, motion(from, to, new.centroid, old.centroid), coincide); t.better(best) {
+			best = t
+		}
+	}
+	return best
+}
+
+// String describes the alignment in one line.
+func (a Alignment) String() string {
+	switch a.Method {
+	case Given:
+		return "the two files share a frame"
+	case HolePattern:
+		return fmt.Sprintf("brought together by the hole pattern, %d holes", a.Matched)
+	}
+	return "brought together by the principal axes"
+}

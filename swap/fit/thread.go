@@ -1,0 +1,64 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+)
+
+// screw is one size of the ISO 261 coarse series. Drill is the tapping drill
+// (ISO 2306), the next three the clearance holes of ISO 273. All from memory, mm.
+type screw struct {
+	name                   string
+	diameter, pitch        float64
+	drill                  float64
+	fine, medium, generous float64
+}
+
+var screws = []screw{
+	{"M1.6", 1.6, 0.35, 1.25, 1.7, 1.8, 2},
+	{"M2", 2, 0.4, 1.6, 2.2, 2.4, 2.6},
+	{"M2.5", 2.5, 0.45, 2.05, 2.7, 2.9, 3.1},
+	{"M3", 3, 0.5, 2.5, 3.2, 3.4, 3.6},
+	{"M3.5", 3.5, 0.6, 2.9, 3.7, 3.9, 4.2},
+	{"M4", 4, 0.7, 3.3, 4.3, 4.5, 4.8},
+	{"M5", 5, 0.8, 4.2, 5.3, 5.5, 5.8},
+	{"M6", 6, 1, 5, 6.4, 6.6, 7},
+	{"M8", 8, 1.25, 6.8, 8.4, 9, 10},
+	{"M10", 10, 1.5, 8.5, 10.5, 11, 12},
+	{"M12", 12, 1.75, 10.2, 13, 13.5, 14.5},
+	{"M14", 14, 2, 12, 15, 15.5, 16.5},
+	{"M16", 16, 2, 14, 17, 17.5, 18.5},
+	{"M18", 18, 2.5, 15.5, 19, 20, 21},
+	{"M20", 20, 2.5, 17.5, 21, 22, 24},
+	{"M22", 22, 2.5, 19.5, 23, 24, 26},
+	{"M24", 24, 3, 21, 25, 26, 28},
+}
+
+// Suits lists what a round hole of the given diameter in mm is made for among
+// ISO metric coarse screws: clearance after ISO 273, the tapping drill after
+// ISO 2306, or a thread drawn at its nominal or its minor diameter
+// (d - 1.0825 P, ISO 68-1). Sizes within 0.06 mm count.
+func Suits(diameter float64) []string {
+	const within = 0.06
+	is := func(d float64) bool { return math.Abs(diameter-d) <= within }
+	var out []string
+	for _, s := range screws {
+		switch {
+		case is(s.fine):
+			out = append(out, s.name+" clearance, fine")
+		case is(s.medium):
+			out = append(out, s.name+" clearance, medium")
+		case is(s.generous):
+			out = append(out, s.name+" clearance, coarse")
+		}
+		switch minor := s.diameter - 1.0825*s.pitch; {
+		case is(s.drill):
+			out = append(out, s.name+" tapping drill")
+		case is(minor):
+			out = append(out, fmt.Sprintf("%s thread drawn at its minor diameter", s.name))
+		case is(s.diameter):
+			out = append(out, s.name+" thread drawn at its nominal diameter, or a close fit")
+		}
+	}
+	return out
+}
