@@ -74,6 +74,8 @@ func faceting(m *mesh.Mesh) (bias, segments float64) {
 type surface struct {
 	mesh   *mesh.Mesh
 	across []int32
+	normal []r3.Vec  // of every face, of length 1; zero for a face without area
+	double []float64 // twice the area of every face, mm2
 	turn   []float32 // rad, positive where convex; 0 along flats and gaps
 	grain  float64   // mm, what the rounding of a file's coordinates may displace a corner by
 }
@@ -87,19 +89,24 @@ func newSurface(m *mesh.Mesh) *surface {
 	s := &surface{
 		mesh:   m,
 		across: mesh.Neighbours(m),
+		normal: make([]r3.Vec, len(m.Faces)),
+		double: make([]float64, len(m.Faces)),
 		turn:   make([]float32, 3*len(m.Faces)),
 		grain:  largest * 0x1p-22, // four half units in the last place of a float32
 	}
-	normals := make([]r3.Vec, len(m.Faces))
 	inChunks(len(m.Faces), func(_, from, to int) {
 		for f := from; f < to; f++ {
-			normals[f] = unitNormal(m, f)
+			a, b, c := m.Triangle(f)
+			n := r3.Cross(sub(b, a), sub(c, a))
+			if s.double[f] = length(n); s.double[f] > 0 {
+				s.normal[f] = r3.Scale(1/s.double[f], n)
+			}
 		}
 	})
 	inChunks(len(m.Faces), func(_, from, to int) {
 		for h := 3 * from; h < 3*to; h++ {
 			if g := s.across[h]; g > int32(h) {
-				t := s.measureTurn(h, normals[h/3], normals[g/3])
+				t := s.measureTurn(h, int(g))
 				s.turn[h], s.turn[g] = t, t
 			}
 		}
@@ -107,28 +114,22 @@ func newSurface(m *mesh.Mesh) *surface {
 	return s
 }
 
-// unitNormal is zero for a face without area.
-func unitNormal(m *mesh.Mesh, f int) r3.Vec {
-	a, b, c := m.Triangle(f)
-	n := r3.Cross(sub(b, a), sub(c, a))
-	if l := r3.Norm(n); l > 0 {
-		return r3.Scale(1/l, n)
-	}
-	return r3.Vec{}
-}
+// length is r3.Norm without its care for values near the limits of a float64,
+// which coordinates in mm stay clear of.
+func length(v r3.Vec) float64 { return math.Sqrt(v.X*v.X + v.Y*v.Y + v.Z*v.Z) }
 
-// measureTurn returns the angle from one face's normal to the next, or 0 where
-// it is no more than rounding.
-func (s *surface) measureTurn(h int, n, across r3.Vec) float32 {
+// measureTurn returns the angle from one face's normal to the next over the
+// sides h and g, or 0 where it is no more than rounding.
+func (s *surface) measureTurn(h, g int) float32 {
 	e := s.edge(h)
-	l := r3.Norm(e)
-	sine := r3.Dot(r3.Cross(n, across), e)
-	cosine := r3.Dot(n, across)
+	l := length(e)
+	n, next := s.normal[h/3], s.normal[g/3]
+	sine, cosine := r3.Dot(r3.Cross(n, next), e), r3.Dot(n, next)
 	if l == 0 || cosine == 0 && sine == 0 {
 		return 0
 	}
 	t := math.Atan2(sine/l, cosine)
-	if math.Abs(t)*min(s.height(h, l), s.height(int(s.across[h]), l)) <= s.grain {
+	if math.Abs(t)*min(s.double[h/3], s.double[g/3]) <= s.grain*l {
 		return 0
 	}
 	return float32(t)
@@ -136,20 +137,18 @@ func (s *surface) measureTurn(h int, n, across r3.Vec) float32 {
 
 // edge returns the vector along a side, mm.
 func (s *surface) edge(h int) r3.Vec {
-	f, k := s.mesh.Faces[h/3], h%3
-	return sub(s.mesh.Vertices[f[(k+1)%3]], s.mesh.Vertices[f[k]])
-}
-
-// height returns the height of a face over its side of length l, mm.
-func (s *surface) height(h int, l float64) float64 {
-	a, b, c := s.mesh.Triangle(h / 3)
-	return r3.Norm(r3.Cross(sub(b, a), sub(c, a))) / l
+	f, k := &s.mesh.Faces[h/3], h%3
+	next := k + 1
+	if next == 3 {
+		next = 0
+	}
+	return sub(s.mesh.Vertices[f[next]], s.mesh.Vertices[f[k]])
 }
 
 // smooth reports whether a side turns, but less than a real edge does.
 func (s *surface) smooth(h int) bool {
-	t := math.Abs(float64(s.turn[h]))
-	return t > 0 && t < sharpTurn
+	t := s.turn[h]
+	return t != 0 && t < sharpTurn && t > -sharpTurn
 }
 
 // segment returns the volume that belongs to one side, mm3. The flat that a
@@ -157,9 +156,9 @@ func (s *surface) smooth(h int) bool {
 // width of the chord.
 func (s *surface) segment(h int, r *rounds) float64 {
 	g := int(s.across[h])
-	l := r3.Norm(s.edge(h))
+	l := length(s.edge(h))
 	square := func(h int) float64 {
-		height := s.height(h, l)
+		height := s.double[h/3] / l
 		return height * height * s.taper(h/3)
 	}
 	var squares float64

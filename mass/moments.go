@@ -7,6 +7,7 @@ package mass
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
@@ -44,6 +45,9 @@ func Of(m *mesh.Mesh) Properties {
 	if len(m.Faces) == 0 {
 		return Properties{}
 	}
+	var bias, segments float64
+	var estimate sync.WaitGroup
+	estimate.Go(func() { bias, segments = faceting(m) })
 	o := reference(m)
 	parts := make([]moments, (len(m.Faces)+chunkSize-1)/chunkSize)
 	inChunks(len(m.Faces), func(chunk, from, to int) {
@@ -57,7 +61,7 @@ func Of(m *mesh.Mesh) Properties {
 		sum.merge(&parts[i])
 	}
 	p := sum.properties(o)
-	bias, segments := faceting(m)
+	estimate.Wait()
 	p.Segments = segments
 	if p.Volume != 0 {
 		p.Faceting = bias / p.Volume

@@ -86,19 +86,16 @@ func (r *rounds) measure(s *surface) (balanced []bool) {
 	flats := make([]flat, len(r.flat))
 	for f := range s.mesh.Faces {
 		to := &flats[r.flat[f]]
-		a, b, c := s.mesh.Triangle(f)
-		n := r3.Cross(sub(b, a), sub(c, a))
-		double := r3.Norm(n)
-		to.area += double / 2
+		to.area += s.double[f] / 2
 		for h := 3 * f; h < 3*f+3; h++ {
-			if !s.smooth(h) || double == 0 {
+			if !s.smooth(h) {
 				continue
 			}
 			e, turn := s.edge(h), float64(s.turn[h])
-			l := r3.Norm(e)
+			l := length(e)
 			to.length += l
 			to.total += math.Abs(turn) * l
-			to.sum = r3.Add(to.sum, r3.Scale(turn/double, r3.Cross(e, n)))
+			to.sum = r3.Add(to.sum, r3.Scale(turn, r3.Cross(e, s.normal[f])))
 		}
 	}
 	balanced = make([]bool, len(flats))
@@ -106,7 +103,7 @@ func (r *rounds) measure(s *surface) (balanced []bool) {
 	for i, f := range flats {
 		if f.length > 0 {
 			r.width[i] = 2 * f.area / f.length
-			balanced[i] = r3.Norm(f.sum) <= lopsided*f.total
+			balanced[i] = length(f.sum) <= lopsided*f.total
 		}
 	}
 	return balanced

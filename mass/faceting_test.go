@@ -1,0 +1,96 @@
+package mass_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/mass"
+	"swapworth/mesh"
+)
+
+// The exact volumes are closed forms of the solid that the faces stand for.
+func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
+	const pi = math.Pi
+	ring := []r2.Vec{{X: 6, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 30}, {X: 6, Y: 30}}
+	torus := polygon(24, 3)
+	for i := range torus {
+		torus[i].X += 12
+	}
+	// A tangent fillet's corners lie on the arc, its faces inside.
+	fillet := 60.0*40 - (4-pi)*25
+	cases := []struct {
+		name  string
+		part  *mesh.Mesh
+		exact float64
+	}{
+		{"cylinder of 64 chords", prism(polygon(64, 10), 30), pi * 100 * 30},
+		{"cylinder of 12 chords", prism(polygon(12, 10), 30), pi * 100 * 30},
+		{"cylinder of 9 chords", prism(polygon(9, 10), 30), pi * 100 * 30},
+		{"tube of 48 chords", lathe(ring, 48), pi * (100 - 36) * 30},
+		{"sphere 32 x 16", lathe(ball(10, 16), 32), 4. / 3 * pi * 1000},
+		{"sphere 100 x 80", lathe(ball(10, 80), 100), 4. / 3 * pi * 1000},
+		{"torus", lathe(torus, 60), 2 * pi * pi * 12 * 9},
+		{"cone", lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 0, Y: 25}}, 36), pi * 100 * 25 / 3},
+		{"cut cone", lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 5, Y: 25}, {X: 0, Y: 25}}, 36), pi * 25 / 3 * 175},
+		{"plate with round corners, 4 chords", prism(rounded(60, 40, 5, 4), 6), fillet * 6},
+		{"plate with round corners, 16 chords", prism(rounded(60, 40, 5, 16), 6), fillet * 6},
+		{"half-round bar", prism(arc(nil, r2.Vec{}, 10, 0, 180, 24), 50), pi * 50 * 50},
+	}
+	for _, c := range cases {
+		for i, m := range []*mesh.Mesh{c.part, single(placed(c.part, 3, r3.Vec{X: 40, Y: -200, Z: 15}))} {
+			p := mass.Of(m)
+			missing, estimate := c.exact-p.Volume, p.Faceting*p.Volume
+			if math.Abs(missing-estimate) > p.Segments/3 {
+				t.Errorf("%s (%d): %.4g mm3 missing, estimated %.4g of segments %.4g", c.name, i, missing, estimate, p.Segments)
+			}
+			if v := mass.VolumeRange(p, nil); !v.Contains(c.exact) {
+				t.Errorf("%s (%d): exact %.6g lies outside %v", c.name, i, c.exact, v)
+			}
+			t.Logf("%-36s missing %10.5f estimated %10.5f segments %10.5f", c.name, missing, estimate, p.Segments)
+		}
+	}
+}
+
+func TestRealEdgesAreNoRounds(t *testing.T) {
+	chamfered := []r2.Vec{{X: 2, Y: 0}, {X: 58, Y: 0}, {X: 60, Y: 2}, {X: 60, Y: 38},
+		{X: 58, Y: 40}, {X: 2, Y: 40}, {X: 0, Y: 38}, {X: 0, Y: 2}}
+	roof := []r2.Vec{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 10}, {X: 30, Y: 12.6}, {X: 0, Y: 10}}
+	mansard := []r2.Vec{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 10}, {X: 45, Y: 12.6}, {X: 15, Y: 12.6}, {X: 0, Y: 10}}
+	draft := slices.Clone(polygon(4, 20))
+	cases := map[string]*mesh.Mesh{
+		"box":                      prism([]r2.Vec{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}}, 6),
+		"box with chamfers":        prism(chamfered, 6),
+		"hexagon bar":              prism(polygon(6, 10), 30),
+		"octagon bar":              prism(polygon(8, 10), 30),
+		"one crease of 10 degrees": prism(roof, 50),
+		"two creases":              prism(mansard, 50),
+		"diamond":                  prism(draft, 20),
+		"hexagon bar in a lathe":   lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 30}, {X: 0, Y: 30}}, 6),
+	}
+	for name, part := range cases {
+		for _, m := range []*mesh.Mesh{part, single(placed(part, 5, r3.Vec{X: 300, Y: 20, Z: -70}))} {
+			if p := mass.Of(m); p.Segments != 0 || p.Faceting != 0 {
+				t.Errorf("%s: taken for a round: segments %g mm3 of %g", name, p.Segments, p.Volume)
+			}
+		}
+	}
+}
+
+func TestExactReferenceVolumesLieInsideTheFacetingRange(t *testing.T) {
+	for _, name := range referenceParts {
+		l, want := reference(t, name)
+		p := mass.Of(l.Mesh)
+		missing, estimate := want.Volume-p.Volume, p.Faceting*p.Volume
+		if math.Abs(missing-estimate) > p.Segments/3+1e-9*want.Volume {
+			t.Errorf("%s: %.4f mm3 missing, estimated %.4f of segments %.4f", name, missing, estimate, p.Segments)
+		}
+		v := mass.VolumeRange(p, nil)
+		if want.Volume < v.Low-1e-12*v.Low || want.Volume > v.High+1e-12*v.High {
+			t.Errorf("%s: exact %.6f lies outside %v", name, want.Volume, v)
+		}
+		t.Logf("%-14s missing %8.4f estimated %8.4f segments %8.4f mm3", name, missing, estimate, p.Segments)
+	}
+}
