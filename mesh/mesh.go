@@ -73,6 +73,12 @@ func ParseAxis(s string) (Axis, error) {
 	return 0, fmt.Errorf("axis %q: expected x, y or z", s)
 }
 
+// UnmarshalText reads what ParseAxis reads, for flags and files.
+func (a *Axis) UnmarshalText(text []byte) (err error) {
+	*a, err = ParseAxis(string(text))
+	return err
+}
+
 // String returns "x", "y" or "z".
 func (a Axis) String() string { return [...]string{"x", "y", "z"}[a] }
 

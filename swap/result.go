@@ -39,13 +39,20 @@ type Result struct {
 	Turnovers []Turnover  `json:"turnovers"`
 	Cautions  []string    `json:"cautions"`
 	Warnings  []string    `json:"warnings"`
+
+	NextStep    string      `json:"next_step"`
+	BreakEvens  []BreakEven `json:"break_evens"`
+	Assumptions []string    `json:"assumptions"` // what was taken where nothing was said
+	Missing     []string    `json:"missing"`     // what each input that was not given would add
 }
 
 // Part is one side of the comparison: its computed mass properties and, where
 // it was put on a scale, its weighed mass in g.
 type Part struct {
 	mass.Report
-	Weighed *Range `json:"weighed_g"`
+	Weighed        *Range  `json:"weighed_g"`
+	StatedMaterial *string `json:"stated_material"`
+	Basis          Basis   `json:"material_basis"`
 }
 
 // Saving is old minus new: positive when the redesign is lighter.
@@ -65,6 +72,10 @@ type Stiffness struct {
 	Ratio           *Range   `json:"ratio"`
 	OldSafetyFactor *float64 `json:"old_safety_factor"`
 	NewSafetyFactor *float64 `json:"new_safety_factor"`
+	OldYieldForce   *float64 `json:"old_yield_force_n"`
+	NewYieldForce   *float64 `json:"new_yield_force_n"`
+	OldRefused      string   `json:"old_refused,omitempty"`
+	NewRefused      string   `json:"new_refused,omitempty"`
 }
 
 // Motion is what the saved mass buys on the machine. Kind is "linear" or
@@ -75,6 +86,8 @@ type Motion struct {
 	MovingInertia    *float64 `json:"moving_inertia_kg_mm2"`
 	AccelerationGain *Range   `json:"acceleration_gain_percent"`
 	FrequencyGain    *Range   `json:"frequency_gain_percent"`
+	OldInertia       *float64 `json:"old_inertia_kg_mm2"` // of one stock part about the pivot
+	NewInertia       *float64 `json:"new_inertia_kg_mm2"`
 }
 
 // Cost is what the redesign takes to make; money in the currency the person
@@ -91,11 +104,13 @@ type Cost struct {
 type Fit struct {
 	OK       bool     `json:"ok"`
 	Findings []string `json:"findings"`
+	Blocking []string `json:"blocking"` // the findings that forbid bolting it on
 }
 
 // Criterion is one demand on the redesign. Probability and Met are nil when
 // the criterion was not judged; Missing then names the flag that would judge it.
 type Criterion struct {
+	kind        criterionKind
 	Name        string   `json:"name"`
 	Limit       *float64 `json:"limit"`
 	Value       *Range   `json:"value"`
@@ -103,6 +118,17 @@ type Criterion struct {
 	Met         *bool    `json:"met"`
 	Missing     string   `json:"missing,omitempty"`
 }
+
+// criterionKind says what a criterion is about.
+type criterionKind int
+
+const (
+	gainCriterion criterionKind = iota
+	savingCriterion
+	stiffnessCriterion
+	safetyCriterion
+	costCriterion
+)
 
 // Turnover is one unverified assumption whose alternative changes the answer.
 type Turnover struct {

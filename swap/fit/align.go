@@ -47,7 +47,8 @@ const (
 // then the one after which the bodies look most alike. Parts without a common
 // hole pattern are laid centroid on centroid and axis on axis.
 func Align(old, new *mesh.Mesh) Alignment {
-	return align(newBody(old, feature.Holes(old)), newBody(new, feature.Holes(new)))
+	a, b := read(old, new)
+	return align(newBody(a), newBody(b))
 }
 
 func align(old, new body) Alignment {

@@ -14,7 +14,7 @@ import (
 // body is what alignment needs of a part.
 type body struct {
 	holes    []feature.Hole
-	all      []r3.Vec // every corner
+	all      []r3.Vec // every corner of the convex hull, and more
 	hull     []r3.Vec // the corners that stand out furthest in many directions
 	centroid r3.Vec   // of the volume, mm
 	axes     [3]r3.Vec
@@ -22,11 +22,12 @@ type body struct {
 	size     float64    // diagonal of the box, mm
 }
 
-func newBody(m *mesh.Mesh, holes []feature.Hole) body {
-	p := mass.Of(m)
+func newBody(part Part) body {
+	p := mass.Of(part.Mesh)
 	b := body{
-		holes: holes, all: m.Vertices, hull: outermost(m.Vertices), centroid: p.Centroid,
-		size: r3.Norm(m.Bounds().Size()),
+		holes: part.Features.Holes, all: part.Features.Corners,
+		hull: outermost(part.Features.Corners), centroid: p.Centroid,
+		size: r3.Norm(part.Mesh.Bounds().Size()),
 	}
 	b.axes, b.moments = principal(p.Inertia)
 	return b

@@ -6,6 +6,7 @@ package fit
 
 import (
 	"math"
+	"sync"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -89,7 +90,17 @@ func (f Frame) Transform() mesh.Transform {
 // Compare looks for the holes of both parts and says whether the new one fits
 // where the old one did.
 func Compare(old, new *mesh.Mesh, opt Options) Result {
-	return CompareFeatures(Part{old, feature.Find(old)}, Part{new, feature.Find(new)}, opt)
+	a, b := read(old, new)
+	return CompareFeatures(a, b, opt)
+}
+
+// read finds the features of both parts at the same time.
+func read(old, new *mesh.Mesh) (a, b Part) {
+	var both sync.WaitGroup
+	both.Go(func() { a = Part{old, feature.Find(old)} })
+	both.Go(func() { b = Part{new, feature.Find(new)} })
+	both.Wait()
+	return a, b
 }
 
 // Part is a mesh with the features found in it.
@@ -101,7 +112,7 @@ type Part struct {
 // CompareFeatures is Compare for parts whose features are known already.
 func CompareFeatures(old, new Part, opt Options) Result {
 	opt = opt.withDefaults()
-	a := align(newBody(old.Mesh, old.Features.Holes), newBody(new.Mesh, new.Features.Holes))
+	a := align(newBody(old), newBody(new))
 	r := Result{
 		Holes: append(listed("old", old.Features.Holes), listed("new", new.Features.Holes)...),
 		Pairs: []Pair{},

@@ -267,3 +267,10 @@ func TestHolesOfISO273(t *testing.T) {
 		t.Errorf("7.77 mm suits %q", got)
 	}
 }
+
+func BenchmarkCompareTwoPartsOf27000Triangles(b *testing.B) {
+	old, new := reference(b, "carriage_old"), reference(b, "carriage_new")
+	for b.Loop() {
+		Compare(old, new, Options{})
+	}
+}

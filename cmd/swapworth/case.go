@@ -1,0 +1,98 @@
+package main
+
+import (
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"swapworth/mesh"
+	"swapworth/swap"
+	"swapworth/swap/casefile"
+)
+
+// caseFlags fill a case from the command line, over a case file if one is named.
+type caseFlags struct {
+	path   string
+	file   casefile.File
+	repair bool
+}
+
+func (c *caseFlags) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&c.path, "case", "", "read the case from a TOML `FILE`; flags win over it")
+	f.BoolVar(&c.repair, "repair", false, "close small or planar gaps, and say what was added")
+	c.registerParts(cmd)
+	c.registerMachine(cmd)
+	c.registerLoad(cmd)
+	c.registerCriteria(cmd)
+}
+
+func (c *caseFlags) registerParts(cmd *cobra.Command) {
+	f := cmd.Flags()
+	textFlag(f, &c.file.Unit, "unit", "unit", "unit of the STL coordinates: mm, cm, m or in (default mm)")
+	wordFlag(f, &c.file.Old.Material, "old-material", "name", "material of the stock part, as far as you know")
+	wordFlag(f, &c.file.New.Material, "new-material", "name", "material of the redesign")
+	textFlag(f, &c.file.Old.Weight, "old-weight", "mass", "what one stock part weighs, hardware removed (default unit g)")
+	textFlag(f, &c.file.New.Weight, "new-weight", "mass", "what one redesigned part weighs, if it is made (default unit g)")
+	textFlag(f, &c.file.ScaleResolution, "scale-resolution", "mass", "smallest step of the scale (default unit g; default the last digit typed)")
+	wordFlag(f, &c.file.Old.Magnet, "old-magnet", "yes|no", "does a magnet hold on the stock part?")
+	wordFlag(f, &c.file.Old.Colour, "old-colour", "colour", "colour of the stock part where it is scratched")
+	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
+}
+
+func (c *caseFlags) registerMachine(cmd *cobra.Command) {
+	f := cmd.Flags()
+	m := &c.file.Machine
+	textFlag(f, &m.MovingMass, "moving-mass", "mass", "mass of everything that moves, stock parts included (default unit g)")
+	textFlag(f, &m.Pivot, "pivot", "x,y,z", "a point on the pivot of a swinging arm, in the stock part's coordinates (default unit mm)")
+	textFlag(f, &m.PivotAxis, "pivot-axis", "axis", "direction of the pivot: x, y or z (default z)")
+	textFlag(f, &m.MovingInertia, "moving-inertia", "inertia", "moment of inertia of everything that swings, about the pivot (default unit kg mm2)")
+	f.Var(optional[int]{&m.Count, strconv.Atoi, "number"}, "count", "how many such parts move (default 1)")
+}
+
+func (c *caseFlags) registerLoad(cmd *cobra.Command) {
+	f := cmd.Flags()
+	l := &c.file.Load
+	textFlag(f, &l.Span, "span", "axis", "axis along which the part reaches: x, y or z (default the longest side)")
+	f.Var(repeated[mesh.Axis]{&l.Along, parseText[mesh.Axis], "axis"}, "load-along", "axis along which the load acts; may be given twice (default the shortest side)")
+	textFlag(f, &l.Force, "load", "force", "the load (default unit N)")
+	textFlag(f, &l.AttachedMass, "attached-mass", "mass", "mass that sits where the load acts (default unit g)")
+	textFlag(f, &l.Support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
+	wordFlag(f, &l.Check, "check", "method", "beam: beam theory on cuts of the part; solid: three-dimensional elasticity (default beam)")
+}
+
+func (c *caseFlags) registerCriteria(cmd *cobra.Command) {
+	f := cmd.Flags()
+	k := &c.file.Criteria
+	textFlag(f, &k.MinGain, "min-gain", "percent", "least gain of acceleration, judged when the moving mass is given (default 1%)")
+	textFlag(f, &k.MinSaving, "min-saving", "percent", "least saving of mass, judged otherwise (default 10%)")
+	floatFlag(f, &k.MinStiffnessRatio, "min-stiffness-ratio", "least stiffness new/old in every load direction (default 0.9)")
+	floatFlag(f, &k.MinSafetyFactor, "min-safety-factor", "least safety factor to yield (default 2)")
+	floatFlag(f, &k.MaxCost, "max-cost", "most the swap may cost, in your currency")
+	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
+}
+
+// merged returns the case file with the flags and the named meshes laid over.
+func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
+	over := c.file
+	if len(meshes) > 0 {
+		over.Old.Mesh = &meshes[0]
+	}
+	if len(meshes) > 1 {
+		over.New.Mesh = &meshes[1]
+	}
+	if c.path == "" {
+		return over, nil
+	}
+	base, err := casefile.Read(c.path)
+	return base.Over(over), err
+}
+
+// load returns the question that file, flags and meshes make together.
+func (c *caseFlags) load(meshes []string) (swap.Case, error) {
+	f, err := c.merged(meshes)
+	if err != nil {
+		return swap.Case{}, err
+	}
+	return f.Case(c.repair)
+}

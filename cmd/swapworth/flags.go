@@ -1,0 +1,77 @@
+package main
+
+import (
+	"encoding"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// optional is a flag that leaves its pointer nil until it is given, so that a
+// case file can fill what the command line left open.
+type optional[T any] struct {
+	to    **T
+	parse func(string) (T, error)
+	kind  string
+}
+
+func (o optional[T]) Set(text string) error {
+	v, err := o.parse(text)
+	if err != nil {
+		return err
+	}
+	*o.to = &v
+	return nil
+}
+
+func (o optional[T]) String() string { return "" }
+func (o optional[T]) Type() string   { return o.kind }
+
+// textValue is what quantities, axes, units and supports are: values that read
+// themselves from text.
+type textValue[T any] interface {
+	*T
+	encoding.TextUnmarshaler
+}
+
+// textFlag registers an optional flag of such a value.
+func textFlag[T any, P textValue[T]](f *pflag.FlagSet, to **T, name, kind, usage string) {
+	f.Var(optional[T]{to, parseText[T, P], kind}, name, usage)
+}
+
+func parseText[T any, P textValue[T]](text string) (v T, err error) {
+	err = P(&v).UnmarshalText([]byte(text))
+	return v, err
+}
+
+// wordFlag registers an optional flag that takes a word as it is.
+func wordFlag(f *pflag.FlagSet, to **string, name, kind, usage string) {
+	f.Var(optional[string]{to, func(s string) (string, error) { return s, nil }, kind}, name, usage)
+}
+
+// floatFlag registers an optional flag that takes a plain number.
+func floatFlag(f *pflag.FlagSet, to **float64, name, usage string) {
+	f.Var(optional[float64]{to, func(s string) (float64, error) { return strconv.ParseFloat(s, 64) }, "number"}, name, usage)
+}
+
+// repeated is a flag that may be given several times, or once with commas.
+type repeated[T any] struct {
+	to    *[]T
+	parse func(string) (T, error)
+	kind  string
+}
+
+func (r repeated[T]) Set(text string) error {
+	for _, one := range strings.Split(text, ",") {
+		v, err := r.parse(one)
+		if err != nil {
+			return err
+		}
+		*r.to = append(*r.to, v)
+	}
+	return nil
+}
+
+func (r repeated[T]) String() string { return "" }
+func (r repeated[T]) Type() string   { return r.kind }

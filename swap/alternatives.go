@@ -1,0 +1,77 @@
+package swap
+
+import (
+	"context"
+
+	"swapworth/beam"
+	"swapworth/mesh"
+)
+
+// alternatives lists everything plausible that could stand in place of what was
+// assumed.
+func (s *situation) alternatives(ctx context.Context) ([]alternative, error) {
+	out := append(s.stockAlternatives(), s.scaleAlternative()...)
+	out = append(out, s.newAlternatives()...)
+	supports, err := s.supportAlternatives(ctx)
+	if err != nil {
+		return nil, err
+	}
+	sideways, err := s.directionAlternative(ctx)
+	return append(append(out, supports...), sideways...), err
+}
+
+// supportAlternatives takes the other ways of holding the part, where nobody
+// said how it is held. Only beam theory is quick enough to try them.
+func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, error) {
+	if s.c.Loading.Support != nil || s.method() != ByBeam {
+		return nil, nil
+	}
+	var out []alternative
+	for _, support := range []beam.Support{beam.SimplySupported, beam.FixedFixed} {
+		directions, err := s.quietly(func() ([]direction, error) { return s.directions(ctx, s.along, support) })
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, alternative{
+			assumption: "how the part is held",
+			from:       s.support.String() + " (assumed)",
+			to:         support.String(),
+			check:      "look at how the part is bolted on and give --support",
+			effort:     effortLook,
+			apply:      func(in inputs) inputs { in.directions = directions; return in },
+		})
+	}
+	return out, nil
+}
+
+// directionAlternative takes the other direction across the span, where nobody
+// said how the load acts and beam theory can tell.
+func (s *situation) directionAlternative(ctx context.Context) ([]alternative, error) {
+	if len(s.c.Loading.Along) > 0 || s.method() != ByBeam {
+		return nil, nil
+	}
+	other := s.span.Next()
+	if other == s.along[0] {
+		other = other.Next()
+	}
+	directions, err := s.quietly(func() ([]direction, error) { return s.directions(ctx, []mesh.Axis{other}, s.support) })
+	if err != nil || directions[0].old.refused != "" || directions[0].new.refused != "" {
+		return nil, err
+	}
+	return []alternative{{
+		assumption: "direction of the load",
+		from:       s.along[0].String() + " (assumed)",
+		to:         other.String(),
+		check:      "look at how the part is loaded and give --load-along",
+		effort:     effortLook,
+		apply:      func(in inputs) inputs { in.directions = directions; return in },
+	}}, nil
+}
+
+// quietly tries mechanics without keeping their warnings: they are about a case
+// the person did not ask for.
+func (s *situation) quietly(try func() ([]direction, error)) ([]direction, error) {
+	kept := s.warnings
+	defer func() { s.warnings = kept }()
+	return try()
+}

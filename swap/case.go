@@ -1,0 +1,83 @@
+package swap
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/beam"
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+// Case is one question: two parts, the machine they move on, how they are
+// loaded, and what the person asks of the swap. A pointer that is nil, a zero
+// mass or a zero force means that the person did not say.
+type Case struct {
+	Old, New Side
+	Count    int // parts of this kind on the machine; 0 means 1
+	Machine  Machine
+	Loading  Loading
+	Limits   Limits
+	Table    *materials.Table
+}
+
+// Side is what is known of one part.
+type Side struct {
+	Loaded   *mesh.Loaded
+	Material *materials.Material
+	Weight   *mass.Weighing
+	Observed mass.Observation // what a magnet and the eye say of the part
+
+	StepFromDigits bool // the scale's resolution is the last digit typed
+}
+
+// Machine is what the parts move with. A pivot makes it a swinging arm.
+type Machine struct {
+	MovingMass    float64 // g, everything that moves, stock parts included
+	Pivot         *r3.Vec // mm, in the stock part's coordinates
+	PivotAxis     mesh.Axis
+	MovingInertia float64 // kg mm2 about the pivot, stock parts included
+}
+
+// Method names how stiffness is found.
+type Method string
+
+// The two methods: beam theory on cuts of the part, and three-dimensional
+// elasticity on the part itself.
+const (
+	ByBeam  Method = "beam"
+	BySolid Method = "solid"
+)
+
+// Loading is how the parts are held and loaded.
+type Loading struct {
+	Span         *mesh.Axis // nil: the longest side of the stock part's box
+	Along        []mesh.Axis
+	Support      *beam.Support // nil: cantilever
+	Force        float64       // N
+	AttachedMass float64       // g
+	Method       Method
+}
+
+// Limits are the criteria. Fractions: 0.01 is 1 %.
+type Limits struct {
+	MinGain           float64
+	MinSaving         float64
+	MinStiffnessRatio float64
+	MinSafetyFactor   float64
+	MaxCost           *float64 // in the currency the person uses
+	MaxHours          *float64 // h
+	SavingAsked       bool     // judge the saving even where a gain can be judged
+}
+
+// DefaultLimits returns the criteria that hold where the person set none.
+func DefaultLimits() Limits {
+	return Limits{MinGain: 0.01, MinSaving: 0.10, MinStiffnessRatio: 0.9, MinSafetyFactor: 2}
+}
+
+func (c Case) count() float64 {
+	if c.Count < 1 {
+		return 1
+	}
+	return float64(c.Count)
+}

@@ -1,0 +1,177 @@
+package casefile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/quantity"
+	"swapworth/swap"
+)
+
+// Case loads the meshes and the materials that the file names and returns the
+// question they make. repair is passed on to the mesh reader.
+func (f File) Case(repair bool) (swap.Case, error) {
+	table, err := materials.Open(f.Materials...)
+	if err != nil {
+		return swap.Case{}, err
+	}
+	c := swap.Case{Table: table, Count: given(f.Machine.Count, 1), Limits: f.Criteria.limits()}
+	if c.Count < 1 {
+		return swap.Case{}, fmt.Errorf("count %d: expected 1 or more parts", c.Count)
+	}
+	options := mesh.Options{Unit: given(f.Unit, mesh.Millimetre), Repair: repair}
+	if c.Old, err = f.side("old", f.Old, table, options); err != nil {
+		return swap.Case{}, err
+	}
+	if c.New, err = f.side("new", f.New, table, options); err != nil {
+		return swap.Case{}, err
+	}
+	if c.Machine, err = f.Machine.machine(); err != nil {
+		return swap.Case{}, err
+	}
+	c.Loading, err = f.Load.loading()
+	return c, err
+}
+
+// side loads one part with everything that is known of it.
+func (f File) side(name string, p Part, table *materials.Table, options mesh.Options) (swap.Side, error) {
+	if p.Mesh == nil {
+		return swap.Side{}, fmt.Errorf("no mesh for the %s part: name two STL files, or give old.mesh and new.mesh in a case file", name)
+	}
+	loaded, err := mesh.Load(*p.Mesh, options)
+	if err != nil {
+		return swap.Side{}, err
+	}
+	s := swap.Side{Loaded: loaded}
+	if p.Material != nil {
+		m, err := table.Find(*p.Material)
+		if err != nil {
+			return swap.Side{}, fmt.Errorf("%s part: %w", name, err)
+		}
+		s.Material = &m
+	}
+	if p.Weight != nil {
+		w, fromDigits, err := f.weighing(*p.Weight)
+		if err != nil {
+			return swap.Side{}, fmt.Errorf("%s part: %w", name, err)
+		}
+		s.Weight, s.StepFromDigits = &w, fromDigits
+	}
+	s.Observed, err = p.observed()
+	return s, err
+}
+
+// weighing takes the scale's resolution from the file, or else from the last
+// digit typed.
+func (f File) weighing(w quantity.Weight) (mass.Weighing, bool, error) {
+	step, fromDigits := w.Step, true
+	if f.ScaleResolution != nil {
+		step, fromDigits = float64(*f.ScaleResolution), false
+	}
+	if w.Grams <= step/2 || step < 0 {
+		return mass.Weighing{}, false, fmt.Errorf("a weight of %g g on a scale that resolves %g g says nothing: expected a heavier reading or a finer scale", w.Grams, step)
+	}
+	return mass.Weighing{Grams: w.Grams, Resolution: step}, fromDigits, nil
+}
+
+func (p Part) observed() (mass.Observation, error) {
+	var o mass.Observation
+	if p.Magnet != nil {
+		holds, err := ParseYesNo(*p.Magnet)
+		if err != nil {
+			return o, fmt.Errorf("magnet %w", err)
+		}
+		o.Magnet = &holds
+	}
+	if p.Colour != nil {
+		o.Colour = strings.ToLower(*p.Colour)
+		if !slices.Contains(materials.Colours, o.Colour) {
+			return o, fmt.Errorf("colour %q: expected one of %s", *p.Colour, strings.Join(materials.Colours, ", "))
+		}
+	}
+	return o, nil
+}
+
+// ParseYesNo reads "yes" or "no" in either case.
+func ParseYesNo(s string) (bool, error) {
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "yes":
+		return true, nil
+	case "no":
+		return false, nil
+	}
+	return false, fmt.Errorf("%q: expected yes or no", s)
+}
+
+func (m Machine) machine() (swap.Machine, error) {
+	out := swap.Machine{
+		MovingMass:    float64(given(m.MovingMass, 0)),
+		PivotAxis:     given(m.PivotAxis, mesh.Z),
+		MovingInertia: float64(given(m.MovingInertia, 0)),
+	}
+	if m.Pivot != nil {
+		p := *m.Pivot
+		out.Pivot = &r3.Vec{X: p[0], Y: p[1], Z: p[2]}
+	}
+	switch {
+	case m.MovingMass != nil && out.MovingMass <= 0:
+		return out, fmt.Errorf("moving mass %s: expected more than nothing", *m.MovingMass)
+	case m.MovingInertia != nil && out.MovingInertia <= 0:
+		return out, fmt.Errorf("moving inertia %s: expected more than nothing", *m.MovingInertia)
+	case out.Pivot == nil && (m.PivotAxis != nil || m.MovingInertia != nil):
+		return out, fmt.Errorf("a pivot axis or a moving inertia needs a pivot: give --pivot x,y,z")
+	}
+	return out, nil
+}
+
+func (l Load) loading() (swap.Loading, error) {
+	out := swap.Loading{
+		Span: l.Span, Along: l.Along, Support: l.Support,
+		Force:        float64(given(l.Force, 0)),
+		AttachedMass: float64(given(l.AttachedMass, 0)),
+		Method:       swap.Method(given(l.Check, string(swap.ByBeam))),
+	}
+	switch {
+	case l.Force != nil && out.Force <= 0:
+		return out, fmt.Errorf("load %s: expected more than nothing", *l.Force)
+	case out.AttachedMass < 0:
+		return out, fmt.Errorf("attached mass %s: expected 0 or more", *l.AttachedMass)
+	case out.Method != swap.ByBeam && out.Method != swap.BySolid:
+		return out, fmt.Errorf("check %q: expected beam or solid", out.Method)
+	}
+	for _, a := range l.Along {
+		if l.Span != nil && a == *l.Span {
+			return out, fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", a)
+		}
+	}
+	return out, nil
+}
+
+func (c Criteria) limits() swap.Limits {
+	l := swap.DefaultLimits()
+	l.MinGain = float64(given(c.MinGain, quantity.Fraction(l.MinGain)))
+	l.MinSaving = float64(given(c.MinSaving, quantity.Fraction(l.MinSaving)))
+	l.MinStiffnessRatio = given(c.MinStiffnessRatio, l.MinStiffnessRatio)
+	l.MinSafetyFactor = given(c.MinSafetyFactor, l.MinSafetyFactor)
+	l.SavingAsked = c.MinSaving != nil
+	l.MaxCost = c.MaxCost
+	if c.MaxHours != nil {
+		h := float64(*c.MaxHours)
+		l.MaxHours = &h
+	}
+	return l
+}
+
+// given returns what p points at, or the default where it is nil.
+func given[T any](p *T, otherwise T) T {
+	if p == nil {
+		return otherwise
+	}
+	return *p
+}

@@ -1,0 +1,161 @@
+// Package casefile reads the TOML file that holds a whole comparison: the two
+// parts, the machine, the load, the criteria and the cost. The command line
+// fills the same structure from flags and lays it over the file.
+package casefile
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"swapworth/beam"
+	"swapworth/mesh"
+	"swapworth/quantity"
+)
+
+// File is a case as a person writes it. A nil field was not given.
+type File struct {
+	Old      Part     `toml:"old"`
+	New      Part     `toml:"new"`
+	Machine  Machine  `toml:"machine"`
+	Load     Load     `toml:"load"`
+	Criteria Criteria `toml:"criteria"`
+
+	Unit            *mesh.Unit     `toml:"unit"`
+	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
+	Materials       []string       `toml:"materials"` // user tables
+}
+
+// Part is one side of the comparison. Mesh is a path, relative to the case
+// file.
+type Part struct {
+	Mesh     *string            `toml:"mesh"`
+	Material *string            `toml:"material"`
+	Weight   *quantity.Weight   `toml:"weight"`
+	Magnet   *string            `toml:"magnet"` // yes or no
+	Colour   *string            `toml:"colour"`
+	Fill     *quantity.Fraction `toml:"fill"` // of a printed plastic
+}
+
+// Machine is what the parts move with.
+type Machine struct {
+	Count         *int              `toml:"count"`
+	MovingMass    *quantity.Mass    `toml:"moving-mass"`
+	Pivot         *quantity.Point   `toml:"pivot"`
+	PivotAxis     *mesh.Axis        `toml:"pivot-axis"`
+	MovingInertia *quantity.Inertia `toml:"moving-inertia"`
+}
+
+// Load is how the parts are held and loaded.
+type Load struct {
+	Span         *mesh.Axis      `toml:"span"`
+	Along        []mesh.Axis     `toml:"along"`
+	Force        *quantity.Force `toml:"force"`
+	AttachedMass *quantity.Mass  `toml:"attached-mass"`
+	Support      *beam.Support   `toml:"support"`
+	Check        *string         `toml:"check"` // beam or solid
+}
+
+// Criteria are the demands on the swap.
+type Criteria struct {
+	MinGain           *quantity.Fraction `toml:"min-gain"`
+	MinSaving         *quantity.Fraction `toml:"min-saving"`
+	MinStiffnessRatio *float64           `toml:"min-stiffness-ratio"`
+	MinSafetyFactor   *float64           `toml:"min-safety-factor"`
+	MaxCost           *float64           `toml:"max-cost"`
+	MaxHours          *quantity.Hours    `toml:"max-hours"`
+}
+
+// maxBytes bounds a case file: a person writes a page, not a megabyte.
+const maxBytes = 1 << 20
+
+// Read reads a case file. Unknown keys and values of the wrong dimension are
+// errors that name line and column. Paths in it become relative to its folder.
+func Read(path string) (File, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return File{}, fmt.Errorf("case file %s: %w", path, errors.Unwrap(err))
+	}
+	if info.IsDir() || info.Size() > maxBytes {
+		return File{}, fmt.Errorf("case file %s: expected a text file below 1 MB", path)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return File{}, fmt.Errorf("case file %s: %w", path, errors.Unwrap(err))
+	}
+	f, err := Parse(text)
+	if err != nil {
+		return File{}, fmt.Errorf("case file %s: %w", path, err)
+	}
+	f.resolve(filepath.Dir(path))
+	return f, nil
+}
+
+// Parse reads the text of a case file.
+func Parse(text []byte) (File, error) {
+	var f File
+	d := toml.NewDecoder(strings.NewReader(string(text))).DisallowUnknownFields()
+	if err := d.Decode(&f); err != nil {
+		return File{}, located(err)
+	}
+	return f, nil
+}
+
+// located puts line, column and key of a TOML error on one line.
+func located(err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		first := unknown.Errors[0]
+		line, column := first.Position()
+		return fmt.Errorf("line %d, column %d: unknown key %q", line, column, strings.Join(first.Key(), "."))
+	}
+	var decode *toml.DecodeError
+	if errors.As(err, &decode) {
+		line, column := decode.Position()
+		return fmt.Errorf("line %d, column %d: %s: %s", line, column,
+			strings.Join(decode.Key(), "."), strings.TrimPrefix(decode.Error(), "toml: "))
+	}
+	return err
+}
+
+// resolve makes the paths in the file relative to its folder.
+func (f *File) resolve(folder string) {
+	for _, p := range []*string{f.Old.Mesh, f.New.Mesh} {
+		if p != nil {
+			*p = relativeTo(folder, *p)
+		}
+	}
+	for i, p := range f.Materials {
+		f.Materials[i] = relativeTo(folder, p)
+	}
+}
+
+func relativeTo(folder, path string) string {
+	if path == "-" || filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(folder, path)
+}
+
+// Over returns the case with every field that over gives in place of f's.
+func (f File) Over(over File) File {
+	lay(reflect.ValueOf(&f).Elem(), reflect.ValueOf(over))
+	return f
+}
+
+// lay copies the given leaves of src (non-nil pointers and slices) onto dst.
+func lay(dst, src reflect.Value) {
+	for i := range src.NumField() {
+		field := src.Field(i)
+		if field.Kind() == reflect.Struct {
+			lay(dst.Field(i), field)
+		} else if !field.IsNil() {
+			dst.Field(i).Set(field)
+		}
+	}
+}

@@ -1,0 +1,155 @@
+package swap
+
+import (
+	"context"
+	"slices"
+
+	"swapworth/mass"
+)
+
+// Decide compares the redesign with the stock part. It measures both, settles
+// what the case leaves open, finds stiffness and stress, propagates every
+// uncertainty, holds the criteria against the result, and looks for the
+// assumptions that would turn the answer over. It refuses meshes that are not
+// closed and a moving mass that is less than the parts themselves.
+func Decide(ctx context.Context, c Case) (Result, error) {
+	s, err := settle(c)
+	if err != nil {
+		return Result{}, err
+	}
+	directions, err := s.directions(ctx, s.along, s.support)
+	if err != nil {
+		return Result{}, err
+	}
+	in := s.inputs(directions)
+	o := judge(in)
+	alternatives, err := s.alternatives(ctx)
+	if err != nil {
+		return Result{}, err
+	}
+	turns, stockTurns := turnovers(in, o.verdict, alternatives)
+	r := s.result(in, o)
+	r.Turnovers = orEmpty(turns)
+	r.Verdict = s.final(o.verdict, stockTurns)
+	r.Reasons = s.reasons(in, o, r)
+	r.NextStep = s.nextStep(in, o, r)
+	return r, nil
+}
+
+// final applies the two rules that stand above the probabilities: a stock part
+// whose material is only assumed and matters is weighed first, and no saving is
+// promised against a weight that contradicts what the part is said to be.
+func (s *situation) final(v Verdict, stockTurns bool) Verdict {
+	if stockTurns || v == Swap && s.contradicted() {
+		return CheckFirst
+	}
+	return v
+}
+
+func (s *situation) contradicted() bool {
+	return s.old.known.contradiction != "" || s.new.known.contradiction != ""
+}
+
+func (s *situation) result(in inputs, o outcome) Result {
+	r := Result{
+		Old:         s.old.report(s.c.Old, in.old),
+		New:         s.new.report(s.c.New, in.new),
+		Count:       int(in.count),
+		Saving:      o.saving,
+		Motion:      s.motion(in, o),
+		Criteria:    o.criteria,
+		Fit:         s.fit,
+		Cautions:    cautions,
+		BreakEvens:  breakEvens(in),
+		Assumptions: s.assumptions,
+		Missing:     s.missing(in),
+	}
+	for i, d := range in.directions {
+		r.Stiffness = append(r.Stiffness, in.stiffnessOf(d, o.ratios[i]))
+	}
+	r.Warnings = orEmpty(unique(slices.Concat(s.old.loaded.Warnings, s.new.loaded.Warnings, s.warnings)))
+	r.Assumptions, r.Missing = orEmpty(r.Assumptions), orEmpty(r.Missing)
+	return r
+}
+
+// orEmpty keeps a list that JSON writes from being null.
+func orEmpty[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+// unique drops later copies of what was said before.
+func unique(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		if !slices.Contains(out, l) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// report states a part with the mass it was compared with: the weighed one
+// where there is one.
+func (p part) report(side Side, in partInputs) Part {
+	m := p.known.material
+	m.Density = p.known.density
+	report := Part{Report: mass.NewReport(p.loaded, p.props, &m), Basis: p.known.basis, Weighed: in.weighed}
+	used := in.massRange()
+	report.Mass = &used
+	if side.Material != nil {
+		report.StatedMaterial = &side.Material.Name
+	}
+	return report
+}
+
+func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
+	s := Stiffness{
+		Direction: d.name, Method: string(d.method), Ratio: ratio,
+		OldSafetyFactor: in.old.safetyFactor(d.old, in.force),
+		NewSafetyFactor: in.new.safetyFactor(d.new, in.force),
+		OldYieldForce:   in.old.yieldForce(d.old),
+		NewYieldForce:   in.new.yieldForce(d.new),
+		OldRefused:      d.old.refused,
+		NewRefused:      d.new.refused,
+	}
+	if d.old.refused == "" {
+		k := d.old.perModulus * in.old.modulus.Nominal
+		s.Old = &k
+	}
+	if d.new.refused == "" {
+		k := d.new.perModulus * in.new.modulus.Nominal
+		s.New = &k
+	}
+	return s
+}
+
+func (s *situation) motion(in inputs, o outcome) *Motion {
+	m := s.c.Machine
+	if m.MovingMass == 0 && m.Pivot == nil {
+		return nil
+	}
+	out := &Motion{Kind: "linear", AccelerationGain: percent(o.gain), FrequencyGain: percent(o.frequency)}
+	if m.MovingMass > 0 {
+		out.MovingMass = &m.MovingMass
+	}
+	if m.Pivot != nil {
+		out.Kind = "swinging"
+		oldInertia, newInertia := in.old.mass()*in.old.radius2/gramsPerKilogram, in.new.mass()*in.new.radius2/gramsPerKilogram
+		out.OldInertia, out.NewInertia = &oldInertia, &newInertia
+	}
+	if m.MovingInertia > 0 {
+		out.MovingInertia = &m.MovingInertia
+	}
+	return out
+}
+
+func percent(fraction *Range) *Range {
+	if fraction == nil {
+		return nil
+	}
+	p := fraction.Scale(100)
+	return &p
+}

@@ -1,0 +1,83 @@
+package swap
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// draws is the number of Monte Carlo trials. JCGM 101:2008, 7.2.2 asks for far
+// more than 1/(1-p) trials at coverage p; at p = 0.95 this is a thousandfold.
+const draws = 20_000
+
+// stream names one uncertain input. Each stream has its own fixed seed, so that
+// changing one input leaves the draws of the others as they were.
+type stream uint64
+
+const (
+	oldWeight stream = iota + 1
+	newWeight
+	oldDensity
+	newDensity
+	oldVolume
+	newVolume
+	oldModulus
+	newModulus
+	oldStrength
+	newStrength
+	stiffnessMethod
+	stressMethod
+	streamCount
+)
+
+// uniforms holds draws in [0, 1) for every stream.
+var uniforms = func() (u [streamCount][]float64) {
+	for s := range u {
+		r := rand.New(rand.NewPCG(0x5357_4150, uint64(s)))
+		u[s] = make([]float64, draws)
+		for i := range u[s] {
+			u[s][i] = r.Float64()
+		}
+	}
+	return u
+}()
+
+// triangular returns the quantile at u of the triangular distribution with r as
+// 0 %, mode and 100 % (JCGM 101:2008, 6.4.5 for the symmetric case).
+func triangular(r Range, u float64) float64 {
+	width := r.High - r.Low
+	if width <= 0 {
+		return r.Nominal
+	}
+	if left := (r.Nominal - r.Low) / width; u < left {
+		return r.Low + math.Sqrt(u*width*(r.Nominal-r.Low))
+	}
+	return r.High - math.Sqrt((1-u)*width*(r.High-r.Nominal))
+}
+
+// rectangular returns the quantile at u of the uniform distribution over r
+// (JCGM 101:2008, 6.4.2), which is what a scale of limited resolution leaves.
+func rectangular(r Range, u float64) float64 { return r.Low + u*(r.High-r.Low) }
+
+// interval returns the 95 % interval of the sample around a nominal value. It
+// sorts the sample in place. The nominal value is kept inside the bounds: where
+// the inputs are lopsided their modes need not lie in the middle 95 %.
+func interval(sample []float64, nominal float64) Range {
+	slices.Sort(sample)
+	low := stat.Quantile(0.025, stat.Empirical, sample, nil)
+	high := stat.Quantile(0.975, stat.Empirical, sample, nil)
+	return Range{Low: min(low, nominal), Nominal: nominal, High: max(high, nominal)}
+}
+
+// share returns the part of the sample for which ok holds.
+func share(sample []float64, ok func(float64) bool) float64 {
+	n := 0
+	for _, v := range sample {
+		if ok(v) {
+			n++
+		}
+	}
+	return float64(n) / float64(len(sample))
+}

@@ -1,0 +1,42 @@
+package swap
+
+import (
+	"fmt"
+
+	"swapworth/mass"
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+	"swapworth/swap/fit"
+)
+
+// settleFrame brings the redesign into the stock part's frame, so that span,
+// load and pivot mean the same in both, and says whether it still bolts on.
+func (s *situation) settleFrame() {
+	s.old.features = feature.Find(s.old.mesh)
+	s.new.features = feature.Find(s.new.mesh)
+	r := fit.CompareFeatures(
+		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
+		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{})
+	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking}
+	if r.Frame.Method == fit.Given || r.Frame.Mirrored {
+		return
+	}
+	s.new.place(r.Frame.Transform())
+	s.assume("The redesign's file has another frame; it was brought into the stock part's by %s", r.Frame.Method)
+}
+
+// place moves the part; its report keeps the coordinates of its own file.
+func (p *part) place(t mesh.Transform) {
+	p.mesh = p.mesh.Transformed(t)
+	p.placed = mass.Of(p.mesh)
+	p.features = feature.Find(p.mesh)
+}
+
+// fitBlocks are the findings of the fit that forbid `swap`.
+func (s *situation) fitBlocks() []string {
+	var out []string
+	for _, f := range s.fit.Blocking {
+		out = append(out, fmt.Sprintf("It does not bolt on: %s", f))
+	}
+	return out
+}

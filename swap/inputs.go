@@ -1,0 +1,184 @@
+package swap
+
+import "math"
+
+// inputs is every number the judgement rests on. To try an alternative, copy
+// it, change one assumption and judge again.
+type inputs struct {
+	old, new   partInputs
+	count      float64
+	machine    Machine
+	directions []direction
+	force      float64 // N; 0 unknown
+	limits     Limits
+	cost       *Cost
+	blocks     []string // findings that forbid `swap` whatever the numbers say
+}
+
+// partInputs is one part as the judgement sees it.
+type partInputs struct {
+	alloy    string  // parts of one alloy share its draws; empty shares nothing
+	volume   Range   // mm3
+	density  Range   // kg/m3, used where the part was not weighed
+	weighed  *Range  // g
+	modulus  Range   // MPa
+	strength Range   // MPa; zero: unknown
+	radius2  float64 // mm2: moment of inertia about the pivot over mass
+}
+
+// direction is one load direction with the response of both parts.
+type direction struct {
+	name     string
+	method   Method
+	old, new response
+}
+
+// response is what mechanics says of one part in one direction, free of the
+// material: stiffness is PerModulus x E and stress is StressPerForce x F.
+type response struct {
+	refused        string  // why there is no stiffness; empty where there is one
+	perModulus     float64 // mm
+	stressPerForce float64 // 1/mm2; 0 unknown
+	errorLow       float64 // the true stiffness lies within
+	errorHigh      float64 // (1+errorLow) .. (1+errorHigh) times the estimate
+}
+
+// mass returns the nominal mass in g.
+func (p partInputs) mass() float64 {
+	if p.weighed != nil {
+		return p.weighed.Nominal
+	}
+	return p.density.Nominal * p.volume.Nominal * 1e-6
+}
+
+// massRange returns the bounds of the mass in g, without probabilities.
+func (p partInputs) massRange() Range {
+	if p.weighed != nil {
+		return *p.weighed
+	}
+	return Range{
+		Low:     p.density.Low * p.volume.Low * 1e-6,
+		Nominal: p.mass(),
+		High:    p.density.High * p.volume.High * 1e-6,
+	}
+}
+
+// drawMass returns the mass of draw i in g.
+func (p partInputs) drawMass(i int, weight, density, volume stream) float64 {
+	if p.weighed != nil {
+		return rectangular(*p.weighed, uniforms[weight][i])
+	}
+	return triangular(p.density, uniforms[density][i]) *
+		triangular(p.volume, uniforms[volume][i]) * 1e-6
+}
+
+// sameAlloy reports whether both parts share one alloy, whose density and
+// modulus are then one draw for both.
+func (in inputs) sameAlloy() bool { return in.old.alloy != "" && in.old.alloy == in.new.alloy }
+
+// newStream returns the stream of the new part's material, which is the old
+// part's where they share an alloy.
+func (in inputs) newStream(own, shared stream) stream {
+	if in.sameAlloy() {
+		return shared
+	}
+	return own
+}
+
+// masses draws the mass of both parts, in g.
+func (in inputs) masses() (old, new []float64) {
+	old, new = make([]float64, draws), make([]float64, draws)
+	density := in.newStream(newDensity, oldDensity)
+	for i := range old {
+		old[i] = in.old.drawMass(i, oldWeight, oldDensity, oldVolume)
+		new[i] = in.new.drawMass(i, newWeight, density, newVolume)
+	}
+	return old, new
+}
+
+// ratios draws the stiffness ratio new/old in one direction. The method's error
+// is one draw for both parts: what beam theory misses in one plate it misses in
+// the other.
+func (in inputs) ratios(d direction) []float64 {
+	sample := make([]float64, draws)
+	modulus := in.newStream(newModulus, oldModulus)
+	for i := range sample {
+		sample[i] = in.new.stiffness(d.new, i, modulus) / in.old.stiffness(d.old, i, oldModulus)
+	}
+	return sample
+}
+
+func (p partInputs) stiffness(r response, i int, modulus stream) float64 {
+	method := 1 + triangular(Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}, uniforms[stiffnessMethod][i])
+	return r.perModulus * triangular(p.modulus, uniforms[modulus][i]) * method
+}
+
+// stressError is the half-width of a nominal beam stress at a plain section,
+// as a fraction (common practice).
+const stressError = 0.10
+
+// safetyFactors draws the safety factor to yield of one part in one direction.
+func (p partInputs) safetyFactors(r response, force float64, strength stream) []float64 {
+	sample := make([]float64, draws)
+	stress := r.stressPerForce * force
+	for i := range sample {
+		scatter := triangular(within(1, stressError), uniforms[stressMethod][i])
+		sample[i] = triangular(p.strength, uniforms[strength][i]) / (stress * scatter)
+	}
+	return sample
+}
+
+// safetyFactor returns the nominal safety factor, nil where load, strength or
+// stress is unknown.
+func (p partInputs) safetyFactor(r response, force float64) *float64 {
+	if !p.strengthJudged(r, force) {
+		return nil
+	}
+	v := p.strength.Nominal / (r.stressPerForce * force)
+	return &v
+}
+
+func (p partInputs) strengthJudged(r response, force float64) bool {
+	return r.refused == "" && r.stressPerForce > 0 && force > 0 && p.strength.Nominal > 0
+}
+
+// yieldForce returns the force in N at which the part yields, nil where
+// strength or stress is unknown.
+func (p partInputs) yieldForce(r response) *float64 {
+	if !p.strengthJudged(r, 1) {
+		return nil
+	}
+	v := p.strength.Nominal / r.stressPerForce
+	return &v
+}
+
+const gramsPerKilogram = 1000
+
+// swinging reports whether the motion is a rotation whose inertia is known.
+func (m Machine) swinging() bool { return m.Pivot != nil && m.MovingInertia > 0 }
+
+// gains draws the gain of acceleration at the same drive force or torque, as a
+// fraction: M/(M-dm) - 1, with inertias in place of masses for a swinging arm.
+// The frequency at the same mount stiffness gains sqrt(1+gain) - 1.
+func (in inputs) gains(oldMass, newMass []float64) []float64 {
+	sample := make([]float64, len(oldMass))
+	for i := range sample {
+		sample[i] = in.gain(oldMass[i], newMass[i])
+	}
+	return sample
+}
+
+func (in inputs) gain(oldMass, newMass float64) float64 {
+	moving, saved := in.machine.MovingMass, in.count*(oldMass-newMass)
+	if in.machine.swinging() {
+		moving = in.machine.MovingInertia
+		saved = in.count * (oldMass*in.old.radius2 - newMass*in.new.radius2) / gramsPerKilogram
+	}
+	if saved >= moving {
+		return math.Inf(1)
+	}
+	return moving/(moving-saved) - 1
+}
+
+// gainJudged reports whether the motion is known well enough for a gain.
+func (in inputs) gainJudged() bool { return in.machine.MovingMass > 0 || in.machine.swinging() }

@@ -1,0 +1,187 @@
+package swap
+
+import (
+	"fmt"
+	"math"
+)
+
+// confidence is the probability at which a criterion counts as met, and one
+// minus it that at which it counts as missed.
+const confidence = 0.90
+
+// outcome is what one set of inputs comes to.
+type outcome struct {
+	saving    Saving
+	gain      *Range // fraction
+	frequency *Range // fraction
+	ratios    []*Range
+	criteria  []Criterion
+	verdict   Verdict
+}
+
+// judge propagates the inputs and holds the criteria against them.
+func judge(in inputs) outcome {
+	var o outcome
+	oldMass, newMass := in.masses()
+	o.saving = in.saving(oldMass, newMass)
+	if in.gainJudged() {
+		o.judgeGain(in, oldMass, newMass)
+	}
+	if !in.gainJudged() || in.limits.SavingAsked {
+		o.judgeSaving(in, oldMass, newMass)
+	}
+	for _, d := range in.directions {
+		o.judgeStiffness(in, d)
+		o.judgeSafety(in, d)
+	}
+	o.judgeCost(in)
+	o.verdict = verdictOf(o.criteria, len(in.blocks) > 0)
+	return o
+}
+
+func (in inputs) saving(oldMass, newMass []float64) Saving {
+	each, total, percent := make([]float64, draws), make([]float64, draws), make([]float64, draws)
+	for i := range each {
+		each[i] = oldMass[i] - newMass[i]
+		total[i] = in.count * each[i]
+		percent[i] = 100 * each[i] / oldMass[i]
+	}
+	nominal := in.old.mass() - in.new.mass()
+	return Saving{
+		PerPart: interval(each, nominal),
+		Total:   interval(total, in.count*nominal),
+		Percent: interval(percent, 100*nominal/in.old.mass()),
+	}
+}
+
+func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
+	nominal := in.gain(in.old.mass(), in.new.mass())
+	gains := in.gains(oldMass, newMass)
+	frequencies := make([]float64, len(gains))
+	for i, g := range gains {
+		frequencies[i] = math.Sqrt(1+g) - 1
+	}
+	limit := in.limits.MinGain
+	probability := share(gains, func(g float64) bool { return g >= limit })
+	gain := interval(gains, nominal)
+	frequency := interval(frequencies, math.Sqrt(1+nominal)-1)
+	o.gain, o.frequency = &gain, &frequency
+	o.judged(gainCriterion, "acceleration gain (%)", 100*limit, gain.Scale(100), probability, nominal >= limit)
+}
+
+func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
+	limit := in.limits.MinSaving
+	met := func(i int) bool { return oldMass[i]-newMass[i] >= limit*oldMass[i] }
+	n := 0
+	for i := range oldMass {
+		if met(i) {
+			n++
+		}
+	}
+	nominal := (in.old.mass() - in.new.mass()) / in.old.mass()
+	o.judged(savingCriterion, "saving (%)", 100*limit, o.saving.Percent, float64(n)/draws, nominal >= limit)
+}
+
+func (o *outcome) judgeStiffness(in inputs, d direction) {
+	name, limit := "stiffness ratio along "+d.name, in.limits.MinStiffnessRatio
+	if d.old.refused != "" || d.new.refused != "" {
+		o.ratios = append(o.ratios, nil)
+		o.notJudged(stiffnessCriterion, name, limit, "--check solid")
+		return
+	}
+	sample := in.ratios(d)
+	probability := share(sample, func(r float64) bool { return r >= limit })
+	nominal := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+	ratio := interval(sample, nominal)
+	o.ratios = append(o.ratios, &ratio)
+	o.judged(stiffnessCriterion, name, limit, ratio, probability, nominal >= limit)
+}
+
+func (o *outcome) judgeSafety(in inputs, d direction) {
+	name, limit := "safety factor along "+d.name, in.limits.MinSafetyFactor
+	nominal := in.new.safetyFactor(d.new, in.force)
+	if nominal == nil {
+		o.notJudged(safetyCriterion, name, limit, missingForSafety(in, d))
+		return
+	}
+	sample := in.new.safetyFactors(d.new, in.force, newStrength)
+	probability := share(sample, func(s float64) bool { return s >= limit })
+	o.judged(safetyCriterion, name, limit, interval(sample, *nominal), probability, *nominal >= limit)
+}
+
+// missingForSafety names the flag that would let the safety factor be judged.
+func missingForSafety(in inputs, d direction) string {
+	switch {
+	case d.new.refused != "":
+		return "--check solid"
+	case in.force <= 0:
+		return "--load"
+	default:
+		return "--new-material with a known strength"
+	}
+}
+
+func (o *outcome) judgeCost(in inputs) {
+	check := func(name string, limit *float64, value func(*Cost) *float64, flag string) {
+		if limit == nil {
+			return
+		}
+		if in.cost == nil || value(in.cost) == nil {
+			o.notJudged(costCriterion, name, *limit, flag)
+			return
+		}
+		v := *value(in.cost)
+		met := v <= *limit
+		o.judged(costCriterion, name, *limit, Range{Low: v, Nominal: v, High: v}, certainty(met), met)
+	}
+	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
+	check("hours", in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--machining-time")
+}
+
+func certainty(met bool) float64 {
+	if met {
+		return 1
+	}
+	return 0
+}
+
+func (o *outcome) judged(kind criterionKind, name string, limit float64, value Range, probability float64, met bool) {
+	o.criteria = append(o.criteria, Criterion{
+		kind: kind, Name: name, Limit: &limit, Value: &value, Probability: &probability, Met: &met,
+	})
+}
+
+func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag string) {
+	o.criteria = append(o.criteria, Criterion{kind: kind, Name: name, Limit: &limit, Missing: flag})
+}
+
+// verdictOf applies the rule: `swap` with every judged criterion met at the
+// confidence asked and nothing in the way, `keep` with one missed at it,
+// otherwise `check first`. A stiffness that was refused is in the way; a safety
+// factor that was not judged is not, but the reasons say so.
+func verdictOf(criteria []Criterion, blocked bool) Verdict {
+	sure := !blocked
+	for _, c := range criteria {
+		switch {
+		case c.Probability == nil:
+			sure = sure && c.kind == safetyCriterion
+		case *c.Probability <= 1-confidence+1e-12:
+			return Keep
+		case *c.Probability < confidence:
+			sure = false
+		}
+	}
+	if sure {
+		return Swap
+	}
+	return CheckFirst
+}
+
+// describe says in words how a criterion came out.
+func (c Criterion) describe() string {
+	if c.Value == nil {
+		return fmt.Sprintf("%s not judged: give %s", c.Name, c.Missing)
+	}
+	return fmt.Sprintf("%s %s (%s to %s), asked for %s", c.Name,
+		number(c.Value.Nominal), number(c.Value.Low), number(c.Value.High), number(*c.Limit))
+}

@@ -1,0 +1,152 @@
+package swap
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"swapworth/mass"
+	"swapworth/materials"
+)
+
+// Basis says how the material of a part is known.
+type Basis string
+
+// The ways a material can be known, surest first.
+const (
+	Weighed    Basis = "stated, and its weight agrees"
+	Stated     Basis = "stated"
+	Identified Basis = "identified by its weight"
+	Assumed    Basis = "assumed"
+)
+
+// modulusScatter is how far Young's modulus of a delivered piece may lie from
+// the table's value, as a fraction of it (common practice).
+const modulusScatter = 0.02
+
+// knowledge is what a part is taken to be made of, and why.
+type knowledge struct {
+	material      materials.Material
+	basis         Basis
+	modulus       Range // MPa
+	density       Range // kg/m3; of the part itself where it was weighed
+	strength      Range // MPa; zero where it is open
+	families      []string // that the weight fits, best first
+	contradiction string // what the weight or a magnet says against the stated material
+}
+
+// know settles the material of the stock part from what was stated, weighed and
+// seen. fallback is taken where nothing is known.
+func know(s Side, volume Range, table *materials.Table, fallback materials.Material) knowledge {
+	k := knowledge{material: fallback, basis: Assumed}
+	if s.Material != nil {
+		k.material, k.basis = *s.Material, Stated
+	}
+	k.density = k.material.Density
+	if s.Weight != nil {
+		k.weigh(s, volume, table)
+	} else if s.Material != nil && !s.Observed.Fits(*s.Material) {
+		k.contradiction = fmt.Sprintf("The stock part is not %s: a magnet or its colour says otherwise", k.material.Name)
+	}
+	if k.basis != Identified {
+		k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
+		k.strength = materials.Exactly(k.material.Strength.Value)
+	}
+	return k
+}
+
+// weigh holds the weighed density against the stated material, or finds the
+// material where none was stated.
+func (k *knowledge) weigh(s Side, volume Range, table *materials.Table) {
+	k.density = mass.DensityOf(s.Weight.Range(), volume)
+	fits := fitting(mass.Identify(k.density, table, s.Observed))
+	k.families = familiesOf(fits)
+	agrees := overlap(k.density, k.material.Density) && s.Observed.Fits(k.material)
+	switch {
+	case k.basis == Stated && agrees:
+		k.basis = Weighed
+		return
+	case k.basis == Stated:
+		k.contradiction = contradictionOf(k.material, *s.Weight, k.density, k.families)
+	}
+	if len(fits) > 0 {
+		k.identify(fits, table)
+	}
+}
+
+// identify takes the best family that fits, and of it the representative if
+// that fits too. The modulus spans every fitting alloy of the family. The
+// strength stays open: a weight gives a density, not an alloy.
+func (k *knowledge) identify(fits []mass.Candidate, table *materials.Table) {
+	k.basis = Identified
+	best := fits[0].Material
+	if usual, err := table.Find(fits[0].Family); err == nil && holds(fits, usual.Name) {
+		best = usual.Name
+	}
+	k.material, _ = table.Find(best)
+	k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
+	for _, c := range fits {
+		if m, err := table.Find(c.Material); err == nil && m.Family == k.material.Family {
+			e := within(m.YoungsModulus.Value, modulusScatter)
+			k.modulus.Low, k.modulus.High = min(k.modulus.Low, e.Low), max(k.modulus.High, e.High)
+		}
+	}
+}
+
+// fitting keeps the candidates that fit at all.
+func fitting(all []mass.Candidate) []mass.Candidate {
+	var out []mass.Candidate
+	for _, c := range all {
+		if c.Match > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func holds(fits []mass.Candidate, name string) bool {
+	return slices.ContainsFunc(fits, func(c mass.Candidate) bool { return c.Material == name })
+}
+
+func familiesOf(fits []mass.Candidate) []string {
+	var out []string
+	for _, c := range fits {
+		if !slices.Contains(out, c.Family) {
+			out = append(out, c.Family)
+		}
+	}
+	return out
+}
+
+func contradictionOf(stated materials.Material, w mass.Weighing, density Range, families []string) string {
+	s := fmt.Sprintf("The stock part is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
+		stated.Name, number(w.Grams), number(density.Nominal/1000), stated.Name, number(stated.Density.Nominal/1000))
+	if len(families) == 0 {
+		return s + ". No material in the table fits: take hardware off, and check the model and --unit"
+	}
+	return s + ". The weight fits " + strings.Join(families, ", or ")
+}
+
+// within returns the range v*(1-f), v, v*(1+f).
+func within(v, f float64) Range { return materials.PlusMinus(v, f*v) }
+
+func overlap(a, b Range) bool { return a.Low <= b.High && b.Low <= a.High }
+
+// keepStated takes the stated material back for a redesign that was weighed: a
+// made part that weighs too much is more likely not as drawn than of another
+// alloy.
+func (k *knowledge) keepStated(stated materials.Material) {
+	if k.contradiction == "" {
+		return
+	}
+	k.material, k.basis = stated, Stated
+	k.modulus = within(stated.YoungsModulus.Value, modulusScatter)
+	k.strength = materials.Exactly(stated.Strength.Value)
+	over := 100 * (k.density.Nominal/stated.Density.Nominal - 1)
+	k.contradiction = fmt.Sprintf("The redesign weighs %s %% more than its model in %s: a facing pass skipped, stock left, or another alloy",
+		number(over), stated.Name)
+	if over < 0 {
+		k.contradiction = fmt.Sprintf("The redesign weighs %s %% less than its model in %s: another alloy, or not the part that was modelled",
+			number(-over), stated.Name)
+	}
+}

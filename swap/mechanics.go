@@ -1,0 +1,110 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+
+	"swapworth/beam"
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+	"swapworth/solid"
+)
+
+// directions finds how both parts respond in every load direction.
+func (s *situation) directions(ctx context.Context, along []mesh.Axis, support beam.Support) ([]direction, error) {
+	var out []direction
+	for _, a := range along {
+		d := direction{name: a.String(), method: s.method()}
+		var err error
+		if d.old, err = s.respond(ctx, s.old, "stock part", a, support); err != nil {
+			return nil, err
+		}
+		if d.new, err = s.respond(ctx, s.new, "redesign", a, support); err != nil {
+			return nil, err
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
+func (s *situation) method() Method {
+	if s.c.Loading.Method == "" {
+		return ByBeam
+	}
+	return s.c.Loading.Method
+}
+
+// respond computes one part in one direction under a unit of force where none
+// is known, so that stress per force is known all the same.
+func (s *situation) respond(ctx context.Context, p part, name string, along mesh.Axis, support beam.Support) (response, error) {
+	force := s.c.Loading.Force
+	if force <= 0 {
+		force = 1
+	}
+	if s.method() == BySolid {
+		return s.respondSolid(ctx, p, name, along, support, force)
+	}
+	return s.respondBeam(p, name, along, support, force)
+}
+
+func (s *situation) respondBeam(p part, name string, along mesh.Axis, support beam.Support, force float64) (response, error) {
+	e := p.known.material.Elastic()
+	r, err := beam.OfPart(p.mesh, e, beam.Setup{
+		Span: s.span, Load: along, Support: support, Force: force,
+		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes),
+	})
+	if err != nil {
+		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
+	}
+	s.warn(name, along, r.Warnings)
+	if r.Stiffness == nil {
+		return response{refused: r.Refused}, nil
+	}
+	out := response{
+		perModulus: *r.Stiffness / e.YoungsModulus,
+		errorLow:   r.MethodError.Low, errorHigh: r.MethodError.High,
+	}
+	if r.MaxStress != nil {
+		out.stressPerForce = *r.MaxStress / force
+	}
+	return out, nil
+}
+
+// roundHoles hands the part's through holes to the beam, for the concentration
+// of stress beside them.
+func roundHoles(holes []feature.Hole) []beam.RoundHole {
+	var out []beam.RoundHole
+	for _, h := range holes {
+		if h.Open {
+			out = append(out, beam.RoundHole{Axis: h.Axis, Centre: h.Centre, Diameter: h.Diameter})
+		}
+	}
+	return out
+}
+
+func (s *situation) respondSolid(ctx context.Context, p part, name string, along mesh.Axis, support beam.Support, force float64) (response, error) {
+	e := p.known.material.Elastic()
+	problem, err := solid.EndProblem(p.mesh, s.span, along, support.String(), force)
+	if err != nil {
+		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
+	}
+	r, err := solid.Check(ctx, p.mesh, e, problem, solid.Options{})
+	if err != nil {
+		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
+	}
+	s.warn(name, along, r.Warnings)
+	band := r.ErrorPercent / 100
+	return response{
+		perModulus: r.Stiffness / e.YoungsModulus,
+		errorLow:   -band, errorHigh: band,
+		stressPerForce: r.MaxStress / force,
+	}, nil
+}
+
+// warn keeps the warnings of a method, each with the part and direction it is
+// about.
+func (s *situation) warn(name string, along mesh.Axis, warnings []string) {
+	for _, w := range warnings {
+		s.warnings = append(s.warnings, fmt.Sprintf("%s, load along %s: %s", name, along, w))
+	}
+}

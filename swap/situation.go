@@ -1,0 +1,210 @@
+package swap
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/beam"
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+)
+
+// situation is a case with both parts measured and everything the person left
+// open settled by an assumption that is written down.
+type situation struct {
+	c        Case
+	old, new part
+	span     mesh.Axis
+	along    []mesh.Axis
+	support  beam.Support
+	fit      *Fit
+
+	assumptions []string
+	warnings    []string
+}
+
+// part is one measured side.
+type part struct {
+	loaded *mesh.Loaded
+	props  mass.Properties // in the frame of its file
+	volume Range           // mm3
+	known  knowledge
+
+	// In the stock part's frame:
+	mesh     *mesh.Mesh
+	placed   mass.Properties
+	features feature.Features
+}
+
+// defaultMaterial is taken for a part of which nothing is known: the alloy a
+// bench-top mill cuts most (common practice).
+const defaultMaterial = "6061-T6"
+
+// settle measures both parts and settles what the case leaves open.
+func settle(c Case) (*situation, error) {
+	s := &situation{c: c}
+	var err error
+	if s.old, err = measure(c.Old); err != nil {
+		return nil, err
+	}
+	if s.new, err = measure(c.New); err != nil {
+		return nil, err
+	}
+	if err := s.settleMaterials(); err != nil {
+		return nil, err
+	}
+	s.settleFrame()
+	s.settleLoading()
+	return s, s.checkMotion()
+}
+
+// measure refuses an open mesh: without an inside it has no volume.
+func measure(side Side) (part, error) {
+	l := side.Loaded
+	if err := mass.CheckClosed(l); err != nil {
+		return part{}, err
+	}
+	props := mass.Of(l.Mesh)
+	return part{loaded: l, mesh: l.Mesh, props: props, placed: props, volume: mass.VolumeRange(props, l.Repairs)}, nil
+}
+
+// settleMaterials knows the stock part first; a redesign of which no material
+// was stated is taken to be made of the same.
+func (s *situation) settleMaterials() error {
+	fallback, err := s.fallback()
+	if err != nil {
+		return err
+	}
+	s.old.known = know(s.c.Old, s.old.volume, s.c.Table, fallback)
+	s.new.known = know(s.c.New, s.new.volume, s.c.Table, s.old.known.material)
+	if s.c.New.Material != nil && s.c.New.Weight != nil {
+		s.new.known.keepStated(*s.c.New.Material)
+	}
+	if s.old.known.basis == Assumed {
+		s.assume("The stock part is taken as %s: give --old-material, or better its weight with --old-weight", s.old.known.material.Name)
+	}
+	if s.new.known.basis == Assumed {
+		s.assume("The redesign is taken as %s: give --new-material", s.new.known.material.Name)
+	}
+	if w := s.c.Old.Weight; w != nil && s.c.Old.StepFromDigits {
+		s.assume("The scale is taken to resolve %s g, the last digit typed: give --scale-resolution", number(w.Resolution))
+	}
+	if k := s.old.known; k.basis == Identified {
+		s.assume("A weight gives a density, not an alloy: the stock part is computed as %s and its strength stays open", k.material.Name)
+	}
+	for _, m := range []materials.Material{s.old.known.material, s.new.known.material} {
+		s.warnings = append(s.warnings, m.Warnings()...)
+	}
+	return nil
+}
+
+// fallback returns the material taken for a stock part of which nothing is
+// stated: that of the redesign, so that the shapes alone are compared.
+func (s *situation) fallback() (materials.Material, error) {
+	if s.c.New.Material != nil {
+		return *s.c.New.Material, nil
+	}
+	return s.c.Table.Find(defaultMaterial)
+}
+
+// settleLoading takes the span along the longest side of the stock part's box
+// and the load along its shortest, unless the person said otherwise.
+func (s *situation) settleLoading() {
+	size := s.old.mesh.Bounds().Size()
+	longest, shortest := mesh.X, mesh.X
+	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
+		if a.Of(size) > longest.Of(size) {
+			longest = a
+		}
+		if a.Of(size) <= shortest.Of(size) {
+			shortest = a
+		}
+	}
+	l := s.c.Loading
+	s.span, s.along, s.support = longest, l.Along, beam.Cantilever
+	if l.Span != nil {
+		s.span = *l.Span
+	} else {
+		s.assume("The span runs along %s, the longest side of the stock part: give --span", s.span)
+	}
+	if len(s.along) == 0 {
+		if shortest == s.span {
+			shortest = s.span.Next()
+		}
+		s.along = []mesh.Axis{shortest}
+		s.assume("The load acts along %s, the shortest side of the stock part: give --load-along", shortest)
+	}
+	if l.Support != nil {
+		s.support = *l.Support
+	} else {
+		s.assume("The part is held as a %s: give --support", s.support)
+	}
+}
+
+// checkMotion refuses a moving mass that is less than the parts that move.
+func (s *situation) checkMotion() error {
+	m, in := s.c.Machine, s.inputs(nil)
+	if parts := s.c.count() * in.old.mass(); m.MovingMass > 0 && m.MovingMass <= parts {
+		return fmt.Errorf("--moving-mass %s g: the %s stock parts alone weigh %s g; give the mass of everything that moves, them included",
+			number(m.MovingMass), number(s.c.count()), number(parts))
+	}
+	if m.Pivot == nil || m.MovingInertia == 0 {
+		return nil
+	}
+	parts := s.c.count() * in.old.mass() * in.old.radius2 / gramsPerKilogram
+	if m.MovingInertia <= parts {
+		return fmt.Errorf("--moving-inertia %s kg mm2: the stock parts alone have %s kg mm2 about the pivot; give that of everything that swings, them included",
+			number(m.MovingInertia), number(parts))
+	}
+	return nil
+}
+
+func (s *situation) assume(format string, args ...any) {
+	s.assumptions = append(s.assumptions, fmt.Sprintf(format, args...))
+}
+
+// inputs gathers the numbers the judgement rests on.
+func (s *situation) inputs(directions []direction) inputs {
+	return inputs{
+		old:        s.old.inputs(s.c.Old, s.c.Machine),
+		new:        s.new.inputs(s.c.New, s.c.Machine),
+		count:      s.c.count(),
+		machine:    s.c.Machine,
+		directions: directions,
+		force:      s.c.Loading.Force,
+		limits:     s.c.Limits,
+		blocks:     s.fitBlocks(),
+	}
+}
+
+func (p part) inputs(side Side, m Machine) partInputs {
+	in := partInputs{
+		volume:   p.volume,
+		density:  p.known.density,
+		modulus:  p.known.modulus,
+		strength: p.known.strength,
+	}
+	if p.known.basis != Identified {
+		in.alloy = p.known.material.Name
+	}
+	if side.Weight != nil {
+		w := side.Weight.Range()
+		in.weighed = &w
+	}
+	if m.Pivot != nil {
+		in.radius2 = p.radius2(*m.Pivot, m.PivotAxis)
+	}
+	return in
+}
+
+// radius2 returns the square of the radius of gyration about a pivot, in mm2:
+// (I_c + V d2)/V with I_c about the parallel axis through the centroid at
+// distance d (Steiner).
+func (p part) radius2(pivot r3.Vec, axis mesh.Axis) float64 {
+	arm := r3.Sub(p.placed.Centroid, pivot)
+	along := axis.Of(arm)
+	return p.placed.Inertia[axis][axis]/p.placed.Volume + r3.Norm2(arm) - along*along
+}

@@ -1,0 +1,152 @@
+package swap
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+
+	"swapworth/materials"
+)
+
+// weighThePart is the cheapest check of all: a kitchen scale tells steel from
+// aluminium.
+const weighThePart = "weigh the part"
+
+// alternative is one unverified assumption, replaced by something plausible.
+type alternative struct {
+	assumption string
+	from, to   string
+	check      string
+	effort     int // of the check: lower is cheaper
+	ofStock    bool
+	apply      func(inputs) inputs
+}
+
+// Effort of a check, cheapest first (common practice).
+const (
+	effortScale  = iota // put it on a kitchen scale
+	effortLook          // a magnet, a scratch, a look at the machine
+	effortDecide        // settle what the person plans
+	effortMeasure
+)
+
+// turnovers judges every alternative and keeps those that change the answer,
+// cheapest check first.
+func turnovers(in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool) {
+	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
+	for _, a := range alternatives {
+		v := judge(a.apply(in)).verdict
+		if v == base {
+			continue
+		}
+		found = append(found, Turnover{Assumption: a.assumption, From: a.from, To: a.to, Verdict: v, Check: a.check})
+		stockTurns = stockTurns || a.ofStock
+	}
+	return found, stockTurns
+}
+
+// stockAlternatives lists what else the stock part may be made of: one
+// representative of each family of its kind that neither its weight nor a
+// magnet nor its colour excludes.
+func (s *situation) stockAlternatives() []alternative {
+	taken := s.old.known.material
+	weighed := s.c.Old.Weight != nil
+	var out []alternative
+	for _, m := range s.c.Table.Representatives(taken.Kind) {
+		if m.Family == taken.Family || !s.plausible(m) {
+			continue
+		}
+		a := alternative{
+			assumption: "material of the stock part",
+			from:       fmt.Sprintf("%s (%s)", taken.Name, s.old.known.basis),
+			to:         m.Name,
+			check:      weighThePart,
+			effort:     effortScale,
+			ofStock:    !weighed,
+			apply:      func(in inputs) inputs { in.old = in.old.madeOf(m); return in },
+		}
+		if weighed {
+			a.check, a.effort = distinguish(taken, m), effortLook
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// plausible reports whether the stock part may be made of m, by its weight and
+// by what was seen of it.
+func (s *situation) plausible(m materials.Material) bool {
+	if s.c.Old.Weight != nil && !overlap(s.old.known.density, m.Density) {
+		return false
+	}
+	return s.c.Old.Observed.Fits(m)
+}
+
+// distinguish names the cheapest way to tell two materials of like density
+// apart.
+func distinguish(a, b materials.Material) string {
+	switch {
+	case a.Magnet.Holds != b.Magnet.Holds:
+		return "hold a magnet to the part"
+	case !slices.Equal(a.Colour.Groups, b.Colour.Groups):
+		return "scratch the part and look at its colour"
+	default:
+		return "weigh the part on a finer scale"
+	}
+}
+
+// newAlternatives lists other materials for a redesign whose material nobody
+// stated.
+func (s *situation) newAlternatives() []alternative {
+	if s.c.New.Material != nil {
+		return nil
+	}
+	taken := s.new.known.material
+	var out []alternative
+	for _, m := range s.c.Table.Representatives(taken.Kind) {
+		if m.Family == taken.Family {
+			continue
+		}
+		out = append(out, alternative{
+			assumption: "material of the redesign",
+			from:       fmt.Sprintf("%s (%s)", taken.Name, s.new.known.basis),
+			to:         m.Name,
+			check:      "decide on the stock and give --new-material",
+			effort:     effortDecide,
+			apply:      func(in inputs) inputs { in.new = in.new.madeOf(m); return in },
+		})
+	}
+	return out
+}
+
+// scaleAlternative takes a scale ten times coarser than the typed digits say,
+// where nobody stated its resolution.
+func (s *situation) scaleAlternative() []alternative {
+	w := s.c.Old.Weight
+	if w == nil || !s.c.Old.StepFromDigits {
+		return nil
+	}
+	coarse := *w
+	coarse.Resolution *= 10
+	return []alternative{{
+		assumption: "resolution of the scale",
+		from:       number(w.Resolution) + " g (from the digits typed)",
+		to:         number(coarse.Resolution) + " g",
+		check:      "read the scale's smallest step and give --scale-resolution",
+		effort:     effortScale,
+		apply: func(in inputs) inputs {
+			r := coarse.Range()
+			in.old.weighed = &r
+			return in
+		},
+	}}
+}
+
+// madeOf returns the part in another material; a weighed part keeps its mass.
+func (p partInputs) madeOf(m materials.Material) partInputs {
+	p.alloy = m.Name
+	p.density = m.Density
+	p.modulus = within(m.YoungsModulus.Value, modulusScatter)
+	p.strength = materials.Exactly(m.Strength.Value)
+	return p
+}

@@ -1,0 +1,148 @@
+package swap
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// cautions are printed with every comparison.
+var cautions = []string{
+	"An estimate, not a proof: beam theory on drawn shapes with handbook values.",
+	"A part whose failure can hurt someone goes to a qualified engineer and the local code.",
+	"At the mill: eye protection, the work clamped, no loose clothing or gloves, chips cleared with a brush and the spindle stopped.",
+}
+
+// number writes a value for reading, with three significant digits or all
+// digits before the decimal point.
+func number(v float64) string {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	decimals := max(0, 2-int(math.Floor(math.Log10(math.Abs(v)))))
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// reasons says why the verdict is what it is, the loudest first.
+func (s *situation) reasons(in inputs, o outcome, r Result) []string {
+	var out []string
+	for _, k := range []knowledge{s.old.known, s.new.known} {
+		if k.contradiction != "" {
+			out = append(out, k.contradiction)
+		}
+	}
+	if r.Verdict == CheckFirst && len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart {
+		out = append(out, stockReason(o.verdict, r))
+	}
+	out = append(out, decisive(o)...)
+	out = append(out, in.blocks...)
+	if open := s.strengthOpen(in, o); open != "" {
+		out = append(out, open)
+	}
+	return out
+}
+
+// stockReason says that the answer rests on a material nobody has checked.
+func stockReason(base Verdict, r Result) string {
+	t := r.Turnovers[0]
+	return fmt.Sprintf("The answer rests on the stock part being %s, which nobody has checked: if it is %s, %q becomes %q",
+		t.From, t.To, base, t.Verdict)
+}
+
+// decisive describes the criteria that made the verdict: the missed ones of
+// `keep`, the unsure and unjudged ones of `check first`, all of `swap`.
+func decisive(o outcome) []string {
+	var out []string
+	for _, c := range o.criteria {
+		missed := c.Probability != nil && *c.Probability <= 1-confidence
+		unsure := c.Probability == nil && c.kind != safetyCriterion || c.Probability != nil && *c.Probability < confidence
+		met := c.Probability != nil && *c.Probability >= confidence
+		if o.verdict == Keep && missed || o.verdict == CheckFirst && unsure || o.verdict == Swap && met {
+			out = append(out, c.describe())
+		}
+	}
+	return out
+}
+
+// strengthOpen says that strength was not judged, and what is known instead.
+func (s *situation) strengthOpen(in inputs, o outcome) string {
+	for _, c := range o.criteria {
+		if c.kind != safetyCriterion || c.Probability != nil {
+			continue
+		}
+		text := "Strength is left open: give " + c.Missing
+		for _, d := range in.directions {
+			if f := in.new.yieldForce(d.new); f != nil {
+				text += fmt.Sprintf("; the redesign yields at %s N along %s", number(*f), d.name)
+			}
+		}
+		return text
+	}
+	return ""
+}
+
+// missing says what each input that was not given would add.
+func (s *situation) missing(in inputs) []string {
+	var out []string
+	add := func(absent bool, text string) {
+		if absent {
+			out = append(out, text)
+		}
+	}
+	add(in.old.weighed == nil, "--old-weight: the stock part's mass as it is, and with it what it is made of")
+	add(s.c.Old.Material == nil && in.old.weighed == nil, "--old-material: mass and stiffness of the stock part")
+	add(s.c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
+	add(in.force <= 0, "--load: deflection, stress and the safety factor to yield")
+	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
+	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
+	add(in.cost == nil, "--hourly-value or --quoted-price: what the swap costs")
+	return out
+}
+
+// nextStep is the one thing to do next.
+func (s *situation) nextStep(in inputs, o outcome, r Result) string {
+	switch {
+	case s.contradicted():
+		return "Settle what the stock part is: weigh it again with all hardware off, and compare the model with the part"
+	case len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart:
+		return "Weigh the part and give --old-weight"
+	case r.Verdict == CheckFirst:
+		return s.settleUnsure(o)
+	case in.force <= 0 && r.Verdict == Swap:
+		return "Give the load with --load, so that strength is judged too"
+	case r.Verdict == Swap:
+		return "Bolt pattern and stock first, then cut"
+	default:
+		return "Leave the stock part on, or look at the break-evens for a redesign that would pay"
+	}
+}
+
+// settleUnsure names the check that would settle the first unsure criterion.
+func (s *situation) settleUnsure(o outcome) string {
+	for _, c := range o.criteria {
+		if c.Probability != nil && (*c.Probability >= confidence || *c.Probability <= 1-confidence) {
+			continue
+		}
+		switch c.kind {
+		case gainCriterion, savingCriterion:
+			if s.c.Old.Weight == nil {
+				return "Weigh the part and give --old-weight"
+			}
+			return "Weigh the stock part on a finer scale"
+		case stiffnessCriterion:
+			return "Run it again with --check solid, which needs no beam theory"
+		case safetyCriterion:
+			if c.Probability != nil {
+				return "Measure the load, and run it again with --check solid"
+			}
+		case costCriterion:
+			return "Give " + c.Missing
+		}
+	}
+	return "Settle the findings above"
+}
