@@ -1,0 +1,178 @@
+package beam
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Concentration is the stress at the edge of a hole.
+type Concentration struct {
+	Hole     int     `json:"hole"` // number in Setup.Holes, from 1
+	Diameter float64 `json:"diameter_mm"`
+	Factor   float64 `json:"factor"`
+	Nominal  float64 `json:"nominal_mpa"` // at the hole, on the section without it
+	Peak     float64 `json:"peak_mpa"`
+	Chart    string  `json:"chart"`
+}
+
+// The charts a hole may fit.
+const (
+	chartThrough = "hole through a plate bent across its thickness"
+	chartAcross  = "hole across a flat bar bent on edge or pulled"
+)
+
+// throughFactor is the factor on the net-section stress of a hole through a
+// plate of width w and thickness t that bends across its thickness, for d/w up
+// to 0.3; Roark's Formulas for Stress and Strain, from memory.
+func throughFactor(d, w, t float64) float64 {
+	x := d / w
+	return bendingConcentration(d/t) * (1 - 1.04*x + 1.22*x*x)
+}
+
+// pulledFactor is the factor on the net-section stress of a hole in the middle
+// of a strip of width w that is pulled: Heywood's fit 2 + (1-d/w)^3 to
+// Howland's solution (R. E. Peterson, Stress Concentration Factors), from
+// memory.
+func pulledFactor(d, w float64) float64 {
+	x := 1 - d/w
+	return 2 + x*x*x
+}
+
+// gradientFactor is the factor at the edge of a hole on the neutral axis of a
+// bar bent in its own plane, on the nominal stress at the edge: 2, for d up to
+// half of the depth (Peterson, after Howland and Stevenson), from memory.
+const gradientFactor = 2.0
+
+// concentrate raises the equivalent stress to that at a hole where a chart
+// fits, and names the holes where none does.
+func (a *analysis) concentrate(out *Stress, sol *solution) {
+	var unfit []string
+	for i, h := range a.setup.Holes {
+		c, f, ok := a.at1(sol, h.Centre)
+		if !ok {
+			continue
+		}
+		k, fits := a.atHole(h, c, f)
+		if !fits {
+			if k.Nominal*3 > out.Nominal {
+				unfit = append(unfit, strconv.Itoa(i+1))
+			}
+			continue
+		}
+		k.Hole, k.Diameter = i+1, h.Diameter
+		if k.Peak > out.Equivalent {
+			out.Equivalent, out.Hole = k.Peak, &k
+			out.EquivalentAt = h.Centre
+		}
+	}
+	a.unfit = unfit
+}
+
+// at1 returns the cut through a point and the forces on it.
+func (a *analysis) at1(sol *solution, p r3.Vec) (*cut, sectionForces, bool) {
+	s := a.where.beam(a.setup.Span.Of(p))
+	if s <= 0 || s >= a.where.Length {
+		return nil, sectionForces{}, false
+	}
+	next := a.profile.iterator()
+	var best *cut
+	var forces sectionForces
+	for e, el := range a.frame.elements {
+		for k := range el.stations {
+			c := next()
+			if best == nil || abs(c.S-s) < abs(best.S-s) {
+				best, forces = c, a.frame.forcesAt(sol, e, k)
+			}
+		}
+	}
+	return best, forces, true
+}
+
+// atHole fits a hole to a chart. Without a fit it returns the nominal stress.
+func (a *analysis) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bool) {
+	stress := a.stressField(c, f)
+	second := a.setup.Span.Next().Next()
+	centre := r2.Vec{X: a.setup.Span.Next().Of(h.Centre), Y: second.Of(h.Centre)}
+	size := r2.Sub(c.Section.High, c.Section.Low)
+	// the axis of the hole says along which side of the section it runs
+	along := -1
+	if abs(a.setup.Span.Next().Of(h.Axis)) > 0.99 {
+		along = 0
+	} else if abs(second.Of(h.Axis)) > 0.99 {
+		along = 1
+	}
+	if along < 0 {
+		return Concentration{}, false
+	}
+	thick, width := size.X, size.Y
+	if along == 1 {
+		thick, width = size.Y, size.X
+	}
+	lo, hi := faces(centre, along, c.Section.Low, c.Section.High)
+	nominal := max(abs(stress(lo)), abs(stress(hi)))
+	inRow := math.Round((thick*width - c.Section.Area) / (thick * h.Diameter))
+	flat := inRow >= 0 && abs(thick*width-c.Section.Area-inRow*thick*h.Diameter) < 0.05*thick*width
+	if !flat {
+		return Concentration{Nominal: nominal}, false
+	}
+	if along == a.plane {
+		w := width / max(inRow, 1)
+		if h.Diameter > 0.3*w {
+			return Concentration{Nominal: nominal}, false
+		}
+		k := throughFactor(h.Diameter, w, thick)
+		return Concentration{Factor: k, Nominal: nominal, Peak: k * nominal, Chart: chartThrough}, true
+	}
+	return acrossBar(stress, centre, along, h.Diameter, c)
+}
+
+// faces returns the ends of the line through a point of the section along one
+// of its axes.
+func faces(at r2.Vec, along int, low, high r2.Vec) (r2.Vec, r2.Vec) {
+	lo, hi := at, at
+	if along == 0 {
+		lo.X, hi.X = low.X, high.X
+	} else {
+		lo.Y, hi.Y = low.Y, high.Y
+	}
+	return lo, hi
+}
+
+// acrossBar splits the stress over the hole into its mean, as in a pulled
+// strip, and its gradient, as on a neutral axis.
+func acrossBar(stress func(r2.Vec) float64, centre r2.Vec, along int, d float64, c *cut) (Concentration, bool) {
+	step := r2.Vec{X: 1}
+	edge := min(centre.X-c.Section.Low.X, c.Section.High.X-centre.X)
+	if along == 0 {
+		step = r2.Vec{Y: 1}
+		edge = min(centre.Y-c.Section.Low.Y, c.Section.High.Y-centre.Y)
+	}
+	mean := abs(stress(centre))
+	slope := abs(stress(r2.Add(centre, step)) - stress(centre))
+	nominal := mean + slope*d/2
+	if d > edge { // a strip of twice the edge distance is no wider than two holes
+		return Concentration{Nominal: nominal}, false
+	}
+	peak := pulledFactor(d, 2*edge)*mean + gradientFactor*slope*d/2
+	if nominal == 0 {
+		return Concentration{}, false
+	}
+	return Concentration{Factor: peak / nominal, Nominal: nominal, Peak: peak, Chart: chartAcross}, true
+}
+
+// warnHoles names the holes whose stress stays nominal though it may govern.
+func (a *analysis) warnHoles() {
+	if len(a.unfit) == 0 {
+		return
+	}
+	noun := "hole"
+	if len(a.unfit) > 1 {
+		noun = "holes"
+	}
+	a.warn("the stress at %s %s is nominal: no chart fits there, the peak may be up to three times as high",
+		noun, strings.Join(a.unfit, ", "))
+}

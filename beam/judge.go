@@ -1,0 +1,172 @@
+package beam
+
+import (
+	"math"
+	"strconv"
+)
+
+// Limits of beam theory, common practice.
+const (
+	slenderEnough = 10.0 // span over depth below which shear and the ends matter
+	tooStubby     = 3.0  // span over depth below which there is no beam
+	plateWidth    = 5.0  // width over depth above which a bar bends as a plate
+	openHalf      = 0.5  // share of a section lost to a cut-out
+)
+
+// judgeShape measures depth and width, warns where beam theory strains and
+// refuses where it fails.
+func (a *analysis) judgeShape() {
+	r := &a.result
+	for c := range a.profile.cuts() {
+		along, across := pieceExtents(c.Region, a.plane)
+		r.Depth, r.Width = max(r.Depth, along), max(r.Width, across)
+	}
+	r.Slenderness = a.where.arm(a.setup.Support) / r.Depth
+	switch {
+	case r.Slenderness < tooStubby:
+		r.Refused = "span over depth is " + short(r.Slenderness) + ", under 3: this is no beam along " +
+			a.setup.Load.String() + "; use the solid check"
+		a.warn("%s", r.Refused)
+		return
+	case r.Slenderness < slenderEnough:
+		a.warn("span over depth is %s, under 10: shear and the ends matter, compare with the solid check", short(r.Slenderness))
+	}
+	if r.Width > plateWidth*r.Depth {
+		a.warn("width over depth is %s, over 5: the part bends as a plate", short(r.Width/r.Depth))
+	}
+	if share, at := a.largestCutOut(); share > openHalf {
+		a.warn("cut-outs take %.0f %% of the section at %s = %s mm: beam theory is rough there",
+			100*share, a.setup.Span, short(a.where.model(at)))
+	}
+}
+
+// largestCutOut returns the largest share of a section that is missing between
+// fuller sections on both sides, and where. Fuller sections count within one
+// width or depth, so that a taper or a step is no cut-out.
+func (a *analysis) largestCutOut() (share, at float64) {
+	var s, area []float64
+	for c := range a.profile.cuts() {
+		s, area = append(s, c.S), append(area, c.Section.Area)
+	}
+	before, after := runningMax(area, 1), runningMax(area, -1)
+	for i := range s {
+		if full := min(before[i], after[i]); full > 0 {
+			if x := 1 - area[i]/full; x > share {
+				share, at = x, s[i]
+			}
+		}
+	}
+	return share, at
+}
+
+// runningMax returns the largest value seen so far from one side.
+func runningMax(x []float64, step int) []float64 {
+	out := make([]float64, len(x))
+	most := 0.0
+	i := 0
+	if step < 0 {
+		i = len(x) - 1
+	}
+	for range x {
+		most = max(most, x[i])
+		out[i] = most
+		i += step
+	}
+	return out
+}
+
+// judgeMethod bounds what the theory gets wrong. Every correction is trusted to
+// half of its size, the theory itself to 2 % in a slender bar, a share of
+// (depth/span)^2 in a stubby one.
+func (a *analysis) judgeMethod() error {
+	k := *a.result.Stiffness
+	stubby := 1 / (a.result.Slenderness * a.result.Slenderness)
+	low, high := -0.02-0.5*stubby, 0.02+0.5*stubby
+	if a.result.Width > plateWidth*a.result.Depth {
+		low, high = low-0.01, high+0.01
+	}
+	bare, err := a.bareStiffness()
+	if err != nil {
+		return err
+	}
+	for _, without := range bare {
+		if change := without/k - 1; change > 0 {
+			high += change / 2
+		} else {
+			low += change / 2
+		}
+	}
+	a.result.MethodError = MethodError{Low: max(low, -0.9), High: high}
+	return nil
+}
+
+// bareStiffness returns the stiffness without the spread of stress behind
+// openings, without the sway of legs and without the held width at clamps, one
+// by one.
+func (a *analysis) bareStiffness() ([]float64, error) {
+	variants := []func(*cut, *station){
+		func(c *cut, st *station) {
+			if !c.Split {
+				e := whole(c.Section)
+				held := c.Held
+				if a.plane == 0 {
+					e.Iuu *= held
+				} else {
+					e.Ivv *= held
+				}
+				st.Flex = a.withShear(c, e)
+			}
+		},
+		func(_ *cut, st *station) { st.ExtraU, st.ExtraV = 0, 0 },
+		func(c *cut, st *station) {
+			e := c.Eff
+			if a.plane == 0 {
+				e.Iuu /= c.Held
+			} else {
+				e.Ivv /= c.Held
+			}
+			st.Flex = a.withShear(c, e)
+		},
+	}
+	var out []float64
+	for _, change := range variants {
+		st := a.profile.stations(a.u0, a.v0, a.elastic.YoungsModulus)
+		next := a.profile.iterator()
+		for i := range st {
+			change(next(), &st[i])
+		}
+		f, err := newFrame(a.profile.nodes, st, a.elastic.YoungsModulus, a.shearModulus(), a.setup.Support, a.from, a.to)
+		if err != nil {
+			return nil, err
+		}
+		sol := f.solve(a.unit(a.at, a.plane), nil)
+		out = append(out, 1/(sol.nodes[a.at][dof(a.plane)]+a.twist.give(a.plane)))
+	}
+	return out, nil
+}
+
+func (a *analysis) withShear(c *cut, e effective) rigidity {
+	r := e.rigidity(a.u0, a.v0)
+	r.ShearU, r.ShearV = c.Flow[0].Area, c.Flow[1].Area
+	return r
+}
+
+// warnStress says when the load goes beyond the elastic range.
+func (a *analysis) warnStress(s Stress) {
+	if a.elastic.Yield > 0 && s.Equivalent > a.elastic.Yield {
+		a.warn("the stress of %s MPa is above the yield strength of %s MPa: deflection and stress hold only below it",
+			short(s.Equivalent), short(a.elastic.Yield))
+	}
+	if d := a.result.Deflection; d != nil && abs(*d) > 0.1*a.where.arm(a.setup.Support) {
+		a.warn("the deflection of %s mm is over a tenth of the span: the small-deflection theory overrates it", short(abs(*d)))
+	}
+}
+
+// short writes a number with three significant digits, or all digits before the
+// point.
+func short(x float64) string {
+	if abs(x) >= 1000 {
+		return strconv.FormatFloat(math.Round(x), 'f', -1, 64)
+	}
+	return strconv.FormatFloat(x, 'g', 3, 64)
+}

@@ -1,0 +1,221 @@
+package beam
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Where the middle of a section moves across the depth along the span, as at
+// the floor of a pocket, plane sections would need axial forces to jump from
+// one strip of the width into the next. They cannot: they build up through
+// in-plane shear over a length like the width (shear lag). The model: strips
+// across the width share the deflection, so the curvature k, but each has its
+// own axial displacement a_i, tied to its neighbours by the shear stiffness of
+// the material between them. With A, S, I the strip's area and its first and
+// second moments along the load, the energy per length
+//
+//	E/2 sum(A a'^2 - 2 S k a' + I k^2) + G/2 sum t (a_i - a_i+1)^2/d - M k
+//
+// is least over k and all a_i. Under an even moment M it gives the effective
+// I(x) = M/(E k(x)).
+
+// lagStrips is the number of strips that the width is divided into at most.
+const lagStrips = 16
+
+// lagSection is one cut of the strip model, in mm.
+type lagSection struct {
+	length  float64
+	area    []float64 // of each strip
+	first   []float64
+	second  []float64
+	between []float64 // thickness over distance of the material between neighbours
+}
+
+func (l lagSection) plane() float64 {
+	var a, s, i float64
+	for k := range l.area {
+		a, s, i = a+l.area[k], s+l.first[k], i+l.second[k]
+	}
+	return i - s*s/a
+}
+
+// lag multiplies the effective second moments along the load by what shear lag
+// leaves of them.
+func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
+	sections := make([]lagSection, len(cuts))
+	u0, v0 := a.profile.line()
+	line := [2]float64{u0, v0}[a.plane]
+	inParallel(len(cuts), func(i int) {
+		sections[i] = g.lagSection(cuts[i], full[i], idle[i], a.plane, line)
+	})
+	curvature := lagCurvature(sections, 1/(2*(1+a.elastic.Poisson)))
+	for i, c := range cuts {
+		k := min(max(curvature[i]*sections[i].plane(), 0.3), 10)
+		if a.plane == 0 {
+			c.Eff.Iuu /= k
+		} else {
+			c.Eff.Ivv /= k
+		}
+		c.Lag = k
+	}
+}
+
+// lagSection sums the cells of a cut into strips.
+func (g grid) lagSection(c *cut, full []float32, idle []bool, plane int, line float64) lagSection {
+	across, along := g.u, g.v
+	at := func(i, j int) int { return j*(len(g.u)-1) + i }
+	if plane == 0 {
+		across, along = g.v, g.u
+		at = func(i, j int) int { return i*(len(g.u)-1) + j }
+	}
+	strip := stripOf(across)
+	n := strip[len(strip)-1] + 1
+	l := lagSection{length: c.Weight,
+		area: make([]float64, n), first: make([]float64, n), second: make([]float64, n), between: make([]float64, n-1)}
+	cover := func(i, j int) float64 {
+		k := at(i, j)
+		if idle[k] {
+			return 0
+		}
+		return float64(full[k])
+	}
+	for i := range strip {
+		for j := range len(along) - 1 {
+			f := cover(i, j)
+			dv, v := along[j+1]-along[j], (along[j]+along[j+1])/2-line
+			cell := f * dv * (across[i+1] - across[i])
+			s := strip[i]
+			l.area[s] += cell
+			l.first[s] += cell * v
+			l.second[s] += cell * (v*v + dv*dv/12)
+			if i+1 < len(strip) && strip[i+1] != s {
+				// material shades only along the span, so shear passes idle cells
+				l.between[s] += min(float64(full[at(i, j)]), float64(full[at(i+1, j)])) * dv
+			}
+		}
+	}
+	middles := stripMiddles(across, strip, n)
+	for s := range l.between {
+		l.between[s] /= middles[s+1] - middles[s]
+	}
+	return l
+}
+
+// stripOf assigns columns to strips of nearly even width.
+func stripOf(lines []float64) []int {
+	n := len(lines) - 1
+	out := make([]int, n)
+	size := (lines[n] - lines[0]) / lagStrips
+	strip, start := 0, lines[0]
+	for i := range n {
+		if i > 0 && lines[i+1]-start > size*1.0001 {
+			strip, start = strip+1, lines[i]
+		}
+		out[i] = strip
+	}
+	return out
+}
+
+func stripMiddles(lines []float64, strip []int, n int) []float64 {
+	lo, hi := make([]float64, n), make([]float64, n)
+	for i := len(strip) - 1; i >= 0; i-- {
+		lo[strip[i]] = lines[i]
+	}
+	for i, s := range strip {
+		hi[s] = lines[i+1]
+	}
+	for s := range lo {
+		lo[s] = (lo[s] + hi[s]) / 2
+	}
+	return lo
+}
+
+// lagCurvature returns E k/M in every section, for shear modulus over Young's
+// modulus g. Both ends stay plane, the far one free to slide.
+func lagCurvature(sections []lagSection, g float64) []float64 {
+	n := len(sections[0].area)
+	size := len(sections) * n // displacements at the far side of each section
+	out := make([]float64, len(sections))
+	band := mat.NewSymBandDense(size, min(2*n-1, size-1), nil)
+	rhs := make([]float64, size)
+	add := func(i, j int, v float64) {
+		if i >= 0 && j >= i && j < size {
+			band.SetSymBand(i, j, band.At(i, j)+v)
+		}
+	}
+	for e, s := range sections {
+		total := 0.0
+		for _, i := range s.second {
+			total += i
+		}
+		left, right := (e-1)*n, e*n // first unknown on either side
+		floor := 1e-9 * math.Sqrt(total)
+		for i := range n {
+			for j := range n {
+				k := -s.first[i] * s.first[j] / total
+				if i == j {
+					k += s.area[i] + floor
+				}
+				k /= s.length
+				for _, p := range [2]int{left, right} {
+					if p < 0 || p >= size {
+						continue
+					}
+					add(p+i, p+j, k)
+				}
+				if left >= 0 && right < size {
+					add(left+i, right+j, -k)
+				}
+			}
+			load := s.first[i] / total
+			if left >= 0 {
+				rhs[left+i] -= load
+			}
+			if right < size {
+				rhs[right+i] += load
+			}
+		}
+		for i, t := range s.between {
+			k := g * t * s.length / 2
+			if e == len(sections)-1 { // the end stays plane
+				k = s.area[i] + s.area[i+1]
+				k *= 1e3 / s.length
+			}
+			for _, p := range [2]int{left, right} {
+				if p >= 0 && p < size {
+					add(p+i, p+i, k)
+					add(p+i+1, p+i+1, k)
+					add(p+i, p+i+1, -k)
+				}
+			}
+		}
+	}
+	factor, ok := factorBand(band)
+	if !ok { // strips that nothing ties together: leave plane sections
+		for i, s := range sections {
+			out[i] = 1 / s.plane()
+		}
+		return out
+	}
+	x := factor.solveVec(rhs)
+	at := func(k int) float64 {
+		if k < 0 || k >= size {
+			return 0
+		}
+		return x[k]
+	}
+	for e, s := range sections {
+		total, sum := 0.0, 1.0
+		for i := range n {
+			total += s.second[i]
+			left, right := (e-1)*n+i, e*n+i
+			if e == 0 {
+				left = -1
+			}
+			sum += s.first[i] * (at(right) - at(left)) / s.length
+		}
+		out[e] = sum / total
+	}
+	return out
+}

@@ -1,0 +1,88 @@
+package beam
+
+import (
+	"fmt"
+
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+// OfPart treats a closed mesh as a beam along Setup.Span: its section is cut at
+// every change along the span, and the beam with the varying EI, GA and GJ is
+// solved with shear, for bending about both axes. A part too stubby for beam
+// theory is no error: its Result carries the reason in Refused and no
+// stiffness.
+func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
+	if err := s.check(); err != nil {
+		return Result{}, err
+	}
+	if !(e.YoungsModulus > 0) {
+		return Result{}, fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
+	}
+	slicer := mesh.NewSlicer(m, s.Span)
+	lo, hi := slicer.Extent()
+	if !(hi > lo) {
+		return Result{}, fmt.Errorf("the part has no length along %s", s.Span)
+	}
+	where, err := s.places(lo, hi)
+	if err != nil {
+		return Result{}, err
+	}
+	var breaks []float64
+	for _, x := range breaksOf(m, s.Span, (hi-lo)/300) {
+		breaks = append(breaks, where.beam(x))
+	}
+	at := func(d float64) (mesh.Region, error) {
+		r, err := slicer.At(where.model(d))
+		if err != nil {
+			return nil, fmt.Errorf("cut at %s = %.6g mm: %w", s.Span, where.model(d), err)
+		}
+		return r, nil
+	}
+	p, err := newProfile(at, where.Length, s.joints(where), breaks, s.plane(s.Load))
+	if err != nil {
+		return Result{}, err
+	}
+	return analyse(p, e, s, where)
+}
+
+// OfShape treats a simple section as a prismatic beam of the given length in
+// mm. The section's first axis follows Span.Next(), its second the axis after:
+// with the span along x, a load along z bends the section about its first axis.
+func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, error) {
+	if err := s.check(); err != nil {
+		return Result{}, err
+	}
+	if !(e.YoungsModulus > 0) {
+		return Result{}, fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
+	}
+	if !(spanMM > 0) {
+		return Result{}, fmt.Errorf("length %g mm: expected more than 0", spanMM)
+	}
+	where, err := s.places(0, spanMM)
+	if err != nil {
+		return Result{}, err
+	}
+	region := sh.Region()
+	at := func(float64) (mesh.Region, error) { return region, nil }
+	p, err := newProfile(at, where.Length, s.joints(where), nil, s.plane(s.Load))
+	if err != nil {
+		return Result{}, err
+	}
+	for c := range p.cuts() { // the closed form knows round corners exactly
+		c.Section = sh.Section()
+		c.Eff = whole(c.Section)
+	}
+	return analyse(p, e, s, where)
+}
+
+// joints are the distances along the beam where something acts.
+func (s Setup) joints(w places) []float64 {
+	at := []float64{w.From, w.To, w.At}
+	for _, l := range s.Loads {
+		if l.At != nil {
+			at = append(at, w.beam(*l.At))
+		}
+	}
+	return at
+}

@@ -1,0 +1,324 @@
+package beam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"sync"
+
+	"swapworth/mesh"
+)
+
+// cut is one section of the beam with what it weighs in an integral along it.
+type cut struct {
+	S, Weight float64 // mm along the beam
+	Region    mesh.Region
+	Section   Section
+	Flow      [2]shearFlow // for forces along the first and the second axis
+	Eff       effective    // share of the section that carries stress
+	ExtraU    float64      // 1/mm2, over E: sway of separate legs, see sway.go
+	ExtraV    float64
+	Lag       float64 // how much softer shear lag makes it, see lag.go
+	Held      float64 // how much stiffer a clamp nearby makes it, see clamp.go
+	Split     bool    // the pieces end free and bend on their own
+}
+
+// panel is a stretch between neighbouring changes of the section.
+type panel struct {
+	from, to float64
+	cuts     []cut
+}
+
+// profile is the beam as its sections: the source of every integral along it.
+type profile struct {
+	panels []panel
+	nodes  []float64
+	error  float64 // relative, of the integral of 1/I
+}
+
+// cutter returns the section at the distance s along the beam.
+type cutter func(s float64) (mesh.Region, error)
+
+const (
+	baseElements = 32   // elements of a beam without features
+	shortPanel   = 0.01 // of the length: one cut is enough
+	maxCuts      = 900
+	tolerance    = 2e-4 // of the integral of 1/I
+)
+
+// newProfile cuts the beam between every two neighbouring breaks and refines
+// until halving the panels no longer changes the integral of 1/I along the
+// load. Nodes are places where the frame needs a joint, breaks are places where
+// the section changes.
+func newProfile(at cutter, length float64, places, breaks []float64, plane int) (*profile, error) {
+	p := &profile{nodes: nodesOf(length, places)}
+	for _, span := range panelsOf(length, p.nodes, breaks) {
+		p.panels = append(p.panels, panel{from: span[0], to: span[1]})
+	}
+	if err := fillPanels(at, p.panels); err != nil {
+		return nil, err
+	}
+	if err := p.refine(at, plane); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// nodesOf spreads joints evenly and moves the nearest one onto each place that
+// needs one.
+func nodesOf(length float64, places []float64) []float64 {
+	keep := []float64{0, length}
+	for _, x := range places {
+		if x > 1e-6*length && x < (1-1e-6)*length {
+			keep = append(keep, x)
+		}
+	}
+	keep = mergeClose(keep, 1e-6*length)
+	var nodes []float64
+	for i := 0; i+1 < len(keep); i++ {
+		n := max(1, int(math.Round(baseElements*(keep[i+1]-keep[i])/length)))
+		for k := range n {
+			nodes = append(nodes, keep[i]+(keep[i+1]-keep[i])*float64(k)/float64(n))
+		}
+	}
+	return append(nodes, length)
+}
+
+func mergeClose(xs []float64, tol float64) []float64 {
+	sort.Float64s(xs)
+	kept := xs[:1]
+	for _, x := range xs[1:] {
+		if x-kept[len(kept)-1] > tol {
+			kept = append(kept, x)
+		}
+	}
+	return kept
+}
+
+// panelsOf returns the stretches between joints and breaks.
+func panelsOf(length float64, nodes, breaks []float64) [][2]float64 {
+	all := append([]float64{}, nodes...)
+	tol := 1e-6 * length
+	for _, b := range breaks {
+		if b > tol && b < length-tol {
+			all = append(all, b)
+		}
+	}
+	sort.Float64s(all)
+	isNode := map[float64]bool{}
+	for _, n := range nodes {
+		isNode[n] = true
+	}
+	kept := all[:1:1]
+	for _, x := range all[1:] {
+		last := kept[len(kept)-1]
+		switch {
+		case x-last > tol:
+			kept = append(kept, x)
+		case isNode[x]:
+			kept[len(kept)-1] = x
+		}
+	}
+	var spans [][2]float64
+	for i := 0; i+1 < len(kept); i++ {
+		spans = append(spans, [2]float64{kept[i], kept[i+1]})
+	}
+	return spans
+}
+
+// fillPanels cuts every panel, on all cores.
+func fillPanels(at cutter, panels []panel) error {
+	length := 0.0
+	for i := range panels {
+		length = max(length, panels[i].to)
+	}
+	var wait sync.WaitGroup
+	errs := make([]error, len(panels))
+	for worker := range 2 {
+		wait.Go(func() {
+			var last cut
+			for i := worker * len(panels) / 2; i < (worker+1)*len(panels)/2; i++ {
+				errs[i] = panels[i].fill(at, panels[i].to-panels[i].from < shortPanel*length, &last)
+			}
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
+}
+
+// fill cuts a panel at the points of Gauss's rule. Neighbouring cuts of a
+// prismatic stretch share their shear flow, found in last.
+func (p *panel) fill(at cutter, short bool, last *cut) error {
+	points := gauss2(p.from, p.to)
+	rule := points[:]
+	if short {
+		rule = []gaussPoint{{(p.from + p.to) / 2, p.to - p.from}}
+	}
+	p.cuts = p.cuts[:0]
+	for _, g := range rule {
+		c, err := newCut(at, g.x, g.w, last)
+		if err != nil {
+			return err
+		}
+		p.cuts = append(p.cuts, c)
+		*last = c
+	}
+	return nil
+}
+
+func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
+	r, err := at(s)
+	if err != nil {
+		return cut{}, err
+	}
+	sec, err := SectionOf(r)
+	if err != nil {
+		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
+	}
+	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Lag: 1, Held: 1}
+	if same(last.Section, sec) {
+		c.Flow = last.Flow
+	} else {
+		c.Flow = [2]shearFlow{jourawski(r, 0), jourawski(r, 1)}
+	}
+	return c, nil
+}
+
+// same reports whether two sections cannot be told apart.
+func same(a, b Section) bool {
+	near := func(x, y float64) bool { return abs(x-y) <= 1e-9*max(abs(x), abs(y)) }
+	return a.Outlines == b.Outlines && a.Holes == b.Holes && near(a.Area, b.Area) &&
+		near(a.Ixx, b.Ixx) && near(a.Iyy, b.Iyy) && a.Low == b.Low && a.High == b.High &&
+		near(a.Centroid.X, b.Centroid.X) && near(a.Centroid.Y, b.Centroid.Y)
+}
+
+// along returns the second moment that resists bending by a load in the plane.
+func (s Section) along(plane int) float64 {
+	if plane == 0 {
+		return s.Iyy
+	}
+	return s.Ixx
+}
+
+// refine halves the panels in which 1/I varies until the integral settles.
+func (p *profile) refine(at cutter, plane int) error {
+	for range 6 {
+		before := p.flexibility(plane)
+		var next []panel
+		var fresh []int
+		for _, q := range p.panels {
+			if len(q.cuts) < 2 || q.variation(plane) < tolerance*before {
+				next = append(next, q)
+				continue
+			}
+			mid := (q.from + q.to) / 2
+			fresh = append(fresh, len(next), len(next)+1)
+			next = append(next, panel{from: q.from, to: mid}, panel{from: mid, to: q.to})
+		}
+		if len(fresh) == 0 || len(fresh)*2+p.count() > maxCuts {
+			break
+		}
+		halves := make([]panel, len(fresh))
+		for i, k := range fresh {
+			halves[i] = next[k]
+		}
+		if err := fillPanels(at, halves); err != nil {
+			return err
+		}
+		for i, k := range fresh {
+			next[k] = halves[i]
+		}
+		p.panels = next
+		p.error = abs(p.flexibility(plane)/before - 1)
+		if p.error < tolerance {
+			break
+		}
+	}
+	return nil
+}
+
+// variation is how far the two cuts of a panel differ in their part of the
+// integral of 1/I.
+func (q panel) variation(plane int) float64 {
+	a, b := q.cuts[0], q.cuts[1]
+	return abs(a.Weight/a.Section.along(plane) - b.Weight/b.Section.along(plane))
+}
+
+// flexibility is the integral of 1/I.
+func (p *profile) flexibility(plane int) float64 {
+	var sum float64
+	for c := range p.cuts() {
+		sum += c.Weight / c.Section.along(plane)
+	}
+	return sum
+}
+
+func (p *profile) count() int {
+	n := 0
+	for _, q := range p.panels {
+		n += len(q.cuts)
+	}
+	return n
+}
+
+// cuts yields the cuts in order along the beam.
+func (p *profile) cuts() func(func(*cut) bool) {
+	return func(yield func(*cut) bool) {
+		for i := range p.panels {
+			for k := range p.panels[i].cuts {
+				if !yield(&p.panels[i].cuts[k]) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// line returns the reference line: the mean centroid.
+func (p *profile) line() (u, v float64) {
+	var length float64
+	for c := range p.cuts() {
+		u += c.Weight * c.Section.Centroid.X
+		v += c.Weight * c.Section.Centroid.Y
+		length += c.Weight
+	}
+	return u / length, v / length
+}
+
+// effective is the part of a section that carries bending stress, in the axes
+// of the section.
+type effective struct {
+	Area          float64
+	U, V          float64 // mm, centroid
+	Iuu, Iuv, Ivv float64 // mm4 about the centroid
+}
+
+func whole(s Section) effective {
+	return effective{Area: s.Area, U: s.Centroid.X, V: s.Centroid.Y, Iuu: s.Iyy, Iuv: s.Ixy, Ivv: s.Ixx}
+}
+
+// rigidity moves an effective section to the reference line (u0, v0).
+func (e effective) rigidity(u0, v0 float64) rigidity {
+	u, v := e.U-u0, e.V-v0
+	return rigidity{
+		A: e.Area, Su: e.Area * u, Sv: e.Area * v,
+		Iuu: e.Iuu + e.Area*u*u, Iuv: e.Iuv + e.Area*u*v, Ivv: e.Ivv + e.Area*v*v,
+	}
+}
+
+// stations turns the cuts into the frame's integration points.
+func (p *profile) stations(u0, v0, young float64) []station {
+	var out []station
+	for c := range p.cuts() {
+		st := station{
+			S: c.S, Weight: c.Weight, Flex: c.Eff.rigidity(u0, v0),
+			ExtraU: c.ExtraU / young, ExtraV: c.ExtraV / young,
+			Area:    c.Section.Area,
+			Inertia: [2]float64{c.Section.Iyy, c.Section.Ixx},
+		}
+		st.Flex.ShearU, st.Flex.ShearV = c.Flow[0].Area, c.Flow[1].Area
+		out = append(out, st)
+	}
+	return out
+}

@@ -1,0 +1,184 @@
+package beam
+
+import (
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mesh"
+)
+
+// shearFlow is how a section takes a shear force in one direction by the
+// elementary theory (Jourawski): with b the width, Q the first moment of the
+// area beyond a level and I the second moment, the stress is V Q/(I b), even
+// across the width.
+type shearFlow struct {
+	Area float64 // mm2, I^2 / integral Q^2/b: the area that stores the same energy
+	Peak float64 // 1/mm2, largest Q/(I b)
+}
+
+// maxLevels bounds the levels a section is integrated over; a round outline has
+// more corners than the integral needs.
+const maxLevels = 48
+
+// jourawski returns the shear flow for a force along the first (0) or second
+// (1) axis. Separate pieces bend alike, so each takes its share of I and their
+// areas add.
+func jourawski(r mesh.Region, plane int) shearFlow {
+	var all shearFlow
+	var inertia float64
+	type share struct{ i, peak float64 }
+	var shares []share
+	for _, p := range r {
+		flow, i := jourawskiPiece(p, plane)
+		all.Area += flow.Area
+		inertia += i
+		shares = append(shares, share{i, flow.Peak})
+	}
+	for _, s := range shares {
+		if inertia > 0 {
+			all.Peak = max(all.Peak, s.peak*s.i/inertia)
+		}
+	}
+	return all
+}
+
+// strip is a band of the section between two levels with its width at each.
+type strip struct{ low, high, widthLow, widthHigh float64 }
+
+func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
+	strips := stripsOf(p, plane)
+	area, first := 0.0, 0.0
+	for _, s := range strips {
+		a, q := s.beyond(s.low, 0)
+		area += a
+		first += q
+	}
+	if !(area > 0) {
+		return shearFlow{}, 0
+	}
+	centre := first / area
+	inertia := 0.0
+	for _, s := range strips {
+		for _, g := range gauss2(s.low, s.high) {
+			inertia += g.w * s.width(g.x) * (g.x - centre) * (g.x - centre)
+		}
+	}
+	if !(inertia > 0) {
+		return shearFlow{}, 0
+	}
+	var energy, peak, above float64
+	for i := len(strips) - 1; i >= 0; i-- { // from the top down
+		s := strips[i]
+		for _, g := range gauss2(s.low, s.high) {
+			_, q := s.beyond(g.x, centre)
+			if b := s.width(g.x); b > 0 {
+				energy += g.w * (above + q) * (above + q) / b
+			}
+		}
+		for _, t := range []float64{s.low, min(max(centre, s.low), s.high)} {
+			_, q := s.beyond(t, centre)
+			if b := s.width(t); b > 0 {
+				peak = max(peak, (above+q)/(inertia*b))
+			}
+		}
+		_, q := s.beyond(s.low, centre)
+		above += q
+	}
+	return shearFlow{Area: inertia * inertia / energy, Peak: peak}, inertia
+}
+
+func (s strip) width(t float64) float64 {
+	return s.widthLow + (s.widthHigh-s.widthLow)*(t-s.low)/(s.high-s.low)
+}
+
+// beyond returns the area of the strip above the level t and its first moment
+// about the level c.
+func (s strip) beyond(t, c float64) (area, first float64) {
+	for _, g := range gauss2(t, s.high) {
+		b := g.w * s.width(g.x)
+		area += b
+		first += b * (g.x - c)
+	}
+	return area, first
+}
+
+type gaussPoint struct{ x, w float64 }
+
+// gauss2 is Gauss-Legendre quadrature of two points, exact to the third degree.
+func gauss2(a, b float64) [2]gaussPoint {
+	const t = 0.5773502691896257645
+	m, h := (a+b)/2, (b-a)/2
+	return [2]gaussPoint{{m - t*h, h}, {m + t*h, h}}
+}
+
+// stripsOf cuts a polygon into strips at the levels of its corners, in
+// ascending order.
+func stripsOf(p mesh.Polygon, plane int) []strip {
+	level := func(v r2.Vec) float64 { return v.Y }
+	if plane == 0 {
+		level = func(v r2.Vec) float64 { return v.X }
+	}
+	levels := levelsOf(p, level)
+	var strips []strip
+	for i := 0; i+1 < len(levels); i++ {
+		lo, hi := levels[i], levels[i+1]
+		g := gauss2(lo, hi)
+		w0, w1 := widthAt(p, plane, g[0].x), widthAt(p, plane, g[1].x)
+		slope := (w1 - w0) / (g[1].x - g[0].x)
+		strips = append(strips, strip{lo, hi,
+			max(w0-slope*(g[0].x-lo), 0), max(w1+slope*(hi-g[1].x), 0)})
+	}
+	return strips
+}
+
+func levelsOf(p mesh.Polygon, level func(r2.Vec) float64) []float64 {
+	var all []float64
+	for _, loop := range p.Loops() {
+		for _, v := range loop {
+			all = append(all, level(v))
+		}
+	}
+	sort.Float64s(all)
+	tol := 1e-6 * (all[len(all)-1] - all[0])
+	if len(all) > maxLevels {
+		tol = (all[len(all)-1] - all[0]) / maxLevels / 2
+	}
+	kept := all[:1]
+	for _, t := range all[1:] {
+		if t-kept[len(kept)-1] > tol {
+			kept = append(kept, t)
+		}
+	}
+	return kept
+}
+
+// widthAt returns the length of the line at level t inside the polygon.
+func widthAt(p mesh.Polygon, plane int, t float64) float64 {
+	var sum float64
+	add := func(loop []r2.Vec) {
+		for i, a := range loop {
+			b := loop[0]
+			if i+1 < len(loop) {
+				b = loop[i+1]
+			}
+			if plane == 0 { // the mirrored outline turns the other way round
+				a, b = r2.Vec{X: a.Y, Y: a.X}, r2.Vec{X: b.Y, Y: b.X}
+			}
+			if (a.Y > t) == (b.Y > t) {
+				continue
+			}
+			x := a.X + (b.X-a.X)*(t-a.Y)/(b.Y-a.Y)
+			if b.Y > a.Y {
+				sum += x
+			} else {
+				sum -= x
+			}
+		}
+	}
+	add(p.Outer)
+	for _, h := range p.Holes {
+		add(h)
+	}
+	return abs(sum)
+}
