@@ -74,10 +74,15 @@ func Holes(m *mesh.Mesh) []Hole { return Find(m).Holes }
 func PlanarFaces(m *mesh.Mesh) []Face { return Find(m).Faces }
 
 // Features is everything that Find recognises in a part.
+//
+// Corners are the points where three or more flat patches meet, chords of rounds
+// included, but not those within the wall of a hole: every corner of the convex
+// hull is among them.
 type Features struct {
-	Holes  []Hole
-	Rounds []Round
-	Faces  []Face
+	Holes   []Hole
+	Rounds  []Round
+	Faces   []Face
+	Corners []r3.Vec
 }
 
 // Find recognises holes, round walls and planar faces in one pass.
@@ -86,8 +91,9 @@ func Find(m *mesh.Mesh) Features {
 	s.growPlanes()
 	rounds := s.growRounds()
 	return Features{
-		Holes:  s.holes(rounds),
-		Rounds: rounds,
-		Faces:  s.faces(rounds),
+		Holes:   s.holes(rounds),
+		Rounds:  rounds,
+		Faces:   s.faces(rounds),
+		Corners: s.outerCorners(rounds),
 	}
 }

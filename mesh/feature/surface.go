@@ -123,6 +123,46 @@ func (s *surface) corners(faces []int32) []r3.Vec {
 	return points
 }
 
+// outerCorners returns the vertices at which three planar patches meet, some of
+// them outside of inward rounds.
+func (s *surface) outerCorners(rounds []Round) []r3.Vec {
+	inward := make([]bool, len(s.Mesh.Faces))
+	for _, r := range rounds {
+		for _, f := range r.Faces {
+			inward[f] = r.Concave
+		}
+	}
+	type meeting struct {
+		planes  [2]int32 // the first two seen, 1 up; 0 for none
+		three   bool
+		outward bool
+	}
+	at := make([]meeting, len(s.Vertices))
+	for f, v := range s.Mesh.Faces {
+		plane := s.plane[f] + 1
+		for _, id := range v {
+			m := &at[id]
+			m.outward = m.outward || !inward[f]
+			switch {
+			case m.planes[0] == 0:
+				m.planes[0] = plane
+			case m.planes[0] == plane || m.planes[1] == plane:
+			case m.planes[1] == 0:
+				m.planes[1] = plane
+			default:
+				m.three = true
+			}
+		}
+	}
+	var out []r3.Vec
+	for id, m := range at {
+		if m.three && m.outward {
+			out = append(out, s.Vertices[id])
+		}
+	}
+	return out
+}
+
 // length is the Euclidean length of v. Coordinates of parts need no guard
 // against overflow, which makes r3.Norm slow.
 func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
