@@ -28,11 +28,11 @@ const modulusScatter = 0.02
 type knowledge struct {
 	material      materials.Material
 	basis         Basis
-	modulus       Range // MPa
-	density       Range // kg/m3; of the part itself where it was weighed
-	strength      Range // MPa; zero where it is open
+	modulus       Range    // MPa
+	density       Range    // kg/m3; of the part itself where it was weighed
+	strength      Range    // MPa; zero where it is open
 	families      []string // that the weight fits, best first
-	contradiction string // what the weight or a magnet says against the stated material
+	contradiction string   // what the weight or a magnet says against the stated material
 }
 
 // know settles the material of the stock part from what was stated, weighed and

@@ -1,0 +1,280 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+)
+
+// Variation asks how thickness and material of the redesign trade mass against
+// stiffness. Empty lists take defaults: seven thicknesses around the drawn one,
+// and the redesign's own material.
+type Variation struct {
+	Axis      *mesh.Axis // of the thickness; nil: the shortest side of the redesign
+	Thickness []float64  // mm
+	Materials []materials.Material
+
+	// Progress is told which share of the work is done; nil says nothing.
+	Progress func(share float64)
+}
+
+// Variants is what `vary` prints, with its stable JSON keys.
+type Variants struct {
+	Old       Part         `json:"old"`
+	New       Part         `json:"new"`
+	Axis      string       `json:"thickness_axis"`
+	Drawn     float64      `json:"drawn_thickness_mm"`
+	Variants  []Variant    `json:"variants"`
+	Thinnest  []Solved     `json:"thinnest_stiff_enough"` // one a material
+	Lightest  *Solved      `json:"lightest_stiff_enough"`
+	Limits    VariedLimits `json:"limits"`
+	Cautions  []string     `json:"cautions"`
+	Warnings  []string     `json:"warnings"`
+	Assumed   []string     `json:"assumptions"`
+	Direction []string     `json:"directions"`
+}
+
+// VariedLimits are the criteria the variants are held against.
+type VariedLimits struct {
+	MinStiffnessRatio float64 `json:"min_stiffness_ratio"`
+	MinSafetyFactor   float64 `json:"min_safety_factor"`
+}
+
+// Variant is the redesign at one thickness in one material; nominal values.
+type Variant struct {
+	Thickness    float64   `json:"thickness_mm"`
+	Material     string    `json:"material"`
+	Mass         float64   `json:"mass_g"`
+	Saving       float64   `json:"saving_percent"`
+	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a direction; empty where beam theory refused
+	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all directions
+	SafetyFactor *float64  `json:"safety_factor"`      // the least of all directions
+	Gain         *float64  `json:"acceleration_gain_percent"`
+	Refused      string    `json:"refused,omitempty"`
+	Meets        bool      `json:"stiff_enough"`
+	Unbeaten     bool      `json:"unbeaten"` // no other variant is lighter and at least as stiff
+}
+
+// Solved is a variant found by solving for the thickness at which the redesign
+// is just stiff (and, with a load, strong) enough.
+type Solved struct {
+	Material  string  `json:"material"`
+	Thickness float64 `json:"thickness_mm"`
+	Mass      float64 `json:"mass_g"`
+	Ratio     float64 `json:"stiffness_ratio"`
+}
+
+// Vary computes the redesign at other thicknesses and in other materials. The
+// mesh itself is stretched along the thickness, with holes across it kept
+// round, and every variant is analysed like the redesign in Decide.
+func Vary(ctx context.Context, c Case, v Variation) (Variants, error) {
+	s, err := settle(c)
+	if err != nil {
+		return Variants{}, err
+	}
+	w, err := newVarying(ctx, s, v)
+	if err != nil {
+		return Variants{}, err
+	}
+	if err := w.grid(); err != nil {
+		return Variants{}, err
+	}
+	markUnbeaten(w.variants)
+	thinnest, err := w.solveAll()
+	if err != nil {
+		return Variants{}, err
+	}
+	return w.result(thinnest), nil
+}
+
+// varying is a variation under way.
+type varying struct {
+	ctx       context.Context
+	s         *situation
+	base      inputs
+	axis      mesh.Axis
+	drawn     float64
+	rigid     []mesh.Band
+	thickness []float64
+	materials []materials.Material
+	progress  func(float64)
+	variants  []Variant
+}
+
+func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error) {
+	directions, err := s.directions(ctx, s.along, s.support)
+	if err != nil {
+		return nil, err
+	}
+	w := &varying{
+		ctx: ctx, s: s, base: s.inputs(directions), axis: thinnestAxis(s.new.mesh),
+		thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress,
+	}
+	if v.Axis != nil {
+		w.axis = *v.Axis
+	}
+	w.drawn = w.axis.Of(s.new.mesh.Bounds().Size())
+	w.rigid = bandsAcross(s.new.features.Holes, w.axis)
+	if len(w.thickness) == 0 {
+		for _, k := range []float64{0.5, 0.67, 0.83, 1, 1.17, 1.33, 1.5} {
+			w.thickness = append(w.thickness, math.Round(k*w.drawn*100)/100)
+		}
+	}
+	if len(w.materials) == 0 {
+		w.materials = []materials.Material{s.new.known.material}
+	}
+	slices.Sort(w.thickness)
+	if w.thickness[0] <= 0 {
+		return nil, fmt.Errorf("thickness %g mm: expected more than nothing", w.thickness[0])
+	}
+	return w, nil
+}
+
+func thinnestAxis(m *mesh.Mesh) mesh.Axis {
+	size, thin := m.Bounds().Size(), mesh.X
+	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
+		if a.Of(size) <= thin.Of(size) {
+			thin = a
+		}
+	}
+	return thin
+}
+
+// bandsAcross returns what holes that are not parallel to the axis take of it.
+func bandsAcross(holes []feature.Hole, a mesh.Axis) []mesh.Band {
+	var out []mesh.Band
+	for _, h := range holes {
+		along := math.Abs(a.Of(h.Axis))
+		if along > 1-1e-6 {
+			continue
+		}
+		reach := along*h.Depth/2 + math.Sqrt(1-along*along)*max(h.Diameter, h.HeadDiameter)/2
+		centre := a.Of(h.Centre)
+		out = append(out, mesh.Band{Low: centre - reach, High: centre + reach})
+	}
+	return out
+}
+
+// grid computes every thickness on all cores, then every material of each.
+func (w *varying) grid() error {
+	shapes := make([]shape, len(w.thickness))
+	err := each(w.ctx, len(shapes), w.progress, func(_ context.Context, i int) (err error) {
+		shapes[i], err = w.shape(w.thickness[i])
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for i := range shapes {
+		for _, m := range w.materials {
+			w.variants = append(w.variants, w.variant(shapes[i], m))
+		}
+	}
+	return nil
+}
+
+// shape is the redesign at one thickness, before a material is chosen.
+type shape struct {
+	thickness  float64
+	part       part
+	directions []direction
+}
+
+func (w *varying) shape(thickness float64) (shape, error) {
+	m := w.s.new.mesh
+	if thickness != w.drawn {
+		var err error
+		if m, err = mesh.Stretch(w.s.new.mesh, w.axis, thickness, w.rigid); err != nil {
+			return shape{}, err
+		}
+	}
+	p := w.s.new
+	p.mesh, p.placed = m, mass.Of(m)
+	p.volume = mass.VolumeRange(p.placed, nil)
+	p.features = feature.Find(m)
+	sh := shape{thickness: thickness, part: p}
+	quiet := *w.s
+	quiet.warnings = nil // they are about variants that nobody may choose
+	for _, d := range w.base.directions {
+		along, _ := mesh.ParseAxis(d.name)
+		r, err := quiet.respond(w.ctx, p, "redesign", along, quiet.support)
+		if err != nil {
+			return sh, fmt.Errorf("%g mm: %w", thickness, err)
+		}
+		d.new = r
+		sh.directions = append(sh.directions, d)
+	}
+	return sh, nil
+}
+
+// inputs returns the inputs with a shape in a material as the redesign.
+func (w *varying) inputs(sh shape, m materials.Material) inputs {
+	in := w.base
+	in.new = sh.part.inputs(Side{}, w.s.c.Machine).madeOf(m)
+	in.directions = sh.directions
+	return in
+}
+
+func (w *varying) variant(sh shape, m materials.Material) Variant {
+	in := w.inputs(sh, m)
+	old, mass := in.old.mass(), in.new.mass()
+	v := Variant{
+		Thickness: sh.thickness, Material: m.Name, Mass: mass,
+		Saving: 100 * (old - mass) / old, Stiffness: []float64{},
+	}
+	if in.gainJudged() {
+		gain := 100 * in.gain(old, mass)
+		v.Gain = &gain
+	}
+	for _, d := range sh.directions {
+		if d.new.refused != "" || d.old.refused != "" {
+			v.Refused = d.new.refused + d.old.refused
+			v.Ratio, v.Stiffness = nil, []float64{}
+			return v
+		}
+		v.add(in, d)
+	}
+	v.Meets = *v.Ratio >= in.limits.MinStiffnessRatio &&
+		(v.SafetyFactor == nil || *v.SafetyFactor >= in.limits.MinSafetyFactor)
+	return v
+}
+
+func (v *Variant) add(in inputs, d direction) {
+	k := d.new.perModulus * in.new.modulus.Nominal
+	ratio := k / (d.old.perModulus * in.old.modulus.Nominal)
+	v.Stiffness = append(v.Stiffness, k)
+	v.Ratio = least(v.Ratio, &ratio)
+	v.SafetyFactor = least(v.SafetyFactor, in.new.safetyFactor(d.new, in.force))
+}
+
+func least(a, b *float64) *float64 {
+	if a == nil || b != nil && *b < *a {
+		return b
+	}
+	return a
+}
+
+func (w *varying) result(thinnest []Solved) Variants {
+	out := Variants{
+		Old:  w.s.old.report(w.s.c.Old, w.base.old),
+		New:  w.s.new.report(w.s.c.New, w.base.new),
+		Axis: w.axis.String(), Drawn: w.drawn, Variants: w.variants, Thinnest: thinnest,
+		Limits:   VariedLimits{w.base.limits.MinStiffnessRatio, w.base.limits.MinSafetyFactor},
+		Cautions: cautions, Warnings: orEmpty(unique(w.s.warnings)), Assumed: orEmpty(w.s.assumptions),
+	}
+	for _, d := range w.base.directions {
+		out.Direction = append(out.Direction, d.name)
+	}
+	for i, s := range thinnest {
+		if out.Lightest == nil || s.Mass < out.Lightest.Mass {
+			out.Lightest = &thinnest[i]
+		}
+	}
+	return out
+}

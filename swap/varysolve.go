@@ -1,0 +1,81 @@
+package swap
+
+import (
+	"slices"
+
+	"swapworth/materials"
+)
+
+// markUnbeaten marks the front: variants that no other one beats in mass
+// without being less stiff.
+func markUnbeaten(all []Variant) {
+	for i := range all {
+		a := &all[i]
+		a.Unbeaten = a.Ratio != nil && !slices.ContainsFunc(all, func(b Variant) bool {
+			return b.Ratio != nil && b.Mass <= a.Mass && *b.Ratio >= *a.Ratio && (b.Mass < a.Mass || *b.Ratio > *a.Ratio)
+		})
+	}
+}
+
+// solveAll finds the thinnest stiff enough redesign of every material.
+func (w *varying) solveAll() ([]Solved, error) {
+	out := []Solved{}
+	for _, m := range w.materials {
+		s, err := w.thinnest(m)
+		if err != nil {
+			return nil, err
+		}
+		if s != nil {
+			out = append(out, *s)
+		}
+	}
+	return out, nil
+}
+
+// thinnest bisects between half of the thinnest and twice the thickest asked
+// for. It returns nil where even that is not stiff enough, or where beam theory
+// refuses to say.
+func (w *varying) thinnest(m materials.Material) (*Solved, error) {
+	low, high := w.thickness[0]/2, 2*w.thickness[len(w.thickness)-1]
+	for _, v := range w.variants { // the grid brackets the answer more closely
+		if v.Material != m.Name || v.Ratio == nil {
+			continue
+		}
+		if v.Meets {
+			high = min(high, v.Thickness)
+		} else {
+			low = max(low, v.Thickness)
+		}
+	}
+	best, err := w.at(high, m)
+	if err != nil || best == nil || !best.Meets {
+		return nil, err
+	}
+	const tolerance = 1e-3 // mm
+	for high-low > tolerance {
+		middle := (low + high) / 2
+		v, err := w.at(middle, m)
+		if err != nil {
+			return nil, err
+		}
+		if v != nil && v.Meets {
+			high, best = middle, v
+		} else {
+			low = middle
+		}
+	}
+	return &Solved{Material: m.Name, Thickness: high, Mass: best.Mass, Ratio: *best.Ratio}, nil
+}
+
+// at returns the variant at a thickness, nil where it cannot be judged.
+func (w *varying) at(thickness float64, m materials.Material) (*Variant, error) {
+	sh, err := w.shape(thickness)
+	if err != nil {
+		return nil, err
+	}
+	v := w.variant(sh, m)
+	if v.Ratio == nil {
+		return nil, nil
+	}
+	return &v, nil
+}
