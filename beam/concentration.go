@@ -85,7 +85,7 @@ func (a *analysis) at1(sol *solution, p r3.Vec) (*cut, sectionForces, bool) {
 		for k := range el.stations {
 			c := next()
 			if best == nil || abs(c.S-s) < abs(best.S-s) {
-				best, forces = c, a.frame.forcesAt(sol, e, k)
+				best, forces = c, a.frame.forcesIn(sol, e, el.stations[k].S)
 			}
 		}
 	}

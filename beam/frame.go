@@ -3,6 +3,7 @@ package beam
 import (
 	"errors"
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -195,10 +196,17 @@ func (f *frame) expand(x []float64, lines [][2]float64) *solution {
 	return s
 }
 
-// forcesAt returns the section forces at station k of element e.
-func (f *frame) forcesAt(s *solution, e, k int) sectionForces {
-	el := f.elements[e]
-	return fromEnd(s.ends[e], el.to-el.stations[k].S, s.lines[e])
+// forcesIn returns the section forces at the place x in element e.
+func (f *frame) forcesIn(s *solution, e int, x float64) sectionForces {
+	return fromEnd(s.ends[e], f.elements[e].to-x, s.lines[e])
+}
+
+// elementAt returns the element that holds a place; on a joint the one after
+// it for side 1, the one before it for side -1.
+func (f *frame) elementAt(x float64, side int) int {
+	tol := 1e-9 * f.nodes[len(f.nodes)-1] * float64(side)
+	e := sort.SearchFloat64s(f.nodes, x+tol) - 1
+	return min(max(e, 0), len(f.elements)-1)
 }
 
 // nodeAt returns the node nearest to a place, in mm.

@@ -60,7 +60,7 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 	centre := first / area
 	inertia := 0.0
 	for _, s := range strips {
-		for _, g := range gauss2(s.low, s.high) {
+		for _, g := range gauss3(s.low, s.high) {
 			inertia += g.w * s.width(g.x) * (g.x - centre) * (g.x - centre)
 		}
 	}
@@ -70,7 +70,7 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 	var energy, peak, above float64
 	for i := len(strips) - 1; i >= 0; i-- { // from the top down
 		s := strips[i]
-		for _, g := range gauss2(s.low, s.high) {
+		for _, g := range gauss3(s.low, s.high) { // Q^2 is of the fourth degree
 			_, q := s.beyond(g.x, centre)
 			if b := s.width(g.x); b > 0 {
 				energy += g.w * (above + q) * (above + q) / b
@@ -110,6 +110,13 @@ func gauss2(a, b float64) [2]gaussPoint {
 	const t = 0.5773502691896257645
 	m, h := (a+b)/2, (b-a)/2
 	return [2]gaussPoint{{m - t*h, h}, {m + t*h, h}}
+}
+
+// gauss3 has three points and is exact to the fifth degree.
+func gauss3(a, b float64) [3]gaussPoint {
+	const t = 0.7745966692414833770
+	m, h := (a+b)/2, (b-a)/2
+	return [3]gaussPoint{{m - t*h, 5 * h / 9}, {m, 8 * h / 9}, {m + t*h, 5 * h / 9}}
 }
 
 // stripsOf cuts a polygon into strips at the levels of its corners, in

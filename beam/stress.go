@@ -11,33 +11,41 @@ import (
 // corners of every cut, the shear stress at its neutral axis.
 func (a *analysis) stress(sol *solution, torques []torque) Stress {
 	var out Stress
-	next := a.profile.iterator()
-	for e, el := range a.frame.elements {
-		for k := range el.stations {
-			c := next()
-			f := a.frame.forcesAt(sol, e, k)
-			normal, where := a.normalStress(c, f)
-			if abs(normal) > abs(out.Bending) {
-				out.Bending, out.BendingAt = normal, a.point(c.S, where)
-			}
-			twist := a.twist.stress(c, torques)
-			shear := math.Hypot(f.VU*c.Flow[0].Peak, f.VV*c.Flow[1].Peak) + twist
-			if shear > out.Shear {
-				out.Shear, out.ShearAt = shear, a.where.model(c.S)
-			}
-			// the outer fibre carries no shear of bending, the neutral axis no
-			// normal stress of bending
-			axial := f.N / c.Section.Area
-			for _, p := range []struct{ normal, shear float64 }{{normal, twist}, {axial, shear}} {
-				if eq := math.Sqrt(p.normal*p.normal + 3*p.shear*p.shear); eq > out.Nominal {
-					out.Nominal, out.EquivalentAt = eq, a.point(c.S, where)
-				}
-			}
-		}
+	for _, p := range a.profile.panels {
+		// the section of the cut with the forces at the panel's end, where the
+		// moment is largest
+		a.worst(&out, sol, torques, &p.cuts[0], p.from, a.frame.elementAt(p.from, 1))
+		a.worst(&out, sol, torques, &p.cuts[len(p.cuts)-1], p.to, a.frame.elementAt(p.to, -1))
 	}
 	out.Equivalent = out.Nominal
 	a.concentrate(&out, sol)
 	return out
+}
+
+// worst takes the stresses at the place s into account, with the section of a
+// cut beside it.
+func (a *analysis) worst(out *Stress, sol *solution, torques []torque, c *cut, s float64, e int) {
+	f := a.frame.forcesIn(sol, e, s)
+	normal, where := a.normalStress(c, f)
+	if abs(normal) > abs(out.Bending) {
+		out.Bending, out.BendingAt = normal, a.point(s, where)
+	}
+	twist := a.twist.stress(c, torques)
+	shear := math.Hypot(f.VU*c.Flow[0].Peak, f.VV*c.Flow[1].Peak) + twist
+	if shear > out.Shear {
+		out.Shear, out.ShearAt = shear, a.where.model(s)
+	}
+	// the outer fibre carries no shear of bending, the neutral axis no normal
+	// stress of bending
+	axial := f.N / c.Section.Area
+	for _, p := range []struct {
+		normal, shear float64
+		at            r2.Vec
+	}{{normal, twist, where}, {axial, shear, c.Section.Centroid}} {
+		if eq := math.Sqrt(p.normal*p.normal + 3*p.shear*p.shear); eq > out.Nominal {
+			out.Nominal, out.EquivalentAt = eq, a.point(s, p.at)
+		}
+	}
 }
 
 // iterator returns a function that yields the cuts one by one.
