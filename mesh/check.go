@@ -15,9 +15,10 @@ type Report struct {
 	// Closed: there are faces, and every edge is used exactly once in each
 	// direction.
 	Closed bool
-	// Balanced: there are faces, and every edge is used as often in one direction
-	// as in the other. A balanced mesh encloses a definite volume even where
-	// bodies touch along an edge. Closed implies Balanced.
+	// Balanced: there are faces, none is there twice, and every edge is used as
+	// often in one direction as in the other. A balanced mesh encloses a definite
+	// volume even where bodies touch along an edge. Closed implies Balanced but
+	// for closed pairs of a face and its own back.
 	Balanced bool
 
 	OpenEdges      int // edges used by one face
@@ -30,6 +31,13 @@ type Report struct {
 	GapTotal int     // number of gaps, the unlisted ones included
 	Faults   []Fault // a place for each of the other counts
 	Shells   []Shell // connected bodies, largest volume first
+
+	// Overlaps lists the closed shells that share space. Where there are any, the
+	// volume of the mesh counts that space more than once: by about TwiceMM3, give
+	// or take TwiceErrorMM3, so that the union of the shells has SignedVolume less
+	// TwiceMM3.
+	Overlaps                []Overlap
+	TwiceMM3, TwiceErrorMM3 float64
 }
 
 // Gap is a connected run of open edges.
@@ -81,6 +89,7 @@ func check(m *Mesh) (Report, bodies) {
 		OverusedEdges: len(e.overused),
 	}
 	r.countBadFaces(m, e)
+	r.Balanced = r.Balanced && r.DuplicateFaces == 0
 	for _, kind := range []struct {
 		what  string
 		edges [][]halfEdge
@@ -94,6 +103,9 @@ func check(m *Mesh) (Report, bodies) {
 	r.GapTotal = len(r.Gaps)
 	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
 	b := findShells(m, e)
+	if r.Overlaps = b.relate(m); len(r.Overlaps) > 0 {
+		r.TwiceMM3, r.TwiceErrorMM3 = b.twice(m, r.Overlaps)
+	}
 	if len(b.shells) == 0 || !slices.ContainsFunc(b.shells, func(s Shell) bool { return s.Closed }) {
 		r.Closed = false // every face is collapsed
 		r.Balanced = r.Balanced && len(b.shells) > 0

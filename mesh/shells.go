@@ -7,8 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// findShells joins faces over shared edges into shells, largest volume first,
-// and marks the cavities.
+// findShells joins faces over shared edges into shells, largest volume first.
 func findShells(m *Mesh, e *edgeTable) bodies {
 	b := bodies{of: shellOfFaces(m, e)}
 	count := int32(0)
@@ -29,7 +28,6 @@ func findShells(m *Mesh, e *edgeTable) bodies {
 	}
 	b.measure(m)
 	b.sort()
-	b.markCavities(m)
 	return b
 }
 
@@ -95,12 +93,6 @@ func (b Box) including(p r3.Vec) Box {
 	}
 }
 
-// contains reports whether a box lies in b, sides included.
-func (b Box) contains(o Box) bool {
-	return b.Min.X <= o.Min.X && b.Min.Y <= o.Min.Y && b.Min.Z <= o.Min.Z &&
-		b.Max.X >= o.Max.X && b.Max.Y >= o.Max.Y && b.Max.Z >= o.Max.Z
-}
-
 // sort puts the shells in the order of falling absolute volume.
 func (b *bodies) sort() {
 	order := make([]int32, len(b.shells))
@@ -129,40 +121,4 @@ func abs(x float64) float64 {
 		return -x
 	}
 	return x
-}
-
-// markCavities marks the closed inside-out shells that lie inside another.
-func (b *bodies) markCavities(m *Mesh) {
-	if len(b.shells) < 2 {
-		return
-	}
-	faces := b.facesOf()
-	for i := range b.shells {
-		s := &b.shells[i]
-		if !s.Closed || s.VolumeMM3 >= 0 {
-			continue
-		}
-		p := m.centre(int(faces[i][0]))
-		turns := 0
-		for j := range b.shells {
-			if j != i && b.shells[j].Closed && b.shells[j].Box.contains(s.Box) {
-				turns += m.winding(p, faces[j])
-			}
-		}
-		s.Cavity = turns > 0
-	}
-}
-
-// facesOf lists the faces of every shell.
-func (b *bodies) facesOf() [][]int32 {
-	lists := make([][]int32, len(b.shells))
-	for i, s := range b.shells {
-		lists[i] = make([]int32, 0, s.Faces)
-	}
-	for f, s := range b.of {
-		if s >= 0 {
-			lists[s] = append(lists[s], int32(f))
-		}
-	}
-	return lists
 }

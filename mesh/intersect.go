@@ -1,0 +1,127 @@
+package mesh
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Intersection is a place where an edge of one face passes through another
+// face.
+type Intersection struct {
+	At    r3.Vec // mm
+	Faces [2]int // numbers of the faces, from 0, the lower first
+}
+
+// Intersections finds the pairs of faces that pass through each other, in the
+// order of the faces. It lists the first maxPlaces pairs and counts all. Faces
+// that only touch, at a point, along an edge or flat on one another, are not
+// counted. Time grows with the number of faces and of pairs that come near.
+func Intersections(m *Mesh) (list []Intersection, total int) {
+	faces := make([]int32, 0, len(m.Faces))
+	for f := range m.Faces {
+		if !m.collapsed(f) {
+			faces = append(faces, int32(f))
+		}
+	}
+	return m.crossings(faces, m.newFaceTree(faces), maxPlaces, func(f, g int32) bool { return f < g })
+}
+
+// crossings finds the pairs of a face of the list and a face of the tree, both
+// accepted by wanted, that pass through each other.
+func (m *Mesh) crossings(faces []int32, tree *boxTree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
+	const size = 1 << 11
+	found := make([][]Intersection, (len(faces)+size-1)/size)
+	totals := make([]int, len(found))
+	inChunks(len(faces), size, func(chunk, from, to int) {
+		for _, f := range faces[from:to] {
+			box := m.faceBox(f)
+			tree.near(box, func(g int32) bool {
+				if !wanted(f, g) || !m.faceBox(g).meets(box) {
+					return true
+				}
+				if at, ok := m.crossing(f, g); ok {
+					totals[chunk]++
+					if len(found[chunk]) < limit {
+						pair := [2]int{int(min(f, g)), int(max(f, g))}
+						found[chunk] = append(found[chunk], Intersection{At: at, Faces: pair})
+					}
+				}
+				return true
+			})
+		}
+	})
+	for c, n := range totals {
+		total += n
+		list = append(list, found[c]...)
+	}
+	slices.SortFunc(list, func(a, b Intersection) int { return slices.Compare(a.Faces[:], b.Faces[:]) })
+	return list[:min(len(list), limit)], total
+}
+
+// crossing returns a point at which an edge of one of two faces passes through
+// the inside of the other.
+func (m *Mesh) crossing(f, g int32) (at r3.Vec, ok bool) {
+	if m.shared(f, g) > 1 || m.oneSided(f, g) || m.oneSided(g, f) {
+		return at, false
+	}
+	if at, ok = m.pierced(f, g); ok {
+		return at, true
+	}
+	return m.pierced(g, f)
+}
+
+// shared returns how many vertices two faces have in common.
+func (m *Mesh) shared(f, g int32) int {
+	n := 0
+	for _, v := range m.Faces[f] {
+		for _, w := range m.Faces[g] {
+			if v == w {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// oneSided reports whether no two corners of g lie on opposite sides of f.
+func (m *Mesh) oneSided(f, g int32) bool {
+	a, b, c := m.Triangle(int(f))
+	up, down := false, false
+	for _, v := range m.Faces[g] {
+		if slices.Contains(m.Faces[f][:], v) {
+			continue
+		}
+		s := sideOf(a, b, c, m.Vertices[v])
+		up, down = up || s < 0, down || s > 0
+	}
+	return !up || !down
+}
+
+// pierced returns a point at which an edge of g passes through the inside of f.
+func (m *Mesh) pierced(f, g int32) (at r3.Vec, ok bool) {
+	a, b, c := m.Triangle(int(f))
+	for k, v := range m.Faces[g] {
+		p, q := m.Vertices[v], m.Vertices[m.Faces[g][(k+1)%3]]
+		sp, sq := sideOf(a, b, c, p), sideOf(a, b, c, q)
+		if sp*sq >= 0 {
+			continue
+		}
+		if s := sideOf(p, q, a, b); s != 0 && s == sideOf(p, q, b, c) && s == sideOf(p, q, c, a) {
+			return throughPlane(a, b, c, p, q), true
+		}
+	}
+	return at, false
+}
+
+// throughPlane returns the point of the segment p q on the plane of a, b, c,
+// for p and q on opposite sides.
+func throughPlane(a, b, c, p, q r3.Vec) r3.Vec {
+	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+	hp, hq := r3.Dot(n, r3.Sub(p, a)), r3.Dot(n, r3.Sub(q, a))
+	if hp == hq {
+		return r3.Scale(0.5, r3.Add(p, q))
+	}
+	t := hp / (hp - hq)
+	return r3.Add(p, r3.Scale(max(0, min(1, t)), r3.Sub(q, p)))
+}

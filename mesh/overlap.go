@@ -1,0 +1,180 @@
+package mesh
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Overlap is a pair of closed shells that share space, so that the sum of their
+// volumes counts it twice: one passes through the other, or lies inside it
+// without being a cavity.
+type Overlap struct {
+	Shells [2]int // places in Report.Shells, the lower first
+	At     r3.Vec // a point of the shared space or of its boundary, mm
+}
+
+// samplesPerShell is how many faces of a shell are tried for what lies around
+// them. Crossing faces are found without it; it finds shells that lie flush or
+// inside one another.
+const samplesPerShell = 128
+
+// relate finds out which closed shells are cavities and which overlap.
+func (b *bodies) relate(m *Mesh) []Overlap {
+	together := b.shellsThatMeet()
+	if len(together) == 0 {
+		return nil
+	}
+	faces := b.facesOf(together)
+	tree := m.newFaceTree(slices.Concat(faces...))
+	first := map[[2]int]r3.Vec{}
+	found := func(i, j int, at r3.Vec) {
+		pair := [2]int{min(i, j), max(i, j)}
+		if _, ok := first[pair]; !ok {
+			first[pair] = at
+		}
+	}
+	around := make([][]surroundings, len(together))
+	inChunks(len(together), 1, func(n, _, _ int) {
+		around[n] = b.lookAround(m, tree, together[n], faces[n])
+	})
+	for n, i := range together {
+		b.judge(i, around[n], found)
+	}
+	for n, i := range together {
+		if crossing, _ := m.crossings(faces[n], tree, maxPlaces, func(f, g int32) bool { return b.of[g] > int32(i) }); len(crossing) > 0 {
+			for _, x := range crossing {
+				found(int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]]), x.At)
+			}
+		}
+	}
+	list := make([]Overlap, 0, len(first))
+	for pair, at := range first {
+		list = append(list, Overlap{pair, at})
+	}
+	slices.SortFunc(list, func(x, y Overlap) int {
+		return cmp.Or(cmp.Compare(x.Shells[0], y.Shells[0]), cmp.Compare(x.Shells[1], y.Shells[1]))
+	})
+	return list
+}
+
+// shellsThatMeet lists the closed shells whose box meets that of another.
+func (b *bodies) shellsThatMeet() []int {
+	var closed []int32
+	for i, s := range b.shells {
+		if s.Closed {
+			closed = append(closed, int32(i))
+		}
+	}
+	tree := newBoxTree(closed, func(i int32) Box { return b.shells[i].Box })
+	var list []int
+	for _, i := range closed {
+		tree.near(b.shells[i].Box, func(j int32) bool {
+			if i == j || !b.shells[j].Box.meets(b.shells[i].Box) {
+				return true
+			}
+			list = append(list, int(i))
+			return false
+		})
+	}
+	return list
+}
+
+// facesOf lists the faces of each of the listed shells.
+func (b *bodies) facesOf(shells []int) [][]int32 {
+	lists := make([][]int32, len(shells))
+	place := make([]int, len(b.shells))
+	for n, i := range shells {
+		place[i] = n + 1
+		lists[n] = make([]int32, 0, b.shells[i].Faces)
+	}
+	for f, s := range b.of {
+		if s >= 0 && place[s] > 0 {
+			lists[place[s]-1] = append(lists[place[s]-1], int32(f))
+		}
+	}
+	return lists
+}
+
+// surroundings is how the other shells wind around a point just inside the
+// surface of a shell.
+type surroundings struct {
+	at    r3.Vec
+	turns int         // of all other shells
+	by    map[int]int // of each
+}
+
+// lookAround samples what lies around a shell, just inside of it.
+func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32) []surroundings {
+	s := b.shells[shell]
+	depth := 1e-6 * r3.Norm(s.Box.Size())
+	if s.VolumeMM3 < 0 {
+		depth = -depth
+	}
+	var list []surroundings
+	step := max(1, len(faces)/samplesPerShell)
+	for n := 0; n < len(faces); n += step {
+		f := int(faces[n])
+		if m.flat(f) {
+			continue
+		}
+		x, y, z := m.Triangle(f)
+		p := r3.Sub(m.centre(f), r3.Scale(depth, unitNormal(x, y, z)))
+		w := surroundings{at: p, by: map[int]int{}}
+		m.above(tree, p, func(g int32, turns int, _ float64) {
+			if other := int(b.of[g]); other != shell {
+				w.turns += turns
+				w.by[other] += turns
+			}
+		})
+		list = append(list, w)
+	}
+	return list
+}
+
+// judge marks a cavity and reports the overlaps that the samples show. Inside
+// a body nothing else may be; inside a cavity exactly one body more than other
+// cavities.
+func (b *bodies) judge(shell int, samples []surroundings, found func(i, j int, at r3.Vec)) {
+	s := &b.shells[shell]
+	want := 0
+	if s.VolumeMM3 < 0 && slices.ContainsFunc(samples, func(w surroundings) bool { return w.turns > 0 }) {
+		s.Cavity = true
+		want = 1
+	}
+	for _, w := range samples {
+		if w.turns == want {
+			continue
+		}
+		for other, turns := range w.by {
+			if turns != 0 {
+				found(shell, other, w.at)
+			}
+		}
+	}
+}
+
+// above calls found for every face of the tree that lies above p: with 1 for
+// one that looks up, -1 for one that looks down, and its height in z.
+func (m *Mesh) above(tree *boxTree, p r3.Vec, found func(face int32, turns int, z float64)) {
+	column := Box{p, r3.Vec{X: p.X, Y: p.Y, Z: math.Inf(1)}}
+	tree.near(column, func(f int32) bool {
+		a, b, c := m.Triangle(int(f))
+		if t := turnsAround(p, a, b, c); t != 0 {
+			if z := heightAt(p, a, b, c); z > p.Z {
+				found(f, t, z)
+			}
+		}
+		return true
+	})
+}
+
+// heightAt returns the z of the triangle a, b, c over the x and y of p, which
+// lie within it.
+func heightAt(p, a, b, c r3.Vec) float64 {
+	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+	z := a.Z + (n.X*(a.X-p.X)+n.Y*(a.Y-p.Y))/n.Z
+	return max(min(a.Z, b.Z, c.Z), min(max(a.Z, b.Z, c.Z), z))
+}

@@ -1,0 +1,88 @@
+package mesh
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// twice estimates the volume, in mm3, that overlapping shells count too often:
+// the integral of w - [w >= 1] over the space the pairs share, where w is how
+// often the closed shells wind around a point. The union of the shells has the
+// sum of their volumes less that. spread is the difference between the largest
+// and the smallest of four estimates, each from an evenly spaced set of upright
+// lines with a start of its own.
+func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
+	closed := make([]int32, 0, len(b.of))
+	for f, s := range b.of {
+		if s >= 0 && b.shells[s].Closed {
+			closed = append(closed, int32(f))
+		}
+	}
+	tree := m.newFaceTree(closed)
+	ground := nowhere
+	for _, o := range overlaps {
+		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
+	}
+	size := ground.Size()
+	const lines = 160                     // along each side, of each of the four sets
+	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
+	low, high := math.Inf(1), math.Inf(-1)
+	for range 4 {
+		dx, dy := random.Float64(), random.Float64()
+		rows := make([]float64, lines)
+		inChunks(lines, 4, func(_, from, to int) {
+			for row := from; row < to; row++ {
+				y := ground.Min.Y + size.Y*(float64(row)+dy)/lines
+				for i := range lines {
+					x := ground.Min.X + size.X*(float64(i)+dx)/lines
+					rows[row] += excess(m, tree, x, y)
+				}
+			}
+		})
+		sum := 0.0
+		for _, r := range rows {
+			sum += r
+		}
+		sum *= size.X * size.Y / (lines * lines)
+		low, high = min(low, sum), max(high, sum)
+		volume += sum / 4
+	}
+	return volume, high - low
+}
+
+// excess integrates w - [w >= 1] along the upright line at x, y, in mm.
+func excess(m *Mesh, tree *boxTree, x, y float64) float64 {
+	type step struct {
+		z     float64
+		turns int
+	}
+	var steps []step
+	m.above(tree, r3.Vec{X: x, Y: y, Z: math.Inf(-1)}, func(_ int32, turns int, z float64) {
+		steps = append(steps, step{z, turns})
+	})
+	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(a.z, b.z) })
+	// A face that looks up ends a body: going up, the winding falls by its turns.
+	w, sum := 0, 0.0
+	for i := 0; i+1 < len(steps); i++ {
+		w -= steps[i].turns
+		over := w
+		if w >= 1 {
+			over--
+		}
+		sum += float64(over) * (steps[i+1].z - steps[i].z)
+	}
+	return sum
+}
+
+// shared returns the box of the points in both; it is empty when they do not
+// meet.
+func (b Box) shared(o Box) Box {
+	return Box{
+		Min: r3.Vec{X: max(b.Min.X, o.Min.X), Y: max(b.Min.Y, o.Min.Y), Z: max(b.Min.Z, o.Min.Z)},
+		Max: r3.Vec{X: min(b.Max.X, o.Max.X), Y: min(b.Max.Y, o.Max.Y), Z: min(b.Max.Z, o.Max.Z)},
+	}
+}

@@ -1,0 +1,144 @@
+package mesh
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// boxTree finds the boxes that meet a given box. It is a complete binary tree
+// over the boxes in the order of a space-filling curve, so that neighbours in
+// space share a branch. An empty branch has a box that meets nothing.
+type boxTree struct {
+	items []int32 // numbers of the boxes along the curve
+	nodes []Box   // of node i the children are 2i and 2i+1; nodes[1] is the root
+	first int     // the first leaf
+}
+
+// perLeaf is how many boxes one leaf holds.
+const perLeaf = 4
+
+// nowhere is the box that meets no other.
+var nowhere = Box{
+	Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)},
+	Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
+}
+
+// newBoxTree builds the tree of the boxes with the listed numbers.
+func newBoxTree(items []int32, box func(item int32) Box) *boxTree {
+	all := nowhere
+	for _, i := range items {
+		all = all.joined(box(i))
+	}
+	type keyed struct {
+		key  uint64
+		item int32
+	}
+	order := make([]keyed, len(items))
+	inChunks(len(items), chunkSize, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			order[i] = keyed{alongCurve(box(items[i]).Center(), all), items[i]}
+		}
+	})
+	slices.SortFunc(order, func(a, b keyed) int {
+		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.item, b.item))
+	})
+	t := &boxTree{items: make([]int32, len(items)), first: 1}
+	for i, o := range order {
+		t.items[i] = o.item
+	}
+	for t.first*perLeaf < len(items) {
+		t.first *= 2
+	}
+	t.nodes = make([]Box, 2*t.first)
+	inChunks(t.first, chunkSize/perLeaf, func(_, from, to int) {
+		for leaf := from; leaf < to; leaf++ {
+			b := nowhere
+			for _, i := range t.leaf(leaf) {
+				b = b.joined(box(i))
+			}
+			t.nodes[t.first+leaf] = b
+		}
+	})
+	for i := t.first - 1; i > 0; i-- {
+		t.nodes[i] = t.nodes[2*i].joined(t.nodes[2*i+1])
+	}
+	return t
+}
+
+// newFaceTree builds the tree over the listed faces.
+func (m *Mesh) newFaceTree(faces []int32) *boxTree {
+	return newBoxTree(faces, func(f int32) Box { return m.faceBox(f) })
+}
+
+func (m *Mesh) faceBox(f int32) Box {
+	a, b, c := m.Triangle(int(f))
+	return Box{a, a}.including(b).including(c)
+}
+
+// leaf returns the items of a leaf, counted from 0.
+func (t *boxTree) leaf(i int) []int32 {
+	return t.items[min(len(t.items), i*perLeaf):min(len(t.items), (i+1)*perLeaf)]
+}
+
+// near calls found for every item of the leaves that meet q: for all items
+// whose box meets q, and some more. It ends early when found returns false.
+func (t *boxTree) near(q Box, found func(item int32) bool) {
+	var stack [64]int32
+	stack[0] = 1
+	for n := 1; n > 0; {
+		n--
+		node := int(stack[n])
+		if !t.nodes[node].meets(q) {
+			continue
+		}
+		if node < t.first {
+			stack[n], stack[n+1] = int32(2*node), int32(2*node+1)
+			n += 2
+			continue
+		}
+		for _, item := range t.leaf(node - t.first) {
+			if !found(item) {
+				return
+			}
+		}
+	}
+}
+
+// meets reports whether the boxes share a point.
+func (b Box) meets(o Box) bool {
+	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X &&
+		b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y &&
+		b.Min.Z <= o.Max.Z && o.Min.Z <= b.Max.Z
+}
+
+// joined returns the smallest box that holds both.
+func (b Box) joined(o Box) Box {
+	return Box{
+		Min: r3.Vec{X: min(b.Min.X, o.Min.X), Y: min(b.Min.Y, o.Min.Y), Z: min(b.Min.Z, o.Min.Z)},
+		Max: r3.Vec{X: max(b.Max.X, o.Max.X), Y: max(b.Max.Y, o.Max.Y), Z: max(b.Max.Z, o.Max.Z)},
+	}
+}
+
+// alongCurve returns the place of p along the Morton curve through the box:
+// the bits of its three coordinates in turn.
+func alongCurve(p r3.Vec, in Box) uint64 {
+	scale := func(x, lo, hi float64) uint64 {
+		if hi <= lo {
+			return 0
+		}
+		return spread(uint64((x - lo) / (hi - lo) * (1<<21 - 1)))
+	}
+	return scale(p.X, in.Min.X, in.Max.X) | scale(p.Y, in.Min.Y, in.Max.Y)<<1 | scale(p.Z, in.Min.Z, in.Max.Z)<<2
+}
+
+// spread puts two zeros between the low 21 bits of x.
+func spread(x uint64) uint64 {
+	x = (x | x<<32) & 0x1f00000000ffff
+	x = (x | x<<16) & 0x1f0000ff0000ff
+	x = (x | x<<8) & 0x100f00f00f00f00f
+	x = (x | x<<4) & 0x10c30c30c30c30c3
+	return (x | x<<2) & 0x1249249249249249
+}
