@@ -32,6 +32,12 @@ func ParseSupport(s string) (Support, error) {
 	return 0, fmt.Errorf("support %q: expected %s", s, strings.Join(supportNames[:], ", "))
 }
 
+// UnmarshalText reads what ParseSupport reads, for flags and files.
+func (s *Support) UnmarshalText(text []byte) (err error) {
+	*s, err = ParseSupport(string(text))
+	return err
+}
+
 // String returns the name that ParseSupport reads.
 func (s Support) String() string { return supportNames[s] }
 

@@ -34,6 +34,12 @@ func ParseUnit(s string) (Unit, error) {
 	return 0, fmt.Errorf("unit %q: expected mm, cm, m or in", s)
 }
 
+// UnmarshalText reads what ParseUnit reads, for flags and files.
+func (u *Unit) UnmarshalText(text []byte) (err error) {
+	*u, err = ParseUnit(string(text))
+	return err
+}
+
 // Millimetres returns how many millimetres one unit is.
 func (u Unit) Millimetres() float64 { return units[u].mm }
 
