@@ -36,16 +36,13 @@ type PointMark struct {
 // the right, placed as in third-angle projection. Edges that a face covers are
 // thin and dashed.
 func ThreeViews(parts []PartView) Figure {
-	blocks := make([]viewBlock, len(parts))
-	for i, p := range parts {
-		blocks[i] = newViewBlock(p)
-	}
-	l := newViewLayout(blocks)
+	l := newViewLayout(parts)
 	return Figure{
 		Title: "Three views",
 		Alt:   viewsText(parts),
 		Width: l.width, Height: l.height,
-		Draw: func(c draw.Canvas) { l.draw(c, blocks) },
+		// What hides what is worked out only for a format that shows pictures.
+		Draw: func(c draw.Canvas) { l.draw(c, parts) },
 	}
 }
 
@@ -96,29 +93,29 @@ const (
 	tallestRow  = 300
 )
 
-func newViewLayout(blocks []viewBlock) viewLayout {
-	l := viewLayout{width: figureWidth, columns: min(2, max(1, len(blocks)))}
+func newViewLayout(parts []PartView) viewLayout {
+	l := viewLayout{width: figureWidth, columns: min(2, max(1, len(parts)))}
 	l.blockW = l.width / vg.Length(l.columns)
 	wide, high := 1e-9, 1e-9 // mm
-	for _, b := range blocks {
-		s := b.box.Size()
+	for _, p := range parts {
+		s := p.Mesh.Bounds().Size()
 		wide, high = max(wide, s.X+s.Y), max(high, s.Y+s.Z)
 	}
 	const room = 2*viewMargin + viewGap
 	l.scale = min((l.blockW.Points()-room)/wide, (tallestRow-room-viewCaption)/high)
 	l.rowH = vg.Length(high*l.scale + room + viewCaption)
-	rows := (len(blocks) + l.columns - 1) / l.columns
+	rows := (len(parts) + l.columns - 1) / l.columns
 	l.height = l.rowH * vg.Length(max(1, rows))
 	return l
 }
 
-func (l viewLayout) draw(c draw.Canvas, blocks []viewBlock) {
+func (l viewLayout) draw(c draw.Canvas, parts []PartView) {
 	c.SetColor(figurePaper)
 	c.Fill(c.Rectangle.Path())
-	for i, b := range blocks {
+	for i, p := range parts {
 		left := c.Min.X + l.blockW*vg.Length(i%l.columns) + viewMargin
 		top := c.Max.Y - l.rowH*vg.Length(i/l.columns)
-		l.drawBlock(c, b, i, vg.Point{X: left, Y: top})
+		l.drawBlock(c, newViewBlock(p), i, vg.Point{X: left, Y: top})
 	}
 }
 

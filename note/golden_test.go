@@ -86,10 +86,11 @@ func drawPlate(c draw.Canvas) {
 	c.FillText(style, vg.Point{X: 200, Y: 30}, "120 mm")
 }
 
-func rendered(t *testing.T, f Format, d Document) []byte {
+// rendered returns the bytes of a document; for JSON those of a result.
+func rendered(t *testing.T, f Format, d Document, result ...any) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Render(&b, f, false, map[string]any{"verdict": "check first"}, d); err != nil {
+	if err := Render(&b, f, false, append(result, map[string]any{"verdict": "check first"})[0], d); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

@@ -10,52 +10,126 @@ import (
 const pageColumns = 80
 
 // columnWidths divides total columns of text among the columns of a table.
-// A column gets what its longest cell needs; when that is too much, the widest
-// columns shrink first, so that numbers stay on one line and prose wraps.
+// A column gets what its longest cell needs; when that is too much, the width is
+// taken one by one from the column where it makes the table least longer, so
+// that numbers stay on one line and prose wraps.
 func columnWidths(rows [][]string, columns, total int) []int {
 	widths := make([]int, columns)
+	sum := 0
 	for i := range widths {
 		widths[i] = 1
-	}
-	sum := 0
-	for _, r := range rows {
-		for i, cell := range r {
-			widths[i] = max(widths[i], displaywidth.String(cell))
-		}
-	}
-	for _, w := range widths {
-		sum += w
-	}
-	for ; sum > total; sum-- {
-		widest := 0
-		for i, w := range widths {
-			if w > widths[widest] {
-				widest = i
+		for _, r := range rows {
+			if i < len(r) {
+				widths[i] = max(widths[i], min(displaywidth.String(r[i]), total))
 			}
 		}
-		if widths[widest] <= 1 {
-			break
-		}
-		widths[widest]--
+		sum += widths[i]
+	}
+	if sum > total {
+		newFitting(rows, widths).narrow(sum - total)
 	}
 	return widths
 }
 
-// tie is the space that holds two words on one line; wrap writes it as a plain
-// one. Its stand-in is a private character that text cannot hold by then.
-const (
-	tie        = "\u00a0"
-	tieStandIn = "\ue000"
-)
+// fitting narrows the columns of a table.
+type fitting struct {
+	rows   [][]string
+	widths []int
+	now    [][]int // height of every cell by column and row, at its width
+	less   [][]int // the same with the column one narrower
+}
 
-// wrap breaks text between words into lines of at most width columns; a word
-// that is longer, such as a path or a hash, is broken inside.
+func newFitting(rows [][]string, widths []int) *fitting {
+	f := &fitting{rows: rows, widths: widths, now: make([][]int, len(widths)), less: make([][]int, len(widths))}
+	for i, w := range widths {
+		f.now[i], f.less[i] = f.heights(i, w), f.heights(i, w-1)
+	}
+	return f
+}
+
+// narrow takes n columns of text away, as far as one is left for each column.
+func (f *fitting) narrow(n int) {
+	for ; n > 0; n-- {
+		best, least := -1, 0
+		for i, w := range f.widths {
+			if w <= 1 {
+				continue
+			}
+			if grows := f.growth(i); best < 0 || grows < least || grows == least && w > f.widths[best] {
+				best, least = i, grows
+			}
+		}
+		if best < 0 {
+			return
+		}
+		f.widths[best]--
+		f.now[best], f.less[best] = f.less[best], f.heights(best, f.widths[best]-1)
+	}
+}
+
+// growth is by how much the table grows when column i gets one narrower.
+func (f *fitting) growth(i int) int {
+	grows := 0
+	for r := range f.rows {
+		others := 0
+		for k := range f.now {
+			if k != i {
+				others = max(others, f.now[k][r])
+			}
+		}
+		grows += max(others, f.less[i][r]) - max(others, f.now[i][r])
+	}
+	return grows
+}
+
+// heights returns how many lines every cell of column i takes at a width. A word
+// that must be broken inside counts as many lines, because it reads badly.
+func (f *fitting) heights(i, width int) []int {
+	const broken = 10
+	out := make([]int, len(f.rows))
+	for r, row := range f.rows {
+		if i >= len(row) || width < 1 {
+			continue
+		}
+		out[r] = len(wrap(row[i], width))
+		for word := range strings.FieldsSeq(row[i]) {
+			if displaywidth.String(word) > width {
+				out[r] += broken
+			}
+		}
+	}
+	return out
+}
+
+// tie is the space that holds two words on one line; wrap writes it as a plain
+// one.
+const tie = "\u00a0"
+
+// wrap breaks text between words into lines of at most width columns. Words that
+// are tied together are parted only when they do not fit on a line of their own,
+// and a single word, such as a path or a hash, is broken inside for no less.
 func wrap(text string, width int) []string {
+	var words []string
+	for group := range strings.SplitSeq(text, " ") {
+		group = strings.ReplaceAll(group, tie, " ")
+		if displaywidth.String(group) <= width {
+			words = append(words, group)
+		} else {
+			words = append(words, strings.Fields(group)...)
+		}
+	}
+	return fill(words, width)
+}
+
+// fill sets words into lines of at most width columns.
+func fill(words []string, width int) []string {
 	var lines []string
 	line, used := "", 0
-	for word := range strings.FieldsSeq(strings.ReplaceAll(text, tie, tieStandIn)) {
-		word = strings.ReplaceAll(word, tieStandIn, " ")
+	for _, word := range words {
 		w := displaywidth.String(word)
+		if w == 0 {
+			continue
+		}
 		if used > 0 && used+1+w <= width {
 			line, used = line+" "+word, used+1+w
 			continue

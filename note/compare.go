@@ -1,0 +1,176 @@
+package note
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"swapworth/swap"
+)
+
+// About is what a note says of the run that made it: the version, the command
+// line that reproduces it, and the case it answers.
+type About struct {
+	Version string
+	Command string
+	Case    swap.Case
+}
+
+// Compare lays a comparison out: the verdict with its reasons, the parts side by
+// side, the criteria, what to check first, and then what the answer rests on.
+func Compare(r swap.Result, about About) Document {
+	d := Document{Title: compareTitle(r), Lead: compareLead(r)}
+	add := func(b Block) { d.Blocks = append(d.Blocks, b) }
+	add(compareTable(r))
+	add(criteriaTable(r))
+	add(Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)})
+	if len(r.Turnovers) > 0 {
+		add(turnoverTable(r))
+	}
+	if r.Fit != nil && len(r.Fit.Findings) > 0 {
+		add(List{Title: "Bolting on", Items: r.Fit.Findings})
+	}
+	if len(r.BreakEvens) > 0 {
+		add(breakEvenTable(r))
+	}
+	add(List{Title: "Assumed", Items: r.Assumptions})
+	add(List{Title: "What more would tell", Items: r.Missing})
+	add(Lines{Title: "Warnings", Lines: lines(Caution, r.Warnings...)})
+	for _, f := range compareFigures(r, about) {
+		add(f)
+	}
+	add(Detail{inputTable(r, about)})
+	add(List{Title: "Cautions", Items: r.Cautions})
+	add(Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
+	return d
+}
+
+func compareTitle(r swap.Result) string {
+	return fmt.Sprintf("Swap or keep: %s against %s", filepath.Base(r.New.File), filepath.Base(r.Old.File))
+}
+
+// compareLead is the verdict and its reasons. A weight that contradicts what the
+// part is said to be is the loudest line.
+func compareLead(r swap.Result) []Line {
+	tone := map[swap.Verdict]Tone{swap.Swap: Good, swap.CheckFirst: Caution, swap.Keep: Bad}[r.Verdict]
+	lead := []Line{{"Verdict: " + string(r.Verdict), tone}}
+	for i, reason := range r.Reasons {
+		tone := Plain
+		if i == 0 && contradicted(r.Old) {
+			tone = Bad
+		}
+		lead = append(lead, Line{fullStop(reason), tone})
+	}
+	return lead
+}
+
+// contradicted reports whether a part was not taken as what it is said to be.
+func contradicted(p swap.Part) bool {
+	return p.StatedMaterial != nil && p.Material != nil && *p.StatedMaterial != *p.Material
+}
+
+func fullStop(s string) string {
+	if s == "" || strings.ContainsRune(".!?", rune(s[len(s)-1])) {
+		return s
+	}
+	return s + "."
+}
+
+func lines(t Tone, texts ...string) []Line {
+	var out []Line
+	for _, text := range texts {
+		if text != "" {
+			out = append(out, Line{fullStop(text), t})
+		}
+	}
+	return out
+}
+
+// criteriaTable lists every criterion, judged or not.
+func criteriaTable(r swap.Result) Table {
+	t := Table{Title: "Criteria", Header: []string{"", "asked", "found", "chance", ""}, Align: "lrrrl"}
+	for _, c := range r.Criteria {
+		t.Rows = append(t.Rows, []string{
+			c.Name, asked(c), found(c), chance(c.Probability), judged(c),
+		})
+	}
+	return t
+}
+
+// upperLimits names the criteria that ask for at most their limit.
+var upperLimits = map[string]bool{"cost": true, "hours": true}
+
+func asked(c swap.Criterion) string {
+	if c.Limit == nil {
+		return Missing
+	}
+	word := "at least"
+	if upperLimits[c.Name] {
+		word = "at most"
+	}
+	return word + tie + Short(*c.Limit, 4)
+}
+
+// chance writes a probability in percent.
+func chance(p *float64) string {
+	if p == nil {
+		return Missing
+	}
+	digits := 3
+	if *p > 0.99 {
+		digits = 4 // 99.97 % is not 100 %
+	}
+	return Short(100**p, digits) + tie + "%"
+}
+
+// found is the value of a criterion, or what would let it be judged.
+func found(c swap.Criterion) string {
+	switch {
+	case c.Value != nil:
+		return Interval(*c.Value, 3)
+	case c.Missing != "":
+		return "not judged: give " + strings.ReplaceAll(c.Missing, " ", tie)
+	}
+	return "not judged"
+}
+
+func judged(c swap.Criterion) string {
+	switch {
+	case c.Met == nil:
+		return Missing
+	case *c.Met:
+		return "met"
+	}
+	return "missed"
+}
+
+func turnoverTable(r swap.Result) Table {
+	t := Table{
+		Title:  "What would turn the answer over, cheapest check first",
+		Header: []string{"assumption", "taken as", "if it is", "then", "check"},
+		Align:  "lllll",
+	}
+	for _, o := range r.Turnovers {
+		t.Rows = append(t.Rows, []string{o.Assumption, o.From, o.To, string(o.Verdict), o.Check})
+	}
+	return t
+}
+
+func breakEvenTable(r swap.Result) Table {
+	t := Table{Title: "Where the answer turns", Header: []string{"", "value", "meaning"}, Align: "lrl"}
+	for _, b := range r.BreakEvens {
+		t.Rows = append(t.Rows, []string{b.Quantity, Number(b.Value, 3) + tie + strings.ReplaceAll(b.Unit, " ", tie), b.Meaning})
+	}
+	return t
+}
+
+func madeBy(a About) []Line {
+	var out []Line
+	if a.Version != "" {
+		out = append(out, Line{Text: "swapworth " + a.Version})
+	}
+	if a.Command != "" {
+		out = append(out, Line{Text: "Reproduce it with: " + a.Command})
+	}
+	return append(out, Line{Text: "Intervals hold 95 % of 20 000 draws of the uncertain inputs (JCGM 101:2008) around the value from nominal inputs."})
+}

@@ -1,0 +1,209 @@
+package note
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/swap"
+)
+
+// demoCase is the reference plates with invented weights and loads: a plate said
+// to be steel that weighs what aluminium would.
+func demoCase(t *testing.T) swap.Case {
+	t.Helper()
+	table := materials.Default()
+	find := func(name string) *materials.Material {
+		m, err := table.Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &m
+	}
+	load := func(name string) *mesh.Loaded {
+		l, err := mesh.Load(filepath.Join("..", "testdata", "reference", name+".stl"), mesh.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l
+	}
+	return swap.Case{
+		Old:     swap.Side{Loaded: load("carriage_old"), Material: find("S235"), Weight: &mass.Weighing{Grams: 112, Resolution: 1}},
+		New:     swap.Side{Loaded: load("carriage_new"), Material: find("7075-T6")},
+		Count:   2,
+		Machine: swap.Machine{MovingMass: 1500},
+		Loading: swap.Loading{Force: 20},
+		Limits:  swap.DefaultLimits(),
+		Table:   table,
+	}
+}
+
+// demoResult decides the demo case once for all tests.
+var demoResult swap.Result
+
+func decidedDemo(t *testing.T, c swap.Case) swap.Result {
+	t.Helper()
+	if demoResult.Verdict == "" {
+		demoResult = decided(t, c)
+	}
+	return demoResult
+}
+
+func decided(t *testing.T, c swap.Case) swap.Result {
+	t.Helper()
+	r, err := swap.Decide(context.Background(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestTheVerdictAndItsReasonComeFirst(t *testing.T) {
+	c := demoCase(t)
+	r := decidedDemo(t, c)
+	text := string(rendered(t, Terminal, Compare(r, About{Case: c})))
+	first, rest, _ := strings.Cut(text, "\n")
+	if first != "Verdict: "+string(r.Verdict) {
+		t.Errorf("the first line is %q", first)
+	}
+	if !strings.HasPrefix(strings.Join(strings.Fields(rest), " "), strings.Join(strings.Fields(r.Reasons[0]), " ")) {
+		t.Errorf("the reason %q does not follow the verdict:\n%s", r.Reasons[0], rest)
+	}
+}
+
+// leaves collects every number of a JSON value.
+func leaves(v any, into []float64) []float64 {
+	switch v := v.(type) {
+	case float64:
+		return append(into, v)
+	case []any:
+		for _, e := range v {
+			into = leaves(e, into)
+		}
+	case map[string]any:
+		for _, e := range v {
+			into = leaves(e, into)
+		}
+	}
+	return into
+}
+
+var numeral = regexp.MustCompile(`^-?\d+(\.\d+)?$`)
+
+func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
+	c := demoCase(t)
+	slab, err := mesh.Load(filepath.Join("..", "testdata", "reference", "slab.stl"), mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func(*swap.Case){
+		"as it is": func(*swap.Case) {},
+		"two meshes": func(c *swap.Case) {
+			*c = swap.Case{Old: swap.Side{Loaded: slab}, New: swap.Side{Loaded: slab}, Table: c.Table, Limits: c.Limits}
+		},
+		"heavier": func(c *swap.Case) {
+			c.Old.Loaded, c.New.Loaded = slab, slab
+			c.Old.Weight = nil
+			c.Old.Material, c.New.Material = c.New.Material, c.Old.Material
+		},
+	} {
+		c := c
+		change(&c)
+		r := decided(t, c)
+		var tree any
+		if err := json.Unmarshal(rendered(t, JSON, Document{}, r), &tree); err != nil {
+			t.Fatal(err)
+		}
+		known := leaves(tree, nil)
+		checked := 0
+		for _, b := range Compare(r, About{Case: c}).Blocks {
+			table, ok := b.(Table)
+			if !ok || table.Title == "What would turn the answer over, cheapest check first" {
+				continue
+			}
+			for _, row := range table.Rows {
+				if table.Title == "Where the answer turns" {
+					row = row[:2] // the meaning repeats the limit as it was asked
+				}
+				for _, cell := range row[1:] {
+					for _, word := range strings.FieldsFunc(untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
+						if !numeral.MatchString(word) {
+							continue
+						}
+						checked++
+						if !roundedFrom(word, known) {
+							t.Errorf("%s: %s of %q in %q is no number of the JSON", name, word, cell, table.Title)
+						}
+					}
+				}
+			}
+		}
+		if checked < 20 {
+			t.Errorf("%s: only %d numbers were checked", name, checked)
+		}
+	}
+}
+
+// roundedFrom reports whether the text is one of the values rounded to its own
+// decimals: as it is, without its sign (a saving said as lighter or heavier), or
+// as percent (a probability).
+func roundedFrom(text string, values []float64) bool {
+	_, fraction, _ := strings.Cut(text, ".")
+	said, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return false
+	}
+	half := 0.5*math.Pow(10, -float64(len(fraction))) + 1e-9
+	for _, v := range values {
+		for _, shown := range []float64{v, math.Abs(v), 100 * v} {
+			if math.Abs(shown-said) <= half {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// storedResult is a comparison with every block filled; its numbers are invented
+// where the program did not find them.
+func storedResult(t *testing.T) swap.Result {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join("testdata", "compare.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var r swap.Result
+	if err := json.Unmarshal(b, &r); err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestTheJSONOfAComparisonReadsBackAsTheSame(t *testing.T) {
+	want, err := os.ReadFile(filepath.Join("testdata", "compare.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := rendered(t, JSON, Document{}, storedResult(t)); string(got) != string(want) {
+		t.Errorf("got\n%s", got)
+	}
+}
+
+func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
+	c := demoCase(t)
+	c.Table = nil // values of materials may be amended; the note's look may not
+	r := storedResult(t)
+	doc := Compare(r, About{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl", Case: c})
+	for f := range formatNames {
+		golden(t, "compare_"+Format(f).String()+Format(f).Extension(), rendered(t, Format(f), doc, r))
+	}
+}

@@ -1,0 +1,84 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/swap"
+)
+
+// inputTable lists what the answer was computed from, and where each number
+// comes from.
+func inputTable(r swap.Result, a About) Table {
+	t := Table{Title: "Inputs", Header: []string{"", "value", "source"}, Align: "lll"}
+	row := func(what, value, source string) {
+		if value != "" {
+			t.Rows = append(t.Rows, []string{what, value, source})
+		}
+	}
+	c := a.Case
+	for _, side := range []struct {
+		name string
+		side swap.Side
+		part swap.Part
+	}{{"stock part", c.Old, r.Old}, {"redesign", c.New, r.New}} {
+		row(side.name+", file", side.part.File, fileSource(side.side.Loaded))
+		if w := side.side.Weight; w != nil {
+			row(side.name+", weight", Short(w.Grams, 6)+" g", "weighed; scale step "+Short(w.Resolution, 3)+" g")
+		}
+		t.Rows = append(t.Rows, materialInputs(side.name, side.part, c.Table)...)
+	}
+	if c.Machine.MovingMass > 0 {
+		row("moving mass", Short(c.Machine.MovingMass, 6)+" g", "stated")
+	}
+	if c.Machine.MovingInertia > 0 {
+		row("moving inertia", Short(c.Machine.MovingInertia, 6)+" kg mm2", "stated")
+	}
+	if p := c.Machine.Pivot; p != nil {
+		row("pivot", fmt.Sprintf("%s, %s, %s mm along %v", Short(p.X, 6), Short(p.Y, 6), Short(p.Z, 6), c.Machine.PivotAxis), "stated")
+	}
+	if c.Loading.Force > 0 {
+		row("load", Short(c.Loading.Force, 6)+" N", "stated")
+	}
+	if c.Loading.AttachedMass > 0 {
+		row("attached mass", Short(c.Loading.AttachedMass, 6)+" g", "stated")
+	}
+	if c.Loading.Support != nil {
+		row("support", c.Loading.Support.String(), "stated")
+	}
+	return t
+}
+
+func fileSource(l *mesh.Loaded) string {
+	if l == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s in %v, %d triangles, SHA-256 %s", l.Format, l.Unit, l.Triangles, l.SHA256)
+}
+
+// materialInputs lists the values taken from the material table.
+func materialInputs(name string, p swap.Part, table *materials.Table) [][]string {
+	if p.Material == nil || table == nil {
+		return nil
+	}
+	m, err := table.Find(*p.Material)
+	if err != nil {
+		return nil // it came from somewhere else than the table, and is named in the main table
+	}
+	var rows [][]string
+	add := func(what, value, source string) {
+		rows = append(rows, []string{name + ", " + what, value, source})
+	}
+	if p.Weighed == nil {
+		add("density of "+m.Name, Interval(m.Density, 4)+" kg/m3", m.DensitySource)
+	}
+	if m.YoungsModulus.Value > 0 {
+		add("Young's modulus of "+m.Name, Short(m.YoungsModulus.Value, 6)+" MPa", m.YoungsModulus.Source)
+	}
+	if m.Strength.Value > 0 {
+		add(strings.TrimSpace(m.Strength.Name)+" of "+m.Name, Short(m.Strength.Value, 4)+" MPa", m.Strength.Source)
+	}
+	return rows
+}

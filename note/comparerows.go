@@ -1,0 +1,123 @@
+package note
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"swapworth/swap"
+)
+
+// compareTable puts both parts side by side, with what the difference comes to.
+func compareTable(r swap.Result) Table {
+	t := Table{
+		Title:  "Both parts",
+		Header: []string{"", "stock part", "redesign", "difference"},
+		Align:  "lrrr",
+	}
+	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
+	row("material", textOr(r.Old.Material), textOr(r.New.Material), "")
+	row("how it is known", string(r.Old.Basis), string(r.New.Basis), "")
+	row("size, mm", sizeOf(r.Old), sizeOf(r.New), "")
+	row("volume, mm3", Number(r.Old.Volume, 4), Number(r.New.Volume, 4), "")
+	row("mass each, g", OptionalInterval(r.Old.Mass, 3), OptionalInterval(r.New.Mass, 3), lighter(r.Saving.PerPart, ""))
+	row("", "", "", lighter(r.Saving.Percent, tie+"%"))
+	if r.Count > 1 {
+		row(fmt.Sprintf("%d pieces, g", r.Count), "", "", lighter(r.Saving.Total, ""))
+	}
+	for _, s := range r.Stiffness {
+		t.Rows = append(t.Rows, stiffnessRows(s)...)
+	}
+	if r.Motion != nil {
+		t.Rows = append(t.Rows, motionRows(*r.Motion)...)
+	}
+	if r.Cost != nil {
+		t.Rows = append(t.Rows, costRows(*r.Cost)...)
+	}
+	return t
+}
+
+func textOr(s *string) string {
+	if s == nil {
+		return Missing
+	}
+	return *s
+}
+
+func sizeOf(p swap.Part) string {
+	return strings.Join([]string{Short(p.Size[0], 4), Short(p.Size[1], 4), Short(p.Size[2], 4)}, tie+"x"+tie)
+}
+
+// lighter writes a saving in words, so that no sign has to be read: a negative
+// one is heavier. Bounds on both sides of zero keep their signs.
+func lighter(saving swap.Range, unit string) string {
+	word := "lighter"
+	switch {
+	case saving.High < 0 || saving.Low == saving.High && saving.Nominal < 0:
+		saving, word = saving.Scale(-1), "heavier"
+	case saving.Low < 0 && saving.High > 0:
+		word = "saved"
+	}
+	nominal, bounds, _ := strings.Cut(Interval(saving, 3), " ")
+	return strings.TrimSpace(nominal + unit + tie + word + " " + bounds)
+}
+
+func stiffnessRows(s swap.Stiffness) [][]string {
+	along := " along" + tie + s.Direction
+	ratio := Missing
+	if s.Ratio != nil {
+		ratio = "times" + tie + Interval(*s.Ratio, 3)
+	}
+	rows := [][]string{{"stiffness" + along + "," + tie + "N/mm (" + s.Method + ")", refusedOr(s.Old), refusedOr(s.New), ratio}}
+	if s.OldYieldForce != nil || s.NewYieldForce != nil {
+		rows = append(rows, []string{"load at yield" + along + "," + tie + "N", Optional(s.OldYieldForce, 3), Optional(s.NewYieldForce, 3), ""})
+	}
+	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
+		rows = append(rows, []string{"safety factor" + along, Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
+	}
+	for i, why := range []string{s.OldRefused, s.NewRefused} {
+		if why != "" {
+			row := []string{"no stiffness" + along, "", "", ""}
+			row[1+i] = why
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func refusedOr(k *float64) string {
+	if k == nil {
+		return "refused"
+	}
+	return Number(*k, 3)
+}
+
+func motionRows(m swap.Motion) [][]string {
+	var rows [][]string
+	if m.OldInertia != nil && m.NewInertia != nil {
+		rows = append(rows, []string{"inertia about the pivot, kg mm2", Number(*m.OldInertia, 3), Number(*m.NewInertia, 3), ""})
+	}
+	if m.AccelerationGain != nil {
+		rows = append(rows, []string{"acceleration gain," + tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+	}
+	if m.FrequencyGain != nil {
+		rows = append(rows, []string{"frequency gain," + tie + "%", "", "", Interval(*m.FrequencyGain, 3)})
+	}
+	return rows
+}
+
+func costRows(c swap.Cost) [][]string {
+	var rows [][]string
+	for _, line := range []struct {
+		name  string
+		value *float64
+	}{
+		{"stock, money", c.Stock}, {"hours", c.Hours}, {"expected attempts", c.Attempts},
+		{"cost, money", c.Total}, {"money per gram saved", c.PerGramSaved},
+	} {
+		if line.value != nil && !math.IsNaN(*line.value) {
+			rows = append(rows, []string{line.name, "", Number(*line.value, 3), ""})
+		}
+	}
+	return rows
+}
