@@ -163,3 +163,9 @@ func (m Material) Remembered() bool {
 	}
 	return false
 }
+
+// SpecificStiffness returns E over density, in MPa m3/kg: of two bars of the
+// same mass and length the one with more of it stretches less.
+func (m Material) SpecificStiffness() float64 {
+	return m.YoungsModulus.Value / m.Density.Nominal
+}

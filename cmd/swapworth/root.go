@@ -20,8 +20,12 @@ func newRoot() *cobra.Command {
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(
 		// commands are added here, in the order a person meets them
+		newMass(),
+		newIdentify(),
 		newMesh(),
+		newBeam(),
 		newFit(),
+		newMaterials(),
 	)
 	return root
 }

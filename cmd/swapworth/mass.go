@@ -1,0 +1,94 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/note"
+	"swapworth/quantity"
+)
+
+// scale holds the flags about a weighed part.
+type scale struct {
+	weight     *quantity.Weight
+	resolution *quantity.Mass
+}
+
+func (s *scale) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	textFlag(f, &s.weight, "weight", "mass", "what the part weighs, hardware removed (default unit g)")
+	textFlag(f, &s.resolution, "scale-resolution", "mass",
+		"smallest step of the scale (default unit g; default the last digit typed)")
+}
+
+// weighing returns nil when the part was not weighed. Guessed says that the
+// resolution was read off the digits.
+func (s *scale) weighing() (w *mass.Weighing, guessed bool) {
+	if s.weight == nil {
+		return nil, false
+	}
+	if s.resolution == nil {
+		return &mass.Weighing{Grams: s.weight.Grams, Resolution: s.weight.Step}, true
+	}
+	return &mass.Weighing{Grams: s.weight.Grams, Resolution: float64(*s.resolution)}, false
+}
+
+// newMass builds the command that measures a part.
+func newMass() *cobra.Command {
+	var in input
+	var out output
+	var own tables
+	var on scale
+	var material string
+	cmd := &cobra.Command{
+		Use:   "mass PART.stl",
+		Short: "Volume, mass, centroid and inertia",
+		Long: "mass measures what a closed mesh encloses. With --material it gives the mass, as\n" +
+			"an interval: the density varies from melt to melt, and flat faces on rounds hide\n" +
+			"a little volume. With --weight the mass is the weighed one, and a stated material\n" +
+			"that the weight rules out leads the answer.",
+		Example: "  swapworth mass part.stl --material 6061-T6\n" +
+			"  swapworth mass part.stl --material S235 --weight 65g\n" +
+			"  swapworth mass bracket.stl --material PLA@35% --format json",
+		Args: usage(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			table, err := own.open()
+			if err != nil {
+				return err
+			}
+			m, err := findOptional(table, material)
+			if err != nil {
+				return err
+			}
+			l, err := in.load(args[0])
+			if err != nil {
+				return err
+			}
+			if err := mass.CheckClosed(l); err != nil {
+				return err
+			}
+			w, guessed := on.weighing()
+			if w != nil && guessed {
+				l.Warnings = append(l.Warnings, guessedResolution(*w))
+			}
+			r := mass.NewWeighed(l, mass.Of(l.Mesh), m, w)
+			return out.write(cmd, r, note.MassDocument(r))
+		},
+	}
+	cmd.Flags().StringVar(&material, "material", "", "`NAME` of the material, as in `swapworth materials`")
+	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
+	on.register(cmd)
+	own.register(cmd)
+	in.register(cmd)
+	out.register(cmd)
+	return cmd
+}
+
+// findOptional returns nil for no name.
+func findOptional(table *materials.Table, name string) (*materials.Material, error) {
+	if name == "" {
+		return nil, nil
+	}
+	m, err := table.Find(name)
+	return &m, err
+}

@@ -1,0 +1,92 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/mass"
+)
+
+// IdentifyDocument lays out which materials a weighed part may be made of.
+func IdentifyDocument(r mass.Identification) Document {
+	doc := Document{Title: "Material of " + r.File, Lead: identifyLead(r)}
+	doc.Blocks = append(doc.Blocks, measuredTable(r), candidateTable(r))
+	if len(r.Prints) > 0 {
+		doc.Blocks = append(doc.Blocks, printTable(r))
+	}
+	if len(r.Advice) > 0 {
+		items := make([]string, len(r.Advice))
+		for i, a := range r.Advice {
+			items[i] = sentence(a)
+		}
+		doc.Blocks = append(doc.Blocks, List{Title: "What would tell more", Items: items})
+	}
+	return doc
+}
+
+func identifyLead(r mass.Identification) []Line {
+	var lead []Line
+	if r.Contradiction != nil {
+		lead = append(lead, Line{"The part is " + *r.Contradiction + ".", Bad})
+	}
+	density := Interval(r.Density, 4)
+	switch families := r.Families(); len(families) {
+	case 0:
+		lead = append(lead, Line{fmt.Sprintf("No material of the table has a density of %s kg/m3: check the unit of"+
+			" the mesh, the weight, and whether hardware was on the scale.", density), Caution})
+	case 1:
+		lead = append(lead, Line{fmt.Sprintf("At %s kg/m3 only %s fits.", density, families[0]), Good})
+	default:
+		lead = append(lead, Line{fmt.Sprintf("At %s kg/m3 the part may be %s.", density, either(families)), Plain})
+	}
+	if r.Stated != nil && r.Contradiction == nil {
+		lead = append(lead, Line{fmt.Sprintf("The weight agrees with %s.", *r.Stated), Good})
+	}
+	return append(lead, warningLines(r.Warnings)...)
+}
+
+// either writes "a, b or c", and of a long list the beginning.
+func either(words []string) string {
+	const most = 5
+	if len(words) > most {
+		return strings.Join(words[:most], ", ") + fmt.Sprintf(" or one of %d more families", len(words)-most)
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+func measuredTable(r mass.Identification) Table {
+	return Table{Header: []string{"measure", "value"}, Rows: [][]string{
+		{"weighed, g", Interval(r.Weighed, 4)},
+		{"volume, mm3", Interval(r.VolumeRange, 6)},
+		{"density, kg/m3", Interval(r.Density, 4)},
+	}}
+}
+
+// fewestRows is how many candidates are shown even when none of them fits.
+const fewestRows = 5
+
+func candidateTable(r mass.Identification) Table {
+	t := Table{
+		Title:  "Materials that fit, best first",
+		Header: []string{"material", "family", "density, kg/m3", "match"},
+		Align:  "llrr",
+	}
+	if len(r.Families()) == 0 {
+		t.Title = "Nearest materials; none fits"
+	}
+	for i, c := range r.Candidates {
+		if c.Match <= 0 && (i >= fewestRows || len(r.Families()) > 0) {
+			break
+		}
+		t.Rows = append(t.Rows, []string{c.Material, c.Family, Interval(c.Density, 4), Fixed(c.Match, 2)})
+	}
+	return t
+}
+
+func printTable(r mass.Identification) Table {
+	t := Table{Title: "Or a print that is not solid", Header: []string{"printed plastic", "filled to, %"}}
+	for _, p := range r.Prints {
+		t.Rows = append(t.Rows, []string{p.Material, Interval(p.Fill.Scale(100), 2)})
+	}
+	return t
+}

@@ -1,0 +1,134 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/mass"
+	"swapworth/materials"
+)
+
+// MassDocument lays the mass properties of a part out for reading.
+func MassDocument(r mass.Weighed) Document {
+	doc := Document{Title: "Mass of " + r.File, Lead: massLead(r)}
+	doc.Blocks = append(doc.Blocks, massTable(r))
+	if r.Inertia != nil {
+		doc.Blocks = append(doc.Blocks, inertiaTable(r.Report))
+	}
+	if lines := massSpread(r); len(lines) > 0 {
+		doc.Blocks = append(doc.Blocks, Lines{Title: "How sure", Lines: lines})
+	}
+	return doc
+}
+
+func massLead(r mass.Weighed) []Line {
+	var lead []Line
+	if r.Contradiction != nil {
+		lead = append(lead, Line{"The part is " + *r.Contradiction + ".", Bad})
+	}
+	switch {
+	case r.Weighed != nil:
+		lead = append(lead, Line{Text: fmt.Sprintf("Weighed: %s g.", Interval(*r.Mass, 4))})
+	case r.Mass != nil:
+		lead = append(lead, Line{Text: fmt.Sprintf("In %s the part weighs %s g.", *r.Material, Interval(*r.Mass, 4))})
+	default:
+		lead = append(lead, Line{Text: "No material given: add --material NAME for the mass, or --weight to" +
+			" learn the density."})
+	}
+	return append(lead, warningLines(r.Warnings)...)
+}
+
+// warningLines marks what a person must know before using the numbers.
+func warningLines(warnings []string) []Line {
+	var out []Line
+	for _, w := range warnings {
+		out = append(out, Line{"Warning: " + strings.TrimSuffix(w, ".") + ".", Caution})
+	}
+	return out
+}
+
+func massTable(r mass.Weighed) Table {
+	t := Table{Header: []string{"measure", "value"}, Rows: [][]string{
+		{"size, mm", vector(r.Size, " x ")},
+		{"volume of the mesh, mm3", Number(r.Volume, 7)},
+		{"surface, mm2", Number(r.Area, 6)},
+		{"centroid, mm", vector(r.Centroid, ", ")},
+	}}
+	if r.Material != nil {
+		t.Rows = append(t.Rows, []string{"material", *r.Material})
+	}
+	if r.Density != nil {
+		what := "density, kg/m3"
+		if r.Weighed != nil {
+			what = "density by weight, kg/m3"
+		}
+		t.Rows = append(t.Rows, []string{what, Interval(*r.Density, 4)}, []string{"mass, g", Interval(*r.Mass, 4)})
+	}
+	t.Rows = append(t.Rows,
+		[]string{"hidden by flat faces on rounds, % of volume", signed(r.FacetingPercent)},
+		[]string{"triangles in the file", fmt.Sprint(r.Triangles)},
+		[]string{"shells", fmt.Sprint(r.Shells)})
+	return t
+}
+
+// signed writes a small percentage with its sign.
+func signed(v float64) string {
+	s := Number(v, 2)
+	if v > 0 {
+		return "+" + s
+	}
+	return s
+}
+
+func inertiaTable(r mass.Report) Table {
+	t := Table{
+		Title:  "Inertia about the centroid, g mm2",
+		Header: []string{"", "x", "y", "z"},
+	}
+	largest := r.Principal[2]
+	for i, axis := range []string{"x", "y", "z"} {
+		row := []string{axis}
+		for _, v := range r.Inertia[i] {
+			row = append(row, tensorEntry(v, largest))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	row := []string{"principal"}
+	for _, v := range r.Principal {
+		row = append(row, Number(v, 5))
+	}
+	t.Rows = append(t.Rows, row)
+	return t
+}
+
+// tensorEntry writes what is only rounding as zero.
+func tensorEntry(v, largest float64) string {
+	if v < 1e-6*largest && v > -1e-6*largest {
+		return "0"
+	}
+	return Number(v, 5)
+}
+
+// massSpread says what the interval of the mass comes from.
+func massSpread(r mass.Weighed) []Line {
+	if r.Mass == nil {
+		return nil
+	}
+	half := func(v materials.Range) float64 { return 50 * (v.High - v.Low) / v.Nominal }
+	density, volume := half(*r.Density), half(r.VolumeRange)
+	switch r.Dominant {
+	case "scale":
+		return []Line{{Text: fmt.Sprintf("The mass is as sure as the scale; volume and scale together leave the"+
+			" density open by %s %%.", plusMinus(density))}}
+	case "faceting":
+		return []Line{{Text: fmt.Sprintf("The flat faces on rounds spread the volume by %s %%, more than the density"+
+			" does (%s %%): export a finer mesh.", plusMinus(volume), plusMinus(density)), Tone: Caution}}
+	case "repair":
+		return []Line{{Text: fmt.Sprintf("The repair spreads the volume by %s %%, more than the density does (%s %%).",
+			plusMinus(volume), plusMinus(density)), Tone: Caution}}
+	}
+	return []Line{{Text: fmt.Sprintf("The density of the material spreads the mass by %s %%; the flat faces on rounds"+
+		" spread the volume by %s %%.", plusMinus(density), plusMinus(volume))}}
+}
+
+func plusMinus(v float64) string { return "+-" + Number(v, 2) }

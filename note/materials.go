@@ -1,0 +1,129 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/materials"
+)
+
+// MaterialList is what `materials` prints, with its stable JSON keys.
+type MaterialList struct {
+	Materials []materials.Material `json:"materials"`
+}
+
+// Document lays the list out for reading.
+func (l MaterialList) Document() Document {
+	t := Table{
+		Header: []string{"material", "family", "density, kg/m3", "E, GPa", "strength, MPa", "magnet"},
+		Align:  "llrrrl",
+	}
+	for _, m := range l.Materials {
+		t.Rows = append(t.Rows, []string{m.Name, m.Family, span(m.Density),
+			Short(m.YoungsModulus.Value/1000, 4), Short(m.Strength.Value, 4), yesNo(m.Magnet.Holds)})
+	}
+	return Document{
+		Title: "Materials",
+		Lead: []Line{{Text: fmt.Sprintf("%d materials. `swapworth materials NAME` shows one with its sources.",
+			len(l.Materials))}},
+		Blocks: []Block{t},
+	}
+}
+
+// span writes the bounds alone.
+func span(r materials.Range) string {
+	return Short(r.Low, 4) + " to " + Short(r.High, 4)
+}
+
+func yesNo(v bool) string {
+	if v {
+		return "yes"
+	}
+	return "no"
+}
+
+// MaterialDocument lays one material out with the source of every value.
+func MaterialDocument(m materials.Material) Document {
+	doc := Document{Title: m.Name, Lead: warningLines(m.Warnings())}
+	if m.Note != "" {
+		doc.Lead = append(doc.Lead, Line{Text: sentence(strings.TrimSuffix(m.Note, "."))})
+	}
+	t := Table{
+		Header: []string{"property", "value", "source"},
+		Align:  "lll",
+		Rows: [][]string{
+			{"density, kg/m3", Interval(m.Density, 4), known(m.DensitySource)},
+			{"Young's modulus, MPa", value(m.YoungsModulus.Value), known(m.YoungsModulus.Source)},
+			{"Poisson's ratio", value(m.Poisson.Value), known(m.Poisson.Source)},
+			{strengthName(m) + ", MPa", value(m.Strength.Value), known(m.Strength.Source)},
+		},
+	}
+	if m.Tensile.Value > 0 {
+		t.Rows = append(t.Rows, []string{"tensile strength, MPa", value(m.Tensile.Value), known(m.Tensile.Source)})
+	}
+	t.Rows = append(t.Rows,
+		[]string{fatigueName(m), value(m.Fatigue.Value), source(m.Fatigue.Value, m.Fatigue.Source)},
+		[]string{"a magnet holds", yesNo(m.Magnet.Holds), known(m.Magnet.Source)},
+		[]string{"colour where cut", strings.Join(m.Colour.Groups, ", "), known(m.Colour.Source)},
+		[]string{"price per kg", value(m.PricePerKg), priceSource(m)},
+		[]string{"E over density, MPa m3/kg", value(m.SpecificStiffness()), "computed"})
+	doc.Blocks = append(doc.Blocks, t)
+	lines := []Line{{Text: "Family: " + m.Family + "."}}
+	if len(m.Aliases) > 0 {
+		lines = append(lines, Line{Text: "Also known as " + strings.Join(m.Aliases, ", ") + "."})
+	}
+	lines = append(lines, Line{Text: "Row from: " + m.Table + "."})
+	doc.Blocks = append(doc.Blocks, Lines{Title: "About", Lines: lines})
+	return doc
+}
+
+func value(v float64) string {
+	if v == 0 {
+		return "not known"
+	}
+	return Short(v, 4)
+}
+
+func known(source string) string {
+	if source == "" {
+		return "not stated"
+	}
+	return source
+}
+
+// source leaves the column empty where there is no value to have one.
+func source(v float64, source string) string {
+	if v == 0 {
+		return Missing
+	}
+	return known(source)
+}
+
+func strengthName(m materials.Material) string {
+	if m.Strength.Name == "" {
+		return "strength"
+	}
+	return m.Strength.Name
+}
+
+func fatigueName(m materials.Material) string {
+	if m.Fatigue.Value == 0 {
+		return "fatigue strength, MPa"
+	}
+	return fmt.Sprintf("fatigue strength at %s cycles, MPa", cycles(m.Fatigue.Cycles))
+}
+
+// cycles writes 5e+08 as 5e8.
+func cycles(v float64) string {
+	return strings.NewReplacer("e+0", "e", "e+", "e").Replace(fmt.Sprintf("%.3g", v))
+}
+
+func priceSource(m materials.Material) string {
+	switch {
+	case m.PricePerKg == 0:
+		return Missing
+	case m.PricePlaceholder:
+		return "placeholder: put in your supplier's price"
+	}
+	return "own table"
+}
