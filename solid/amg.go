@@ -1,9 +1,10 @@
 package solid
 
 import (
-	"errors"
 	"math"
 
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -16,9 +17,6 @@ import (
 // rigid is the number of rigid motions of a body.
 const rigid = 6
 
-// coarsest is the number of unknowns that a dense factorisation takes.
-const coarsest = 900
-
 // level is one grid of the hierarchy. Node i holds bs numbers at bs*pos[i].
 type level struct {
 	bs    int
@@ -28,11 +26,12 @@ type level struct {
 	apply func(x, y []float64)
 	row   func(i int, r *row)
 	dinv  []float64 // inverse diagonal blocks, bs x bs each
+	patch *patches  // in place of dinv on the finest level
 	top   float64   // largest eigenvalue of dinv A
 
-	p    *prolongation // from the next level, nil on the coarsest
-	next *level
-	chol *mat.Cholesky // on the coarsest
+	p      *prolongation // from the next level, nil on the coarsest
+	next   *level
+	direct *blas64.TriangularBand // on the coarsest
 
 	r, d, z, s []float64 // work
 }
@@ -59,6 +58,10 @@ func (l *level) at(i int) int {
 
 // scaleBy sets z = dinv r.
 func (l *level) scaleBy(r, z []float64) {
+	if l.patch != nil {
+		l.patch.solve(l.pos, r, z)
+		return
+	}
 	bs := l.bs
 	blocks(l.n, 2048, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
@@ -154,14 +157,9 @@ func (l *level) residual(b, x []float64) {
 
 // cycle sets x to an approximate solution of A x = b: one symmetric V-cycle.
 func (l *level) cycle(b, x []float64) {
-	if l.chol != nil {
-		v := mat.NewVecDense(len(x), x)
-		if err := l.chol.SolveVecTo(v, mat.NewVecDense(len(b), b)); err != nil {
-			var c mat.Condition
-			if !errors.As(err, &c) {
-				copy(x, b)
-			}
-		}
+	if l.direct != nil {
+		copy(x, b)
+		lapack64.Pbtrs(*l.direct, blas64.General{Rows: len(x), Cols: 1, Stride: 1, Data: x})
 		return
 	}
 	l.smooth(b, x, true)
@@ -169,6 +167,12 @@ func (l *level) cycle(b, x []float64) {
 	bc, xc := make([]float64, l.next.size), make([]float64, l.next.size)
 	l.restrict(l.r, bc)
 	l.next.cycle(bc, xc)
+	if l.next.direct == nil { // twice: a W-cycle costs little, coarse levels are small
+		again := make([]float64, l.next.size)
+		l.next.residual(bc, xc)
+		l.next.cycle(append([]float64(nil), l.next.r...), again)
+		axpy(1, again, xc)
+	}
 	l.prolong(xc, x)
 	l.smooth(b, x, false)
 }
@@ -227,30 +231,51 @@ func (l *level) prolong(c, x []float64) {
 	})
 }
 
-// largest estimates the largest eigenvalue of dinv A by the power method and
-// adds a margin, for the method comes from below.
+// largest estimates the largest eigenvalue of dinv A by Lanczos' method and adds
+// a margin, for the method comes from below.
 func (l *level) largest() float64 {
-	x, y := make([]float64, l.size), make([]float64, l.size)
+	const steps = 24
+	r, w, old := make([]float64, l.size), make([]float64, l.size), make([]float64, l.size)
+	v := make([]float64, l.size)
 	seed := uint64(1)
 	for i := range l.n {
 		for a := range l.bs {
 			seed = seed*6364136223846793005 + 1442695040888963407
-			x[l.at(i)+a] = float64(seed>>40)/(1<<24) - 0.5
+			w[l.at(i)+a] = float64(seed>>40)/(1<<24) - 0.5
 		}
 	}
-	l.scaleBy(x, y) // zero where the diagonal says fixed
-	value := 1.0
-	for range 12 {
-		n := math.Sqrt(dot(y, y))
-		if n == 0 {
-			return 1
+	l.apply(w, r) // in the range of A: nothing at held entries
+	tri := mat.NewSymDense(steps, nil)
+	used, beta := 0, 0.0
+	for used < steps {
+		l.scaleBy(r, w)
+		b := math.Sqrt(dot(r, w))
+		if !(b > 1e-12*beta) {
+			break
 		}
-		combine(x, 0, 1/n, y)
-		l.apply(x, l.s)
-		l.scaleBy(l.s, y)
-		value = math.Sqrt(dot(y, y))
+		if used > 0 {
+			tri.SetSym(used-1, used, b)
+		}
+		beta = b
+		copy(old, v)
+		combine(v, 0, 1/b, r)
+		combine(w, 0, 1/b, w)
+		l.apply(w, r)
+		axpy(-beta, old, r)
+		alpha := dot(w, r)
+		axpy(-alpha, v, r)
+		tri.SetSym(used, used, alpha)
+		used++
 	}
-	return 1.1 * value
+	if used == 0 {
+		return 1
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(tri.SliceSym(0, used), false) {
+		return 8
+	}
+	values := eig.Values(nil)
+	return 1.05 * values[len(values)-1]
 }
 
 // allocate makes the work vectors.

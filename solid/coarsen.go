@@ -5,7 +5,9 @@ import (
 	"math"
 	"sort"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 // grouping says which aggregate each node of a level belongs to (-1 for none)
@@ -58,7 +60,7 @@ func (l *level) group(block [][3]int32) grouping {
 		g.block = append(g.block, block[i])
 	}
 	if l.bs == rigid {
-		return g // a coarse node turns by itself
+		return g.sorted() // a coarse node turns by itself
 	}
 	// the small ones join the largest neighbour
 	join := make([]int32, len(sizes))
@@ -90,7 +92,35 @@ func (l *level) group(block [][3]int32) grouping {
 		g.of[i] = renumber[join[g.of[i]]]
 	}
 	g.block = kept
-	return g
+	return g.sorted()
+}
+
+// sorted numbers the aggregates in the order of their blocks, so that the
+// matrix of the next level has a narrow band.
+func (g grouping) sorted() grouping {
+	order := make([]int, len(g.block))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		p, q := g.block[order[a]], g.block[order[b]]
+		for c := range 3 {
+			if p[c] != q[c] {
+				return p[c] < q[c]
+			}
+		}
+		return false
+	})
+	rank := make([]int32, len(order))
+	block := make([][3]int32, len(order))
+	for r, i := range order {
+		rank[i] = int32(r)
+		block[r] = g.block[i]
+	}
+	for i, a := range g.of {
+		g.of[i] = rank[a]
+	}
+	return grouping{g.of, block}
 }
 
 // tentative returns, for every node, its rows of the orthonormal basis of the
@@ -157,57 +187,117 @@ func orthonormal(m []float64, r *[rigid * rigid]float64) {
 	}
 }
 
-// smoothed returns the prolongation (I - 4/(3 top) dinv A) q.
+// smoothed returns the prolongation (I - 4/(3 top) D^-1 A) q, where D is the
+// part of A that the smoother inverts.
 func (l *level) smoothed(g grouping, q []float64) *prolongation {
-	bs := l.bs
-	omega := 4 / (3 * l.top)
-	const part = 1024
-	count := (l.n + part - 1) / part
-	type piece struct {
-		len []int32
-		col []int32
-		val []float64
+	if l.patch != nil {
+		return l.smoothedByPatch(g, q)
 	}
-	pieces := make([]piece, count)
-	parallel(count, func(b int) {
+	bs := l.bs
+	const part = 1024
+	pieces := make([]piece, (l.n+part-1)/part)
+	parallel(len(pieces), func(b int) {
 		p := &pieces[b]
-		var r row
+		var r, out row
 		for i := b * part; i < min(l.n, (b+1)*part); i++ {
-			l.row(i, &r)
-			start := len(p.col)
-			slot := func(a int32) []float64 {
-				for s := start; s < len(p.col); s++ {
-					if p.col[s] == a {
-						return p.val[s*bs*rigid : (s+1)*bs*rigid]
-					}
-				}
-				p.col = append(p.col, a)
-				p.val = append(p.val, make([]float64, bs*rigid)...)
-				return p.val[(len(p.col)-1)*bs*rigid:]
-			}
-			for e, j := range r.col {
-				addProduct(slot(g.of[j]), r.block[e*bs*bs:(e+1)*bs*bs], q[int(j)*bs*rigid:(int(j)+1)*bs*rigid], bs)
-			}
+			l.timesTentative(i, g, q, &r, &out)
 			d := l.dinv[i*bs*bs : (i+1)*bs*bs]
-			for s := start; s < len(p.col); s++ {
-				scaleBlock(p.val[s*bs*rigid:(s+1)*bs*rigid], d, -omega, bs)
+			for s := range out.col {
+				scaleBlock(out.block[s*bs*rigid:(s+1)*bs*rigid], d, -4/(3*l.top), bs)
 			}
-			own := slot(g.of[i])
-			for n := range bs * rigid {
-				own[n] += q[i*bs*rigid+n]
-			}
-			p.len = append(p.len, int32(len(p.col)-start))
+			l.finishRow(i, g, q, &out)
+			p.add(&out)
 		}
 	})
-	out := &prolongation{ptr: make([]int32, 1, l.n+1)}
+	return joinPieces(pieces, l.n)
+}
+
+// piece is a run of consecutive rows.
+type piece struct {
+	len []int32
+	col []int32
+	val []float64
+}
+
+func (p *piece) add(r *row) {
+	p.len = append(p.len, int32(len(r.col)))
+	p.col = append(p.col, r.col...)
+	p.val = append(p.val, r.block...)
+}
+
+func joinPieces(pieces []piece, n int) *prolongation {
+	total := 0
 	for _, p := range pieces {
-		for _, n := range p.len {
-			out.ptr = append(out.ptr, out.ptr[len(out.ptr)-1]+n)
+		total += len(p.col)
+	}
+	out := &prolongation{ptr: make([]int32, 1, n+1), col: make([]int32, 0, total)}
+	for _, p := range pieces {
+		for _, k := range p.len {
+			out.ptr = append(out.ptr, out.ptr[len(out.ptr)-1]+k)
 		}
 		out.col = append(out.col, p.col...)
 		out.val = append(out.val, p.val...)
 	}
 	return out
+}
+
+// timesTentative sets out to row i of A q.
+func (l *level) timesTentative(i int, g grouping, q []float64, r, out *row) {
+	bs := l.bs
+	l.row(i, r)
+	out.col, out.block = out.col[:0], out.block[:0]
+	for e, j := range r.col {
+		addProduct(out.slot(g.of[j], bs*rigid), r.block[e*bs*bs:(e+1)*bs*bs], q[int(j)*bs*rigid:(int(j)+1)*bs*rigid], bs)
+	}
+}
+
+// finishRow adds row i of q.
+func (l *level) finishRow(i int, g grouping, q []float64, out *row) {
+	size := l.bs * rigid
+	own := out.slot(g.of[i], size)
+	for n, v := range q[i*size : (i+1)*size] {
+		own[n] += v
+	}
+}
+
+// smoothedByPatch is smoothed with the patches as D.
+func (l *level) smoothedByPatch(g grouping, q []float64) *prolongation {
+	p := l.patch
+	omega := 4 / (3 * l.top)
+	rows := make([]row, l.n)
+	blocks(len(p.inv), 256, func(lo, hi int) {
+		var r row
+		ap := make([]row, p.large)
+		for i := lo; i < hi; i++ {
+			nodes := p.list[p.ptr[i]:p.ptr[i+1]]
+			m := p.val[p.inv[i]:]
+			n := 3 * len(nodes)
+			for y, t := range nodes {
+				l.timesTentative(int(t), g, q, &r, &ap[y])
+			}
+			var d [9]float64
+			for x, t := range nodes {
+				out := &rows[t]
+				for y := range nodes {
+					for b := range 3 {
+						for c := range 3 {
+							d[3*b+c] = -omega * m[(3*x+b)*n+3*y+c]
+						}
+					}
+					for e, col := range ap[y].col {
+						addProduct(out.slot(col, 3*rigid), d[:], ap[y].block[e*3*rigid:(e+1)*3*rigid], 3)
+					}
+				}
+				l.finishRow(int(t), g, q, out)
+			}
+		}
+	})
+	var all piece
+	for i := range rows {
+		all.add(&rows[i])
+		rows[i] = row{}
+	}
+	return joinPieces([]piece{all}, l.n)
 }
 
 // addProduct adds a b to out; a is bs x bs, b and out bs x 6.
@@ -256,12 +346,12 @@ type blockRows struct {
 func (l *level) galerkin(n int) *blockRows {
 	bs := l.bs
 	const part = 1024
-	type piece struct {
+	type band struct {
 		first int32
 		rows  []row
 	}
 	count := (l.n + part - 1) / part
-	pieces := make([]piece, count)
+	bands := make([]band, count)
 	parallel(count, func(b int) {
 		lo, hi := b*part, min(l.n, (b+1)*part)
 		first, last := int32(math.MaxInt32), int32(-1)
@@ -271,7 +361,7 @@ func (l *level) galerkin(n int) *blockRows {
 		if last < 0 {
 			return
 		}
-		pc := piece{first, make([]row, last-first+1)}
+		pc := band{first, make([]row, last-first+1)}
 		var r, ap row
 		for i := lo; i < hi; i++ {
 			l.row(i, &r)
@@ -291,10 +381,10 @@ func (l *level) galerkin(n int) *blockRows {
 				}
 			}
 		}
-		pieces[b] = pc
+		bands[b] = pc
 	})
 	rows := make([]row, n)
-	for _, pc := range pieces {
+	for _, pc := range bands {
 		for i, r := range pc.rows {
 			to := &rows[int(pc.first)+i]
 			for e, j := range r.col {
@@ -452,7 +542,7 @@ func invertBlock(a, inv []float64, n int) {
 // first coarsening and motion the rigid motions of its nodes.
 func (l *level) coarsen(block [][3]int32, motion []float64) error {
 	l.allocate()
-	if l.n*l.bs <= coarsest {
+	if l.smallEnough() {
 		return l.factorise()
 	}
 	l.top = l.largest()
@@ -484,22 +574,42 @@ func thirds(block [][3]int32) [][3]int32 {
 	return out
 }
 
+// A level is solved directly where the factors of its band take no more room
+// and the factorisation no more work than this.
+const (
+	bandRoom = 24e6 // numbers
+	bandWork = 1e9  // multiplications
+)
+
+// bandwidth returns the number of entries beside the diagonal that the matrix
+// of a level reaches.
+func (l *level) bandwidth() int {
+	reach := 0
+	var r row
+	for i := range l.n {
+		l.row(i, &r)
+		for _, j := range r.col {
+			reach = max(reach, l.at(int(j))-l.at(i))
+		}
+	}
+	return min(reach+l.bs-1, l.size-1)
+}
+
+// smallEnough reports whether a level is solved directly.
+func (l *level) smallEnough() bool {
+	if float64(l.size) > bandRoom/6 {
+		return false
+	}
+	n, b := float64(l.size), float64(l.bandwidth()+1)
+	return n*b <= bandRoom && n*b*b <= bandWork
+}
+
 // factorise prepares the coarsest level.
 func (l *level) factorise() error {
-	index := make([]int, l.size)
-	for i := range index {
-		index[i] = -1
-	}
-	for i := range l.n {
-		for a := range l.bs {
-			index[l.at(i)+a] = 0
-		}
-	}
-	a := mat.NewSymDense(l.size, nil)
-	for i, used := range index {
-		if used < 0 {
-			a.SetSym(i, i, 1)
-		}
+	width := l.bandwidth()
+	a := blas64.SymmetricBand{
+		Uplo: blas.Upper, N: l.size, K: width, Stride: width + 1,
+		Data: make([]float64, l.size*(width+1)),
 	}
 	var r row
 	for i := range l.n {
@@ -509,20 +619,21 @@ func (l *level) factorise() error {
 				for q := range l.bs {
 					x, y := l.at(i)+p, l.at(int(j))+q
 					if x <= y {
-						a.SetSym(x, y, r.block[(e*l.bs+p)*l.bs+q])
+						a.Data[x*a.Stride+y-x] = r.block[(e*l.bs+p)*l.bs+q]
 					}
 				}
 			}
 		}
 	}
-	for i := range l.size {
-		if a.At(i, i) == 0 {
-			a.SetSym(i, i, 1)
+	for i := range l.size { // held components and ghosts
+		if a.Data[i*a.Stride] == 0 {
+			a.Data[i*a.Stride] = 1
 		}
 	}
-	l.chol = new(mat.Cholesky)
-	if !l.chol.Factorize(a) {
+	factor, ok := lapack64.Pbtrf(a)
+	if !ok {
 		return fmt.Errorf("solid: the part is not held against every rigid motion; hold it in more directions or at more places")
 	}
+	l.direct = &factor
 	return nil
 }

@@ -48,7 +48,7 @@ func newSystem(c *cells, e lame, h *holding) (*system, error) {
 		bs: 3, n: len(s.op.pos), pos: s.op.pos, size: s.op.length(),
 		apply: s.op.apply, row: s.row,
 	}
-	s.invertDiagonal()
+	s.top.patch = newPatches(s)
 	return s, s.top.coarsen(s.nodeBlocks(), s.motions())
 }
 
@@ -90,22 +90,6 @@ func (s *system) row(t int, r *row) {
 			}
 		}
 	}
-}
-
-// invertDiagonal finds the inverse diagonal blocks.
-func (s *system) invertDiagonal() {
-	s.top.dinv = make([]float64, 9*len(s.op.pos))
-	blocks(len(s.op.pos), 2048, func(lo, hi int) {
-		var r row
-		for t := lo; t < hi; t++ {
-			s.row(t, &r)
-			for e, j := range r.col {
-				if int(j) == t {
-					invertBlock(r.block[9*e:9*e+9], s.top.dinv[9*t:9*t+9], 3)
-				}
-			}
-		}
-	})
 }
 
 // place returns the coordinates of active node t in mm.
@@ -223,6 +207,9 @@ func (s *system) solve(ctx context.Context, f, u []float64, tolerance float64) (
 		s.top.cycle(r, z)
 		before := rz
 		rz = dot(r, z)
+		if !(rz > 0) {
+			return it, fmt.Errorf("solid: the equations are not definite after %d iterations; is every piece of the part held?", it)
+		}
 		if it == 0 {
 			copy(p, z)
 		} else {
