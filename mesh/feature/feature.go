@@ -83,6 +83,15 @@ type Features struct {
 	Rounds  []Round
 	Faces   []Face
 	Corners []r3.Vec
+	Skin    Skin
+}
+
+// Skin tells for every mesh face where it belongs and what is next to it.
+type Skin struct {
+	Neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
+	Patch     []int32    // index into Patches
+	Patches   []Patch
+	Round     []int32 // index into Rounds, -1 for a face on none
 }
 
 // Find recognises holes, round walls and planar faces in one pass.
@@ -95,5 +104,6 @@ func Find(m *mesh.Mesh) Features {
 		Rounds:  rounds,
 		Faces:   s.faces(rounds),
 		Corners: s.outerCorners(rounds),
+		Skin:    Skin{s.neighbour, s.plane, s.planes, s.roundOf(rounds)},
 	}
 }

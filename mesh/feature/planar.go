@@ -25,12 +25,12 @@ type Face struct {
 // normal.
 func (f Face) Offset() float64 { return r3.Dot(f.Normal, f.Centroid) }
 
-// planePatch is a set of connected faces in one plane, chords of rounds
-// included.
-type planePatch struct {
-	faces  []int32
-	normal r3.Vec
-	area   float64
+// Patch is a set of connected mesh faces in one plane; a chord of a round is one
+// too.
+type Patch struct {
+	Faces  []int32 // ascending
+	Normal r3.Vec  // unit, out of the material; zero without area
+	Area   float64 // mm2
 }
 
 const (
@@ -57,10 +57,10 @@ func (s *surface) growPlanes() {
 
 // growPlane floods from a face over all connected faces whose corners lie in
 // its plane. The plane is refitted each time the patch has doubled.
-func (s *surface) growPlane(seed, id int32) planePatch {
-	p := planePatch{normal: s.normal[seed]}
+func (s *surface) growPlane(seed, id int32) Patch {
+	p := Patch{Normal: s.normal[seed]}
 	within := max(flatDistance, 16*s.noise)
-	sum := r3.Scale(s.area[seed], p.normal)
+	sum := r3.Scale(s.area[seed], p.Normal)
 	a, b, c := s.Triangle(int(seed))
 	origin := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
 	s.plane[seed] = id
@@ -69,17 +69,17 @@ func (s *surface) growPlane(seed, id int32) planePatch {
 	for len(queue) > 0 {
 		f := queue[0]
 		queue = queue[1:]
-		p.faces = append(p.faces, f)
-		p.area += s.area[f]
-		if len(p.faces) == refit {
+		p.Faces = append(p.Faces, f)
+		p.Area += s.area[f]
+		if len(p.Faces) == refit {
 			refit *= 2
 			if n := length(sum); n > 0 {
-				p.normal = r3.Scale(1/n, sum)
+				p.Normal = r3.Scale(1/n, sum)
 			}
-			origin = s.centroid(p.faces)
+			origin = s.centroid(p.Faces)
 		}
 		for _, g := range s.neighbour[f] {
-			if g < 0 || s.plane[g] >= 0 || !s.inPlane(g, origin, p.normal, within) {
+			if g < 0 || s.plane[g] >= 0 || !s.inPlane(g, origin, p.Normal, within) {
 				continue
 			}
 			s.plane[g] = id
@@ -88,9 +88,9 @@ func (s *surface) growPlane(seed, id int32) planePatch {
 		}
 	}
 	if n := length(sum); n > 0 {
-		p.normal = r3.Scale(1/n, sum)
+		p.Normal = r3.Scale(1/n, sum)
 	}
-	slices.Sort(p.faces)
+	slices.Sort(p.Faces)
 	return p
 }
 
@@ -136,17 +136,17 @@ func (s *surface) faces(rounds []Round) []Face {
 	var out []Face
 	for _, p := range s.planes {
 		curved := 0.0
-		for _, f := range p.faces {
+		for _, f := range p.Faces {
 			if round[f] {
 				curved += s.area[f]
 			}
 		}
-		if p.area == 0 || curved > p.area/2 {
+		if p.Area == 0 || curved > p.Area/2 {
 			continue
 		}
 		out = append(out, Face{
-			Normal: p.normal, Centroid: s.centroid(p.faces), Area: p.area,
-			Box: s.box(p.faces), Faces: p.faces,
+			Normal: p.Normal, Centroid: s.centroid(p.Faces), Area: p.Area,
+			Box: s.box(p.Faces), Faces: p.Faces,
 		})
 	}
 	slices.SortStableFunc(out, func(a, b Face) int {

@@ -339,3 +339,17 @@ func sameCylinder(s *surface, a, b Round) bool {
 	}
 	return math.Abs(along) < min(a.To, b.To)
 }
+
+// roundOf returns for every face the index of its round, -1 for none.
+func (s *surface) roundOf(rounds []Round) []int32 {
+	out := make([]int32, len(s.Mesh.Faces))
+	for f := range out {
+		out[f] = -1
+	}
+	for i, r := range rounds {
+		for _, f := range r.Faces {
+			out[f] = int32(i)
+		}
+	}
+	return out
+}

@@ -17,7 +17,7 @@ type surface struct {
 	sliver    []bool     // so thin (under 200 times the noise) that rounding may have turned it
 	neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
 	plane     []int32    // planar patch of a face
-	planes    []planePatch
+	planes    []Patch
 	seen      []int32 // per vertex, the visit in which corners last saw it
 	visit     int32
 	noise     float64 // mm, how far rounding to float32 may move a corner
