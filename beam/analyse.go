@@ -177,9 +177,13 @@ func (a *analysis) actions() (nodeForces, [][2]float64, []torque) {
 		switch l.Kind {
 		case PointForce:
 			point(node, a.setup.plane(l.Along), l.Value)
-		case UniformForce:
+		case UniformForce, SpreadForce:
+			perLength := l.Value
+			if l.Kind == SpreadForce {
+				perLength /= a.where.To - a.where.From
+			}
 			for e := a.from; e < a.to; e++ {
-				lines[e][a.setup.plane(l.Along)] += l.Value
+				lines[e][a.setup.plane(l.Along)] += perLength
 			}
 		case Couple:
 			forces[node][dof(a.setup.plane(l.Along))+1] += l.Value

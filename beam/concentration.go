@@ -11,7 +11,7 @@ import (
 
 // Concentration is the stress at the edge of a hole.
 type Concentration struct {
-	Hole     int     `json:"hole"` // number in Setup.Holes, from 1
+	Hole     int     `json:"hole"` // its number
 	Diameter float64 `json:"diameter_mm"`
 	Factor   float64 `json:"factor"`
 	Nominal  float64 `json:"nominal_mpa"` // at the hole, on the section without it
@@ -56,14 +56,17 @@ func (a *analysis) concentrate(out *Stress, sol *solution) {
 		if !ok {
 			continue
 		}
+		if h.Number == 0 {
+			h.Number = i + 1
+		}
 		k, fits := a.atHole(h, c, f)
 		if !fits {
 			if k.Nominal*3 > out.Nominal {
-				unfit = append(unfit, strconv.Itoa(i+1))
+				unfit = append(unfit, strconv.Itoa(h.Number))
 			}
 			continue
 		}
-		k.Hole, k.Diameter = i+1, h.Diameter
+		k.Hole, k.Diameter = h.Number, h.Diameter
 		if k.Peak > out.Equivalent {
 			out.Equivalent, out.Hole = k.Peak, &k
 			out.EquivalentAt = h.Centre

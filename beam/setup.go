@@ -49,6 +49,7 @@ type LoadKind int
 const (
 	PointForce   LoadKind = iota // N
 	UniformForce                 // N/mm over the span between From and To
+	SpreadForce                  // N in all, even over the span between From and To
 	Couple                       // N mm, in the plane of the span and Along
 	Torque                       // N mm about the span
 	AxialForce                   // N along the span, tension positive, from From to At
@@ -63,8 +64,10 @@ type Load struct {
 }
 
 // RoundHole is a round through hole: its axis as a unit vector, its centre in
-// mm and its diameter in mm.
+// mm and its diameter in mm. Number is what the hole is called in results; 0
+// takes its place in the list, from 1.
 type RoundHole struct {
+	Number       int
 	Axis, Centre r3.Vec
 	Diameter     float64
 }
@@ -83,7 +86,7 @@ func (s Setup) check() error {
 		return fmt.Errorf("support %d: expected one of %v", s.Support, Supports())
 	}
 	for _, l := range s.Loads {
-		needsAlong := l.Kind == PointForce || l.Kind == UniformForce || l.Kind == Couple
+		needsAlong := l.Kind == PointForce || l.Kind == UniformForce || l.Kind == SpreadForce || l.Kind == Couple
 		if needsAlong && l.Along == s.Span {
 			return fmt.Errorf("load along %s: a sideways load must be at right angles to the span", l.Along)
 		}

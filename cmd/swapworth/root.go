@@ -20,12 +20,16 @@ func newRoot() *cobra.Command {
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(
 		// commands are added here, in the order a person meets them
+		newCompare(),
 		newMass(),
 		newIdentify(),
 		newMesh(),
 		newBeam(),
 		newFit(),
+		newVary(),
 		newMaterials(),
+		newInit(),
+		newMan(),
 	)
 	return root
 }

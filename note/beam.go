@@ -1,0 +1,160 @@
+package note
+
+import (
+	"fmt"
+	"math"
+
+	"swapworth/beam"
+)
+
+// BeamReport is what `beam` prints: the result with what it is about.
+type BeamReport struct {
+	File    string `json:"file"`    // empty for a simple section
+	Section string `json:"section"` // empty for a part
+	beam.Result
+	Assumptions []string `json:"assumptions"`
+}
+
+// Assume notes what was taken because nothing else was given.
+func (r *BeamReport) Assume(format string, args ...any) {
+	r.Assumptions = append(r.Assumptions, fmt.Sprintf(format, args...))
+}
+
+// Document lays the beam out for reading.
+func (r BeamReport) Document() (Document, error) {
+	doc := Document{Title: "Beam: " + r.subject(), Lead: r.leadLines()}
+	doc.Blocks = append(doc.Blocks, r.values())
+	if len(r.Assumptions) > 0 {
+		l := List{Title: "Assumed"}
+		for _, a := range r.Assumptions {
+			l.Items = append(l.Items, sentence(a))
+		}
+		doc.Blocks = append(doc.Blocks, l)
+	}
+	if len(r.Warnings) > 0 {
+		block := Lines{Title: "Warnings"}
+		for _, w := range r.Warnings {
+			block.Lines = append(block.Lines, Line{Text: sentence(w), Tone: Caution})
+		}
+		doc.Blocks = append(doc.Blocks, block)
+	}
+	figures, err := r.figures()
+	doc.Blocks = append(doc.Blocks, figures...)
+	return doc, err
+}
+
+func (r BeamReport) subject() string {
+	if r.Section != "" {
+		return r.Section
+	}
+	return r.File
+}
+
+func (r BeamReport) leadLines() []Line {
+	if r.Stiffness == nil {
+		return []Line{{"No beam: " + r.Refused + ".", Bad}}
+	}
+	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
+		Number(*r.Stiffness, 4), r.Direction, r.Support, Short(r.Span, 5), r.SpanAxis), Good}}
+	switch {
+	case r.SafetyFactor != nil && *r.SafetyFactor < 1:
+		lead = append(lead, Line{fmt.Sprintf("The load makes it yield: safety factor %s.", Number(*r.SafetyFactor, 3)), Bad})
+	case r.MaxStress == nil && r.YieldForce != nil:
+		lead = append(lead, Line{fmt.Sprintf("No load given: it yields at %s N. --load gives stress and deflection.", Number(*r.YieldForce, 3)), Caution})
+	case r.MaxStress == nil:
+		lead = append(lead, Line{"No load given: --load gives stress and deflection.", Caution})
+	}
+	return lead
+}
+
+// values lists the numbers, those that were not computed left out.
+func (r BeamReport) values() Table {
+	t := Table{Header: []string{"measure", "value"}}
+	add := func(name string, v *float64, digits int) {
+		if v != nil {
+			t.Rows = append(t.Rows, []string{name, Number(*v, digits)})
+		}
+	}
+	t.Rows = append(t.Rows, []string{"held, load at (mm along " + r.SpanAxis + ")", r.heldAt()})
+	add("Young's modulus, MPa", &r.YoungsModulus, 6)
+	add("load, N", r.Load, 4)
+	add("stiffness at the load, N/mm", r.Stiffness, 4)
+	if r.Stiffness != nil {
+		t.Rows = append(t.Rows, []string{"method's error, %", fmt.Sprintf("%s to +%s",
+			Fixed(100*r.MethodError.Low, 1), Fixed(100*r.MethodError.High, 1))})
+	}
+	add("deflection at the load, mm", r.Deflection, 4)
+	if r.MaxDeflection != nil && math.Abs(*r.MaxDeflection) > 1.0001*math.Abs(*r.Deflection) {
+		add("largest deflection, mm", r.MaxDeflection, 4)
+	}
+	if r.SideDeflection != nil && math.Abs(*r.SideDeflection) > 1e-3*math.Abs(*r.Deflection) {
+		add("deflection across the load, mm", r.SideDeflection, 3)
+	}
+	if r.Extension != nil && math.Abs(*r.Extension) > 1e-3*math.Abs(*r.Deflection) {
+		add("extension, mm", r.Extension, 3)
+	}
+	if r.Twist != nil && math.Abs(*r.Twist) > 1e-3 {
+		add("twist at the load, deg", r.Twist, 3)
+	}
+	r.addStress(&t)
+	add("safety factor to yield", r.SafetyFactor, 3)
+	add("yields at a load of, N", r.YieldForce, 3)
+	add("first frequency along the load, Hz", r.Frequency, 4)
+	add("second frequency along the load, Hz", r.SecondFrequency, 4)
+	if r.LowestFrequency != nil && (r.Frequency == nil || *r.LowestFrequency < 0.999**r.Frequency) {
+		add("lowest frequency in any direction, Hz", r.LowestFrequency, 4)
+	}
+	add("buckles at an axial load of, N", r.BucklingForce, 4)
+	add("span over depth", &r.Slenderness, 3)
+	return t
+}
+
+func (r BeamReport) heldAt() string {
+	if r.Support == beam.Cantilever.String() {
+		return Short(r.From, 5) + ", " + Short(r.LoadAt, 5)
+	}
+	return Short(r.From, 5) + " and " + Short(r.To, 5) + ", " + Short(r.LoadAt, 5)
+}
+
+func (r BeamReport) addStress(t *Table) {
+	s := r.Stress
+	if s == nil {
+		return
+	}
+	place := "at (" + vector(coordinates(s.EquivalentAt), ", ") + ")"
+	t.Rows = append(t.Rows,
+		[]string{"largest equivalent stress, MPa", Number(s.Equivalent, 4) + " " + place},
+		[]string{"bending and axial stress, MPa", Number(s.Bending, 4)},
+		[]string{"shear stress, MPa", Number(s.Shear, 3)})
+	if h := s.Hole; h != nil {
+		t.Rows = append(t.Rows, []string{fmt.Sprintf("at hole %d: nominal stress x factor", h.Hole),
+			Number(h.Nominal, 4) + " x " + Number(h.Factor, 3)})
+	}
+}
+
+// figures draw EI and the deflection along the span.
+func (r BeamReport) figures() ([]Block, error) {
+	if len(r.Curve) == 0 {
+		return nil, nil
+	}
+	ei, deflection := Curve{Name: "EI"}, Curve{Name: "deflection"}
+	for _, p := range r.Curve {
+		ei.X, ei.Y = append(ei.X, p.At), append(ei.Y, p.EI*1e-6)
+		if p.Deflection != nil {
+			deflection.X = append(deflection.X, p.At)
+			deflection.Y = append(deflection.Y, math.Abs(*p.Deflection))
+		}
+	}
+	figure, err := Curves("Flexural rigidity along the span", r.SpanAxis+", mm", "EI, N m2", []Curve{ei})
+	if err != nil {
+		return nil, err
+	}
+	blocks := []Block{figure}
+	if len(deflection.X) > 0 {
+		if figure, err = Curves("Deflection along the span", r.SpanAxis+", mm", "deflection, mm", []Curve{deflection}); err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, figure)
+	}
+	return blocks, nil
+}
