@@ -269,9 +269,11 @@ func nest(loops [][]r2.Vec) Region {
 	return region
 }
 
+// boxHolds reports whether one box holds the other, within rounding.
 func boxHolds(outer, inner r2.Box) bool {
-	return outer.Min.X <= inner.Min.X && outer.Min.Y <= inner.Min.Y &&
-		outer.Max.X >= inner.Max.X && outer.Max.Y >= inner.Max.Y
+	tol := 1e-12 * max(math.Abs(outer.Min.X), math.Abs(outer.Min.Y), math.Abs(outer.Max.X), math.Abs(outer.Max.Y))
+	return outer.Min.X <= inner.Min.X+tol && outer.Min.Y <= inner.Min.Y+tol &&
+		outer.Max.X >= inner.Max.X-tol && outer.Max.Y >= inner.Max.Y-tol
 }
 
 // loopHolds reports whether inner lies inside outer, for loops that may touch

@@ -59,6 +59,11 @@ func (p Plane) Point(q r2.Vec) r3.Vec {
 	return r3.Add(p.Origin, r3.Add(r3.Scale(q.X, p.U), r3.Scale(q.Y, p.V)))
 }
 
+// PointAbove returns Origin + u U + v V + h Normal, in mm.
+func (p Plane) PointAbove(q r2.Vec, h float64) r3.Vec {
+	return r3.Add(p.Point(q), r3.Scale(h, p.Normal))
+}
+
 // Flipped returns the same plane seen from the other side: U and V change
 // places and Normal turns round.
 func (p Plane) Flipped() Plane {
