@@ -41,6 +41,7 @@ type response struct {
 	stressPerForce float64 // 1/mm2; 0 unknown
 	errorLow       float64 // the true stiffness lies within
 	errorHigh      float64 // (1+errorLow) .. (1+errorHigh) times the estimate
+	bent           Bent    // for figures; empty where beam theory was not used
 }
 
 // mass returns the nominal mass in g.

@@ -67,6 +67,11 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 	if r.MaxStress != nil {
 		out.stressPerForce = *r.MaxStress / force
 	}
+	out.bent = Bent{Along: along, Points: r.Curve}
+	if r.Stress != nil {
+		at := s.span.Of(r.Stress.EquivalentAt)
+		out.bent.WeakestAt = &at
+	}
 	return out, nil
 }
 

@@ -44,6 +44,9 @@ type Result struct {
 	BreakEvens  []BreakEven `json:"break_evens"`
 	Assumptions []string    `json:"assumptions"` // what was taken where nothing was said
 	Missing     []string    `json:"missing"`     // what each input that was not given would add
+
+	// Drawing is for figures and no part of the JSON; nil in a result read back.
+	Drawing *Drawing `json:"-"`
 }
 
 // Part is one side of the comparison: its computed mass properties and, where

@@ -1,0 +1,37 @@
+package swap
+
+import (
+	"swapworth/beam"
+	"swapworth/mesh"
+)
+
+// Drawing is what figures of a comparison show beside its numbers.
+type Drawing struct {
+	Span     mesh.Axis
+	Old, New Drawn
+}
+
+// Drawn is one part, in the stock part's frame, and how it bends in every load
+// direction.
+type Drawn struct {
+	Mesh *mesh.Mesh
+	Bent []Bent
+}
+
+// Bent is a part as a beam loaded along one axis: its sections along the span,
+// and the place on the span, in mm, where the stress is largest. Points is empty
+// and WeakestAt nil where beam theory refused the part or was not used.
+type Bent struct {
+	Along     mesh.Axis
+	Points    []beam.Point
+	WeakestAt *float64
+}
+
+func (s *situation) drawing(directions []direction) *Drawing {
+	d := &Drawing{Span: s.span, Old: Drawn{Mesh: s.old.mesh}, New: Drawn{Mesh: s.new.mesh}}
+	for _, one := range directions {
+		d.Old.Bent = append(d.Old.Bent, one.old.bent)
+		d.New.Bent = append(d.New.Bent, one.new.bent)
+	}
+	return d
+}
