@@ -13,7 +13,14 @@ func with(change func(f [][3]int32) [][3]int32) *Mesh {
 	return &Mesh{Vertices: unitCube.Vertices, Faces: change(slices.Clone(unitCube.Faces))}
 }
 
-func turnFace(f [3]int32) [3]int32 { return [3]int32{f[0], f[2], f[1]} }
+// turned returns the mesh with every face looking the other way.
+func (m *Mesh) turned() *Mesh {
+	t := &Mesh{Vertices: m.Vertices}
+	for _, f := range m.Faces {
+		t.Faces = append(t.Faces, turnedFace(f))
+	}
+	return t
+}
 
 func TestEachFaultOfACubeIsCounted(t *testing.T) {
 	type counts struct {
@@ -28,9 +35,9 @@ func TestEachFaultOfACubeIsCounted(t *testing.T) {
 		{"sound", unitCube, counts{closed: true}},
 		{"no faces", &Mesh{}, counts{}},
 		{"a face missing", with(func(f [][3]int32) [][3]int32 { return f[1:] }), counts{open: 3}},
-		{"a face turned", with(func(f [][3]int32) [][3]int32 { f[4] = turnFace(f[4]); return f }), counts{flipped: 3}},
+		{"a face turned", with(func(f [][3]int32) [][3]int32 { f[4] = turnedFace(f[4]); return f }), counts{flipped: 3}},
 		{"a face twice", with(func(f [][3]int32) [][3]int32 { return append(f, f[2]) }), counts{overused: 3, twice: 1}},
-		{"a face and its back", with(func(f [][3]int32) [][3]int32 { return append(f, turnFace(f[2])) }), counts{overused: 3, twice: 1}},
+		{"a face and its back", with(func(f [][3]int32) [][3]int32 { return append(f, turnedFace(f[2])) }), counts{overused: 3, twice: 1}},
 		{"a face that is a point", with(func(f [][3]int32) [][3]int32 { return append(f, [3]int32{2, 2, 2}) }), counts{closed: true, flat: 1}},
 		{"a face that is an edge", with(func(f [][3]int32) [][3]int32 { return append(f, [3]int32{2, 3, 2}) }), counts{closed: true, flat: 1}},
 		{"nothing but a point", &Mesh{Vertices: unitCube.Vertices, Faces: [][3]int32{{1, 1, 1}}}, counts{flat: 1}},

@@ -35,7 +35,7 @@ type Loaded struct {
 	Triangles int    // in the file
 	Mesh      *Mesh  // in mm, after turning and repair
 	Report    Report // of Mesh
-	Turned    bool   // the faces of the file looked inwards and were turned
+	Turned    bool   // faces of the file, all or of some shells, looked inwards and were turned
 	Repairs   []Repair
 	Warnings  []string
 }
@@ -106,6 +106,9 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		Mesh: weldFile(c.corners, opt.Unit),
 	}
 	c.corners = nil
+	if opt.Repair {
+		l.Mesh, l.Repairs = mend(l.Mesh)
+	}
 	l.examine()
 	size := l.Mesh.Bounds().Size()
 	if w := unitWarning(max(size.X, size.Y, size.Z), opt.Unit); w != "" {
@@ -114,23 +117,63 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	return l, nil
 }
 
-// examine checks the mesh and turns it when it is closed and inside out.
+// examine checks the mesh and turns what is closed and inside out: all of it,
+// or the shells that lie beside the others.
 func (l *Loaded) examine() {
-	l.Report = Check(l.Mesh)
-	if !l.Report.Closed || l.Mesh.SignedVolume() >= 0 {
-		return
+	report, b := check(l.Mesh)
+	if report.Balanced && l.Mesh.SignedVolume() < 0 {
+		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
+		report, b = check(l.Mesh)
 	}
-	l.Mesh = l.Mesh.turned()
-	l.Report = Check(l.Mesh)
-	l.Turned = true
-	l.Warnings = append(l.Warnings, "the faces looked inwards: the mesh was turned right way round")
+	if out := report.insideOut(); len(out) > 0 {
+		l.turn(fmt.Sprintf("%s of %d looked inwards without lying in another and was turned right way round",
+			counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return out[b.of[f]] })
+		report, _ = check(l.Mesh)
+	}
+	l.Report = report
+	for n, o := range report.Overlaps {
+		if n == 3 {
+			l.Warnings = append(l.Warnings, fmt.Sprintf("%d more pairs of shells overlap", len(report.Overlaps)-n))
+			break
+		}
+		l.Warnings = append(l.Warnings, fmt.Sprintf("shells %d and %d share space near (%.4g, %.4g, %.4g) mm",
+			o.Shells[0]+1, o.Shells[1]+1, o.At.X, o.At.Y, o.At.Z))
+	}
+	if len(report.Overlaps) > 0 {
+		l.Warnings = append(l.Warnings, fmt.Sprintf(
+			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",
+			report.TwiceMM3, report.TwiceErrorMM3))
+	}
 }
 
-// turned returns the mesh with every face looking the other way.
-func (m *Mesh) turned() *Mesh {
-	t := &Mesh{Vertices: m.Vertices, Faces: make([][3]int32, len(m.Faces))}
-	for f, v := range m.Faces {
-		t.Faces[f] = [3]int32{v[0], v[2], v[1]}
+// turn turns the chosen faces and says so.
+func (l *Loaded) turn(why string, chosen func(f int) bool) {
+	turned := &Mesh{Vertices: l.Mesh.Vertices, Faces: make([][3]int32, len(l.Mesh.Faces))}
+	for f, face := range l.Mesh.Faces {
+		if chosen(f) {
+			face = turnedFace(face)
+		}
+		turned.Faces[f] = face
 	}
-	return t
+	l.Mesh, l.Turned = turned, true
+	l.Warnings = append(l.Warnings, why)
+}
+
+// insideOut returns the shells of a sound mesh that look inwards and lie beside
+// the others.
+func (r Report) insideOut() map[int32]bool {
+	if !r.Balanced {
+		return nil
+	}
+	out := map[int32]bool{}
+	for i, s := range r.Shells {
+		if s.Closed && s.VolumeMM3 < 0 && !s.Cavity {
+			out[int32(i)] = true
+		}
+	}
+	for _, o := range r.Overlaps {
+		delete(out, int32(o.Shells[0]))
+		delete(out, int32(o.Shells[1]))
+	}
+	return out
 }

@@ -1,0 +1,159 @@
+package mesh
+
+// edgeKey names an edge by its vertices, the lower first.
+type edgeKey [2]int32
+
+// keyOf returns the edge, and 1 when it runs from its lower vertex to its
+// higher one, else -1.
+func keyOf(from, to int32) (key edgeKey, forward int) {
+	if from < to {
+		return edgeKey{from, to}, 1
+	}
+	return edgeKey{to, from}, -1
+}
+
+// edgeBalance counts the faces at an edge of a doubled face.
+type edgeBalance struct {
+	faces int // all of them
+	net   int // how much oftener the faces that are not doubled run forward than back
+}
+
+// withoutDuplicates keeps one of the faces that name the same three vertices:
+// the one that fits the faces around it best. A face and its back that stick
+// out, with no other face at one of their edges, both go.
+func withoutDuplicates(m *Mesh) (*Mesh, *Repair) {
+	groups := doubles(m)
+	if len(groups) == 0 {
+		return nil, nil
+	}
+	edges := edgesOf(m, groups)
+	gone := make([]bool, len(m.Faces))
+	for _, group := range groups {
+		keep := bestOf(m, group, edges)
+		for _, f := range group {
+			gone[f] = f != keep
+		}
+	}
+	r := &Repair{}
+	out := &Mesh{Vertices: m.Vertices}
+	n := 0
+	for f, face := range m.Faces {
+		if !gone[f] {
+			out.Faces = append(out.Faces, face)
+			continue
+		}
+		if n == 0 {
+			r.At = m.centre(f)
+		}
+		r.AddedAreaMM2 -= m.area(f)
+		n++
+	}
+	r.What = "removed " + counted(n, "face") + " that doubled another"
+	return out, r
+}
+
+// doubles lists the groups of two and more faces with the same vertices, in the
+// order of their first faces.
+func doubles(m *Mesh) [][]int {
+	e := newEdgeTable(m)
+	place := map[[3]int32]int{}
+	var all, groups [][]int
+	for f := range m.Faces {
+		if m.collapsed(f) || !e.mayBeDuplicate(f) {
+			continue
+		}
+		key := sortedFace(m.Faces[f])
+		at, ok := place[key]
+		if !ok {
+			at = len(all)
+			place[key] = at
+			all = append(all, nil)
+		}
+		all[at] = append(all[at], f)
+	}
+	for _, g := range all {
+		if len(g) > 1 {
+			groups = append(groups, g)
+		}
+	}
+	return groups
+}
+
+// edgesOf counts the faces at the edges of doubled faces.
+func edgesOf(m *Mesh, groups [][]int) map[edgeKey]edgeBalance {
+	edges := map[edgeKey]edgeBalance{}
+	doubled := make([]bool, len(m.Faces))
+	for _, group := range groups {
+		for _, f := range group {
+			doubled[f] = true
+		}
+		face := m.Faces[group[0]]
+		for k, v := range face {
+			key, _ := keyOf(v, face[(k+1)%3])
+			edges[key] = edgeBalance{}
+		}
+	}
+	for f, face := range m.Faces {
+		if m.collapsed(f) {
+			continue
+		}
+		for k, v := range face {
+			key, forward := keyOf(v, face[(k+1)%3])
+			b, ok := edges[key]
+			if !ok {
+				continue
+			}
+			b.faces++
+			if !doubled[f] {
+				b.net += forward
+			}
+			edges[key] = b
+		}
+	}
+	return edges
+}
+
+// bestOf returns the face of a group of doubles to keep: of the side that more
+// of them show, or else of the one that leaves the edges better balanced. It
+// returns -1 when both sides show alike and the group sticks out.
+func bestOf(m *Mesh, group []int, edges map[edgeKey]edgeBalance) int {
+	sticksOut := false
+	misfit := func(f int) (sum int) {
+		face := m.Faces[f]
+		for k, v := range face {
+			key, forward := keyOf(v, face[(k+1)%3])
+			b := edges[key]
+			sticksOut = sticksOut || b.faces == len(group)
+			sum += max(b.net+forward, -b.net-forward)
+		}
+		return sum
+	}
+	first, back, lead := group[0], -1, 0
+	for _, f := range group {
+		if m.sameSide(first, f) {
+			lead++
+		} else {
+			back = f
+			lead--
+		}
+	}
+	fits := back < 0 || misfit(first) <= misfit(back)
+	switch {
+	case lead > 0 || lead == 0 && fits && !sticksOut:
+		return first
+	case lead == 0 && sticksOut:
+		return -1
+	}
+	return back
+}
+
+// sameSide reports whether two faces with the same vertices look the same way.
+func (m *Mesh) sameSide(f, g int) bool {
+	a, b := m.Faces[f], m.Faces[g]
+	for k := range b {
+		if b[k] == a[0] {
+			return b[(k+1)%3] == a[1]
+		}
+	}
+	return false
+}

@@ -1,0 +1,166 @@
+package mesh
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// mend returns the mesh with what can be repaired by its faces' own evidence,
+// and one Repair for each kind of change. A sound mesh comes back as it is.
+//
+// The steps, in an order in which each finds what the one before it left:
+// faces that name a vertex twice go; open vertices that nearly coincide become
+// one; of faces that are there more than once the one stays that fits its
+// neighbours; edges that meet a vertex in their middle are split there; faces
+// without area give way to a split of their neighbour; patches that look the
+// wrong way are turned.
+func mend(m *Mesh) (*Mesh, []Repair) {
+	var repairs []Repair
+	for _, step := range []func(*Mesh) (*Mesh, *Repair){
+		withoutCollapsed, joinNear, withoutCollapsed, withoutDuplicates, splitAtVertices, withoutSlivers, orientAlike,
+	} {
+		mended, repair := step(m)
+		if repair != nil {
+			m = mended
+			repairs = append(repairs, *repair)
+		}
+	}
+	return m, repairs
+}
+
+// nearness is how far apart, in mm, two points of a part may lie that were
+// meant to be one: a hundred thousandth of its size, and no less than the
+// spacing of float32 numbers allows.
+func (m *Mesh) nearness() float64 {
+	b := m.Bounds()
+	far := max(r3.Norm(b.Min), r3.Norm(b.Max))
+	return max(1e-5*r3.Norm(b.Size()), 4*0x1p-24*far)
+}
+
+// counted returns "1 face" or "n faces".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// withoutCollapsed drops the faces that name a vertex twice.
+func withoutCollapsed(m *Mesh) (*Mesh, *Repair) {
+	first, n := -1, 0
+	out := &Mesh{Vertices: m.Vertices}
+	for f := range m.Faces {
+		if !m.collapsed(f) {
+			out.Faces = append(out.Faces, m.Faces[f])
+			continue
+		}
+		if n == 0 {
+			first = f
+		}
+		n++
+	}
+	if n == 0 {
+		return nil, nil
+	}
+	return out, &Repair{What: "removed " + counted(n, "face") + " with fewer than three corners", At: m.centre(first)}
+}
+
+// joinNear makes one vertex of the vertices of open edges that lie within the
+// nearness of each other.
+func joinNear(m *Mesh) (*Mesh, *Repair) {
+	near := m.nearness()
+	open := m.openVertices(newEdgeTable(m))
+	if len(open) == 0 {
+		return nil, nil
+	}
+	tree := m.vertexTree(open)
+	to := make([]int32, len(m.Vertices))
+	for v := range to {
+		to[v] = int32(v)
+	}
+	n, at, farthest := 0, r3.Vec{}, 0.0
+	for _, v := range open {
+		p := m.Vertices[v]
+		tree.near(around(p, near), func(w int32) bool {
+			d := r3.Norm(r3.Sub(m.Vertices[w], p))
+			if w < v && to[w] == w && to[v] == v && d <= near {
+				to[v] = w
+				at, farthest = p, max(farthest, d)
+				n++
+			}
+			return true
+		})
+	}
+	if n == 0 {
+		return nil, nil
+	}
+	r := &Repair{What: fmt.Sprintf("joined %s with a neighbour at most %.2g mm away", counted(n, "vertice"), farthest), At: at}
+	out := &Mesh{Vertices: m.Vertices, Faces: make([][3]int32, len(m.Faces))}
+	for f, face := range m.Faces {
+		moved := 0.0
+		for k, v := range face {
+			out.Faces[f][k] = to[v]
+			moved += r3.Norm(r3.Sub(m.Vertices[v], m.Vertices[to[v]]))
+		}
+		// A corner that moves by d sweeps at most a third of d times the area.
+		r.AddedVolumeMM3 += moved * m.area(f) / 3
+	}
+	return out.compacted(), r
+}
+
+// area returns the area of face f, in mm2.
+func (m *Mesh) area(f int) float64 {
+	a, b, c := m.Triangle(f)
+	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
+}
+
+// openVertices lists the vertices of open edges, lowest first.
+func (m *Mesh) openVertices(e *edgeTable) []int32 {
+	is := make([]bool, len(m.Vertices))
+	for _, h := range e.open {
+		from, to := m.ends(h)
+		is[from], is[to] = true, true
+	}
+	var list []int32
+	for v, open := range is {
+		if open {
+			list = append(list, int32(v))
+		}
+	}
+	return list
+}
+
+func (m *Mesh) vertexTree(vertices []int32) *boxTree {
+	return newBoxTree(vertices, func(v int32) Box { return Box{m.Vertices[v], m.Vertices[v]} })
+}
+
+// around returns the box of the points that lie within d of p along each axis.
+func around(p r3.Vec, d float64) Box {
+	e := r3.Vec{X: d, Y: d, Z: d}
+	return Box{r3.Sub(p, e), r3.Add(p, e)}
+}
+
+// compacted drops the vertices that no face names; the others keep their order.
+func (m *Mesh) compacted() *Mesh {
+	used := make([]bool, len(m.Vertices))
+	for _, f := range m.Faces {
+		for _, v := range f {
+			used[v] = true
+		}
+	}
+	out := &Mesh{Faces: make([][3]int32, len(m.Faces))}
+	to := make([]int32, len(m.Vertices))
+	for v, is := range used {
+		if is {
+			to[v] = int32(len(out.Vertices))
+			out.Vertices = append(out.Vertices, m.Vertices[v])
+		}
+	}
+	for f, face := range m.Faces {
+		for k, v := range face {
+			out.Faces[f][k] = to[v]
+		}
+	}
+	return out
+}
