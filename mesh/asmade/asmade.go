@@ -1,0 +1,87 @@
+// Package asmade works out, on the mesh itself, how a part really comes off the
+// mill: not faced, with stock left in pockets, without its chamfers, over or
+// under size, or with its two sides out of register.
+//
+// Each variant is a new mesh of the same faces, some of them moved. Planar faces
+// and round walls move exactly; where anything else moves, the variant states
+// how far its volume may be off. All lengths are mm.
+package asmade
+
+import (
+	"fmt"
+	"math"
+
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Part is a drawn part with the features found in it.
+type Part struct {
+	Mesh     *mesh.Mesh
+	Features feature.Features
+	Square   feature.Square
+}
+
+// Read finds what the variants need to know of a part.
+func Read(m *mesh.Mesh) Part {
+	f := feature.Find(m)
+	return Part{Mesh: m, Features: f, Square: feature.Axes(m, f.Faces)}
+}
+
+// Variant is the part as it would come off the mill.
+type Variant struct {
+	Name string // what was done differently, for a person
+	Mesh *mesh.Mesh
+
+	// Added is the volume over the drawn part's, mm3, negative for less. Error
+	// bounds how far it may be off for the shape that Name describes; it is zero
+	// where only planar faces and round walls moved.
+	Added, Error float64
+
+	Notes []string // what a person should know of how it was done
+}
+
+func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {
+	return Variant{
+		Name: name, Mesh: m, Error: err, Notes: notes,
+		Added: m.SignedVolume() - p.Mesh.SignedVolume(),
+	}
+}
+
+// extent returns how far the part reaches along a unit vector.
+func (p Part) extent(d r3.Vec) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, v := range p.Mesh.Vertices {
+		h := r3.Dot(v, d)
+		low, high = min(low, h), max(high, h)
+	}
+	return low, high
+}
+
+// Side parses the name of a side of the part, such as +z or -x.
+func Side(name string) (r3.Vec, error) {
+	if len(name) == 2 && (name[0] == '+' || name[0] == '-') {
+		if a, err := mesh.ParseAxis(name[1:]); err == nil {
+			if name[0] == '-' {
+				return r3.Scale(-1, a.Unit()), nil
+			}
+			return a.Unit(), nil
+		}
+	}
+	return r3.Vec{}, fmt.Errorf("side %q: expected +x, -x, +y, -y, +z or -z", name)
+}
+
+// sideName is the inverse of Side where that is possible.
+func sideName(d r3.Vec) string {
+	for a := mesh.X; a <= mesh.Z; a++ {
+		switch c := a.Of(d); {
+		case c > 1-1e-9:
+			return "+" + a.String()
+		case c < -1+1e-9:
+			return "-" + a.String()
+		}
+	}
+	return fmt.Sprintf("(%.2f, %.2f, %.2f)", d.X, d.Y, d.Z)
+}

@@ -1,0 +1,163 @@
+package asmade
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Chamfer is one flat edge break: a narrow planar face between two others that
+// it meets at 20 to 70 degrees. The break around a round edge is one a chord.
+type Chamfer struct {
+	Patch  int32   // index into Features.Skin.Patches
+	Sides  []int32 // the patches that it joins, likewise
+	Along  r3.Vec  // unit vector along the edge
+	Width  float64 // of the sloping face, across the edge, mm
+	Length float64 // along the edge, mean, mm
+}
+
+// widest is the width of the sloping face above which a slope is a feature of
+// the part rather than a broken edge: a 3 x 3 mm chamfer is 4.2 mm wide.
+const widest = 4.3
+
+// Chamfers finds the edge breaks of a part, those of its holes included.
+func Chamfers(p Part) []Chamfer {
+	skin := p.Features.Skin
+	var out []Chamfer
+	for id := range skin.Patches {
+		if c, ok := p.chamfer(int32(id)); ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (p Part) chamfer(id int32) (Chamfer, bool) {
+	skin := p.Features.Skin
+	patch := skin.Patches[id]
+	if patch.Area == 0 || skin.Round[patch.Faces[0]] >= 0 {
+		return Chamfer{}, false
+	}
+	// the two longest borders to other patches at 20 to 70 degrees, over outer edges
+	border := map[int32]float64{}
+	direction := map[int32]r3.Vec{}
+	for _, f := range patch.Faces {
+		for k, g := range skin.Neighbour[f] {
+			if g < 0 || skin.Patch[g] == id {
+				continue
+			}
+			turn := degreesBetween(patch.Normal, skin.Patches[skin.Patch[g]].Normal)
+			if turn < 20 || turn > 70 || p.inner(f, g, k) {
+				continue
+			}
+			v := p.Mesh.Faces[f]
+			edge := r3.Sub(p.Mesh.Vertices[v[(k+1)%3]], p.Mesh.Vertices[v[k]])
+			border[skin.Patch[g]] += r3.Norm(edge)
+			if r3.Norm(edge) > r3.Norm(direction[skin.Patch[g]]) {
+				direction[skin.Patch[g]] = edge
+			}
+		}
+	}
+	for a := range border {
+		for b := range border {
+			if a >= b {
+				continue
+			}
+			along := r3.Cross(skin.Patches[a].Normal, skin.Patches[b].Normal)
+			if r3.Norm(along) < 0.3 {
+				continue
+			}
+			along = r3.Unit(along)
+			if !parallel(along, direction[a]) || !parallel(along, direction[b]) {
+				continue
+			}
+			length := (border[a] + border[b]) / 2
+			width := patch.Area / length
+			if width > widest || math.Abs(r3.Dot(along, patch.Normal)) > 0.02 {
+				continue
+			}
+			return Chamfer{id, []int32{min(a, b), max(a, b)}, along, width, length}, true
+		}
+	}
+	return Chamfer{}, false
+}
+
+func degreesBetween(a, b r3.Vec) float64 {
+	return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) * 180 / math.Pi
+}
+
+func parallel(unit, v r3.Vec) bool {
+	return math.Abs(r3.Dot(unit, v)) > 0.999*r3.Norm(v)
+}
+
+// WithoutChamfers returns the part with its edges left sharp: every edge break
+// is filled up to where the two faces that it joins meet. Exact for flat edge
+// breaks; around round edges it is exact for the polygon that the mesh has there.
+func WithoutChamfers(p Part) (Variant, error) {
+	chamfers := Chamfers(p)
+	if len(chamfers) == 0 {
+		return Variant{}, errors.New("the part has no chamfer that could be skipped")
+	}
+	skin := p.Features.Skin
+	of := map[int32]*Chamfer{}
+	for i := range chamfers {
+		of[chamfers[i].Patch] = &chamfers[i]
+	}
+	// a vertex of an edge break must come to lie on both faces that it joins, and
+	// stay on every other face it lies on
+	type plane struct{ normal, on r3.Vec }
+	planes := make([][]plane, len(p.Mesh.Vertices))
+	touched := make([]bool, len(p.Mesh.Vertices))
+	add := func(v, patch int32) {
+		s := skin.Patches[patch]
+		if s.Normal == (r3.Vec{}) {
+			return
+		}
+		on := p.Mesh.Vertices[p.Mesh.Faces[s.Faces[0]][0]]
+		planes[v] = append(planes[v], plane{s.Normal, on})
+	}
+	for f, corners := range p.Mesh.Faces {
+		c := of[skin.Patch[f]]
+		for _, v := range corners {
+			if c == nil {
+				add(v, skin.Patch[f])
+				continue
+			}
+			touched[v] = true
+			for _, side := range c.Sides {
+				if of[side] == nil {
+					add(v, side)
+				}
+			}
+		}
+	}
+	m := &mesh.Mesh{Vertices: make([]r3.Vec, len(p.Mesh.Vertices)), Faces: p.Mesh.Faces}
+	worst := 0.0
+	for v, at := range p.Mesh.Vertices {
+		m.Vertices[v] = at
+		if !touched[v] {
+			continue
+		}
+		var demands []demand
+		for _, pl := range planes[v] {
+			demands = withDemand(demands, demand{pl.normal, r3.Dot(pl.normal, r3.Sub(pl.on, at))})
+		}
+		move, _ := solve(demands)
+		for _, d := range demands {
+			worst = max(worst, math.Abs(r3.Dot(d.normal, move)-d.by))
+		}
+		m.Vertices[v] = r3.Add(at, move)
+	}
+	length, misfit := 0.0, 0.0
+	for _, c := range chamfers {
+		length += c.Length
+		if worst > 1e-3 { // rounding of the file is below
+			misfit += worst * c.Width * c.Length
+		}
+	}
+	return p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit), nil
+}

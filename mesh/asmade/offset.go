@@ -1,0 +1,156 @@
+package asmade
+
+import (
+	"fmt"
+	"math"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// demand asks of a vertex's motion x that normal . x = by.
+type demand struct {
+	normal r3.Vec
+	by     float64
+}
+
+// offset moves every mesh face f along its outward normal by by(f), mm, so that
+// its neighbours are lengthened or cut back to meet it. A vertex moves by the
+// shortest vector that meets the demand of every plane it lies on, or by least
+// squares where more than three disagree. Corners of round walls move along the
+// radius and stay on the circle.
+//
+// misfit is the volume between where the faces should be and where they are,
+// mm3; zero when every demand was met.
+func (p Part) offset(by func(f int32) float64) (m *mesh.Mesh, misfit float64, err error) {
+	demands := p.demands(by)
+	m = &mesh.Mesh{Vertices: make([]r3.Vec, len(p.Mesh.Vertices)), Faces: p.Mesh.Faces}
+	off := make([]float64, len(p.Mesh.Vertices))
+	for v, at := range p.Mesh.Vertices {
+		move, largest := solve(demands[v])
+		for _, d := range demands[v] {
+			off[v] = max(off[v], math.Abs(r3.Dot(d.normal, move)-d.by))
+		}
+		if r3.Norm(move) > 8*largest {
+			return nil, 0, fmt.Errorf("moving faces by %.3g mm would throw the corner at (%.4g, %.4g, %.4g) %.3g mm away; "+
+				"the faces there meet too nearly in one plane", largest, at.X, at.Y, at.Z, r3.Norm(move))
+		}
+		m.Vertices[v] = r3.Add(at, move)
+	}
+	if err := p.unturned(m); err != nil {
+		return nil, 0, err
+	}
+	for f, v := range p.Mesh.Faces {
+		if worst := max(off[v[0]], off[v[1]], off[v[2]]); worst > 1e-9 {
+			misfit += worst * p.area(int32(f)) / 3
+		}
+	}
+	return m, misfit, nil
+}
+
+func (p Part) area(f int32) float64 {
+	a, b, c := p.Mesh.Triangle(int(f))
+	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
+}
+
+// demands collects, for every vertex, one demand a plane or round wall.
+func (p Part) demands(by func(f int32) float64) [][]demand {
+	skin := p.Features.Skin
+	out := make([][]demand, len(p.Mesh.Vertices))
+	for f, corners := range p.Mesh.Faces {
+		amount := by(int32(f))
+		for _, v := range corners {
+			normal := skin.Patches[skin.Patch[f]].Normal
+			if r := skin.Round[f]; r >= 0 {
+				normal = p.radial(int(r), p.Mesh.Vertices[v])
+			}
+			if normal == (r3.Vec{}) {
+				continue
+			}
+			out[v] = withDemand(out[v], demand{normal, amount})
+		}
+	}
+	return out
+}
+
+// radial returns the outward normal of a round wall at a point on it.
+func (p Part) radial(round int, at r3.Vec) r3.Vec {
+	r := p.Features.Rounds[round]
+	d := r3.Sub(at, r.Centre)
+	d = r3.Unit(r3.Sub(d, r3.Scale(r3.Dot(d, r.Axis), r.Axis)))
+	if r.Concave {
+		return r3.Scale(-1, d)
+	}
+	return d
+}
+
+// withDemand adds a demand unless the list holds it already. Of two demands on
+// one plane the larger motion stands: a wall drawn in two flat pieces is one.
+func withDemand(list []demand, d demand) []demand {
+	for i, o := range list {
+		if r3.Dot(o.normal, d.normal) > 1-1e-7 {
+			if math.Abs(d.by) > math.Abs(o.by) {
+				list[i] = d
+			}
+			return list
+		}
+	}
+	return append(list, d)
+}
+
+// solve returns the shortest motion that meets the demands, in least squares
+// where they disagree, and the largest amount demanded.
+func solve(demands []demand) (move r3.Vec, largest float64) {
+	var n [9]float64
+	var b [3]float64
+	for _, d := range demands {
+		largest = max(largest, math.Abs(d.by))
+		c := [3]float64{d.normal.X, d.normal.Y, d.normal.Z}
+		for i := range 3 {
+			b[i] += d.by * c[i]
+			for j := range 3 {
+				n[3*i+j] += c[i] * c[j]
+			}
+		}
+	}
+	if largest == 0 {
+		return r3.Vec{}, 0
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(mat.NewSymDense(3, n[:]), true) {
+		return r3.Vec{}, largest
+	}
+	values := eig.Values(nil)
+	var vectors mat.Dense
+	eig.VectorsTo(&vectors)
+	for k, value := range values {
+		if value < 1e-5*values[2] {
+			continue
+		}
+		e := r3.Vec{X: vectors.At(0, k), Y: vectors.At(1, k), Z: vectors.At(2, k)}
+		along := (e.X*b[0] + e.Y*b[1] + e.Z*b[2]) / value
+		move = r3.Add(move, r3.Scale(along, e))
+	}
+	return move, largest
+}
+
+// unturned refuses a motion that turns a face over: it was larger than the
+// feature it moved.
+func (p Part) unturned(m *mesh.Mesh) error {
+	for f := range m.Faces {
+		a, b, c := p.Mesh.Triangle(f)
+		was := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+		longest := max(r3.Norm2(r3.Sub(b, a)), r3.Norm2(r3.Sub(c, b)), r3.Norm2(r3.Sub(a, c)))
+		if r3.Norm(was) < 1e-4*longest {
+			continue // a sliver: rounding may turn it
+		}
+		d, e, g := m.Triangle(f)
+		if is := r3.Cross(r3.Sub(e, d), r3.Sub(g, d)); r3.Dot(was, is) < -1e-9*r3.Norm2(was) {
+			return fmt.Errorf("the change is larger than the part allows: the face at (%.4g, %.4g, %.4g) would turn over; use a smaller amount",
+				a.X, a.Y, a.Z)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,178 @@
+package asmade
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Wall is the thinnest place between two faces square to the milling direction.
+type Wall struct {
+	Thickness float64 // mm
+	At        r3.Vec  // a point on one of the two faces
+	Split     bool    // the two faces are milled from different sides
+}
+
+// Register is what an origin error does to a part milled from both sides: the
+// part is turned over about one of its edges, so an error e of the origin stands
+// on one side as +e and on the other as -e, and what is milled from the second
+// side lands 2 e away from where it belongs (common practice).
+type Register struct {
+	Offset    float64 // 2 e, mm
+	FirstSide r3.Vec
+	Second    int   // pockets milled from the second side
+	Thinnest  *Wall // over the whole part, as drawn
+	// Between is the thinnest wall between faces milled from different sides as
+	// drawn; Left is what the offset leaves of it in the worst direction. Nil
+	// when no wall lies between the two.
+	Between *Wall
+	Left    *float64
+}
+
+// Registration returns what an origin error of e mm does to a part whose outline,
+// holes and one face are milled from side first, and whose pockets open to the
+// other side are milled after the flip; and the part itself with those pockets
+// shifted by 2 e towards the thinnest wall.
+func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
+	if !(e > 0) || math.IsInf(e, 0) {
+		return Register{}, Variant{}, fmt.Errorf("origin error of %.4g mm: expected more than 0", e)
+	}
+	second := Pockets(p, r3.Scale(-1, first))
+	r := Register{Offset: 2 * e, FirstSide: first, Second: len(second)}
+	fromSecond := map[int32]bool{}
+	for _, pocket := range second {
+		for _, f := range pocket.Floor {
+			fromSecond[f] = true
+		}
+		for _, f := range pocket.Walls {
+			fromSecond[f] = true
+		}
+	}
+	thin, between, towards := p.thinnest(first, fromSecond)
+	r.Thinnest, r.Between = thin, between
+	if len(second) == 0 {
+		return r, Variant{}, errors.New("nothing is milled from the second side, so the two sides cannot be out of register")
+	}
+	shift := r3.Vec{}
+	if between != nil {
+		left := between.Thickness - r.Offset
+		r.Left = &left
+		shift = r3.Scale(r.Offset, towards)
+	} else {
+		shift = r3.Scale(r.Offset, p.across(first))
+	}
+	name := fmt.Sprintf("sides out of register by %.3g mm (origin error %.3g mm, doubled by the flip)", r.Offset, e)
+	if r.Left != nil && *r.Left <= 0 {
+		return r, Variant{}, fmt.Errorf("an origin error of %.3g mm breaks through the wall of %.3g mm at (%.4g, %.4g, %.4g)",
+			e, between.Thickness, between.At.X, between.At.Y, between.At.Z)
+	}
+	m := *p.Mesh
+	m.Vertices = append([]r3.Vec{}, p.Mesh.Vertices...)
+	moved := make([]bool, len(m.Vertices))
+	for f := range fromSecond {
+		for _, v := range p.Mesh.Faces[f] {
+			if !moved[v] {
+				moved[v] = true
+				m.Vertices[v] = r3.Add(m.Vertices[v], shift)
+			}
+		}
+	}
+	if err := p.unturned(&m); err != nil {
+		return r, Variant{}, fmt.Errorf("sides out of register by %.3g mm: %w", r.Offset, err)
+	}
+	return r, p.variant(name, &m, 0), nil
+}
+
+// across returns the direction of the part's square axes most nearly square to d.
+func (p Part) across(d r3.Vec) r3.Vec {
+	best := p.Square[0]
+	for _, a := range p.Square {
+		if math.Abs(r3.Dot(a, d)) < math.Abs(r3.Dot(best, d)) {
+			best = a
+		}
+	}
+	return best
+}
+
+// ThinnestWall returns the thinnest wall of the part among faces square to the
+// milling direction, nil when there is none.
+func ThinnestWall(p Part, axis r3.Vec) *Wall {
+	w, _, _ := p.thinnest(axis, nil)
+	return w
+}
+
+// thinnest casts rays from the middles of upright faces into the material, a few
+// from each patch, to the first upright face beyond. towards points from a face
+// of the second side to the other face of the thinnest wall between the sides.
+func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall, towards r3.Vec) {
+	var upright []int32
+	for f := range p.Mesh.Faces {
+		if p.area(int32(f)) > 0 && p.upright(int32(f), axis) {
+			upright = append(upright, int32(f))
+		}
+	}
+	const perPatch = 4
+	sampled := map[int32]int{}
+	for _, f := range upright {
+		patch := p.Features.Skin.Patch[f]
+		if sampled[patch] == perPatch {
+			continue
+		}
+		sampled[patch]++
+		a, b, c := p.Mesh.Triangle(int(f))
+		from := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
+		into := r3.Scale(-1, p.Features.Skin.Patches[patch].Normal)
+		far, g := p.firstHit(from, into, upright, f)
+		if g < 0 {
+			continue
+		}
+		w := Wall{Thickness: far, At: from, Split: second[f] != second[g]}
+		if thin == nil || far < thin.Thickness {
+			thin = &w
+		}
+		if w.Split && (between == nil || far < between.Thickness) {
+			between = &w
+			towards = into
+			if !second[f] {
+				towards = r3.Scale(-1, into)
+			}
+		}
+	}
+	return thin, between, towards
+}
+
+// firstHit returns the distance to the first of the faces that a ray meets from
+// inside, and that face; -1 when it meets none.
+func (p Part) firstHit(from, into r3.Vec, faces []int32, not int32) (far float64, hit int32) {
+	far, hit = math.Inf(1), -1
+	for _, g := range faces {
+		if g == not {
+			continue
+		}
+		n := p.Features.Skin.Patches[p.Features.Skin.Patch[g]].Normal
+		slope := r3.Dot(n, into)
+		if slope < 0.5 { // meets it from outside, or too slantingly to be a wall
+			continue
+		}
+		a, b, c := p.Mesh.Triangle(int(g))
+		t := r3.Dot(n, r3.Sub(a, from)) / slope
+		if t < 1e-6 || t >= far || !within(r3.Add(from, r3.Scale(t, into)), a, b, c, n) {
+			continue
+		}
+		far, hit = t, g
+	}
+	return far, hit
+}
+
+// within reports whether a point of a triangle's plane lies in the triangle.
+func within(q, a, b, c, n r3.Vec) bool {
+	const slack = -1e-9
+	for _, e := range [3][2]r3.Vec{{a, b}, {b, c}, {c, a}} {
+		if r3.Dot(n, r3.Cross(r3.Sub(e[1], e[0]), r3.Sub(q, e[0]))) < slack {
+			return false
+		}
+	}
+	return true
+}
