@@ -52,11 +52,10 @@ func compareTitle(r swap.Result) string {
 // compareLead is the verdict and its reasons. A weight that contradicts what the
 // part is said to be is the loudest line.
 func compareLead(r swap.Result) []Line {
-	tone := map[swap.Verdict]Tone{swap.Swap: Good, swap.CheckFirst: Caution, swap.Keep: Bad}[r.Verdict]
-	lead := []Line{{"Verdict: " + string(r.Verdict), tone}}
+	lead := []Line{{"Verdict: " + string(r.Verdict), toneOf(r.Verdict)}}
 	for i, reason := range r.Reasons {
 		tone := Plain
-		if i == 0 && contradicted(r.Old) {
+		if i == 0 && (r.Old.Contradiction != nil || r.New.Contradiction != nil) {
 			tone = Bad
 		}
 		lead = append(lead, Line{fullStop(reason), tone})
@@ -64,9 +63,8 @@ func compareLead(r swap.Result) []Line {
 	return lead
 }
 
-// contradicted reports whether a part was not taken as what it is said to be.
-func contradicted(p swap.Part) bool {
-	return p.StatedMaterial != nil && p.Material != nil && *p.StatedMaterial != *p.Material
+func toneOf(v swap.Verdict) Tone {
+	return map[swap.Verdict]Tone{swap.Swap: Good, swap.CheckFirst: Caution, swap.Keep: Bad}[v]
 }
 
 func fullStop(s string) string {

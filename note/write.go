@@ -120,3 +120,13 @@ func place(from string, t Target) error {
 	}
 	return os.Rename(from, t.Path)
 }
+
+// WriteFile writes data to a file that appears whole or not at all; an existing
+// one is an error unless overwrite is set.
+func WriteFile(path string, data []byte, overwrite bool) error {
+	t := Target{Path: path, Overwrite: overwrite}
+	if err := refuse(t); err != nil {
+		return err
+	}
+	return writeFile(t, data)
+}

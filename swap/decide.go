@@ -103,6 +103,9 @@ func (p part) report(side Side, in partInputs) Part {
 	if side.Material != nil {
 		report.StatedMaterial = &side.Material.Name
 	}
+	if p.known.contradiction != "" {
+		report.Contradiction = &p.known.contradiction
+	}
 	return report
 }
 

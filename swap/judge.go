@@ -176,12 +176,3 @@ func verdictOf(criteria []Criterion, blocked bool) Verdict {
 	}
 	return CheckFirst
 }
-
-// describe says in words how a criterion came out.
-func (c Criterion) describe() string {
-	if c.Value == nil {
-		return fmt.Sprintf("%s not judged: give %s", c.Name, c.Missing)
-	}
-	return fmt.Sprintf("%s %s (%s to %s), asked for %s", c.Name,
-		number(c.Value.Nominal), number(c.Value.Low), number(c.Value.High), number(*c.Limit))
-}

@@ -56,6 +56,7 @@ type Part struct {
 	Weighed        *Range  `json:"weighed_g"`
 	StatedMaterial *string `json:"stated_material"`
 	Basis          Basis   `json:"material_basis"`
+	Contradiction  *string `json:"contradiction"` // what the scale or a magnet says against the statement
 }
 
 // Saving is old minus new: positive when the redesign is lighter.

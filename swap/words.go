@@ -47,6 +47,43 @@ func (s *situation) reasons(in inputs, o outcome, r Result) []string {
 	return out
 }
 
+// describe says in a sentence how a criterion came out.
+func (c Criterion) describe() string {
+	if c.Value == nil {
+		return fmt.Sprintf("The %s is not judged: give %s", c.Name, c.Missing)
+	}
+	v, limit := *c.Value, number(*c.Limit)
+	switch c.kind {
+	case savingCriterion:
+		if v.Nominal < 0 {
+			return fmt.Sprintf("The redesign is %s heavier; a saving of at least %s %% was asked for", percentSpan(v.Scale(-1)), limit)
+		}
+		return fmt.Sprintf("It saves %s of the part; at least %s %% was asked for", percentSpan(v), limit)
+	case gainCriterion:
+		return fmt.Sprintf("Acceleration changes by %s; a gain of at least %s %% was asked for", percentSpan(v), limit)
+	case costCriterion:
+		return fmt.Sprintf("The %s: %s; at most %s was asked for", c.Name, number(v.Nominal), limit)
+	default:
+		return fmt.Sprintf("The %s is %s; at least %s was asked for", c.Name, span(v), limit)
+	}
+}
+
+// span writes a range as "nominal (low to high)", or one number where that is
+// all there is to say.
+func span(r Range) string {
+	if low, high := number(r.Low), number(r.High); low != high {
+		return fmt.Sprintf("%s (%s to %s)", number(r.Nominal), low, high)
+	}
+	return number(r.Nominal)
+}
+
+func percentSpan(r Range) string {
+	if low, high := number(r.Low), number(r.High); low != high {
+		return fmt.Sprintf("%s %% (%s to %s %%)", number(r.Nominal), low, high)
+	}
+	return number(r.Nominal) + " %"
+}
+
 // stockReason says that the answer rests on a material nobody has checked.
 func stockReason(base Verdict, r Result) string {
 	t := r.Turnovers[0]

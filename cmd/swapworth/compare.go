@@ -1,6 +1,12 @@
 package main
 
 import (
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"swapworth/note"
@@ -12,20 +18,27 @@ func newCompare() *cobra.Command {
 	var c caseFlags
 	var out output
 	cmd := &cobra.Command{
-		Use:   "compare OLD.stl NEW.stl",
+		Use:   "compare OLD.stl NEW.stl [NEW.stl ...]",
 		Short: "The table and the verdict: is the redesign worth making?",
 		Long: "compare weighs the stock part against the redesign: mass, stiffness, strength,\n" +
 			"what the saving buys, whether it still bolts on, and which unchecked assumption\n" +
 			"would turn the answer over. The verdict is swap, keep or check first.\n\n" +
 			"Two meshes alone are enough to begin with: what was assumed is said, and so is\n" +
-			"what each missing input would add.\n\n" + cautionText,
+			"what each missing input would add. Several redesigns, or a folder of them, get\n" +
+			"a column each, best first.\n\n" + cautionText,
 		Example: "  swapworth compare testdata/arm_old.stl testdata/arm_new.stl\n" +
 			"  swapworth compare old.stl new.stl --old-material S235 --old-weight 65g \\\n" +
 			"    --new-material 6061-T6 --moving-mass 1.2kg --load 20N\n" +
 			"  swapworth compare --case arm.toml --format html -o note.html",
-		Args: usage(cobra.MaximumNArgs(2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			question, err := c.load(args)
+			meshes, err := expanded(args)
+			if err != nil {
+				return err
+			}
+			if len(meshes) > 2 {
+				return compareSeveral(cmd, &c, &out, meshes)
+			}
+			question, err := c.load(meshes)
 			if err != nil {
 				return err
 			}
@@ -39,4 +52,50 @@ func newCompare() *cobra.Command {
 	c.register(cmd)
 	out.register(cmd)
 	return cmd
+}
+
+// compareSeveral holds several redesigns against one stock part.
+func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []string) error {
+	var cases []swap.Case
+	for _, redesign := range meshes[1:] {
+		question, err := c.load([]string{meshes[0], redesign})
+		if err != nil {
+			return err
+		}
+		cases = append(cases, question)
+	}
+	bar := newProgress(cmd, "comparing")
+	ranking, err := swap.Rank(cmd.Context(), cases, bar.set)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	return out.write(cmd, ranking, note.Rank(ranking, about(cmd, cases[0])))
+}
+
+// expanded puts the STL files of a folder in place of its name.
+func expanded(args []string) ([]string, error) {
+	var out []string
+	for i, arg := range args {
+		info, err := os.Stat(arg)
+		if i == 0 || err != nil || !info.IsDir() {
+			out = append(out, arg) // what cannot be read is said by the reader
+			continue
+		}
+		inside, err := os.ReadDir(arg)
+		if err != nil {
+			return nil, err
+		}
+		before := len(out)
+		for _, e := range inside {
+			if strings.EqualFold(filepath.Ext(e.Name()), ".stl") {
+				out = append(out, filepath.Join(arg, e.Name()))
+			}
+		}
+		if len(out) == before {
+			return nil, errors.New("folder " + arg + ": no .stl file in it; name the redesigns")
+		}
+		slices.Sort(out[before:])
+	}
+	return out, nil
 }

@@ -4,24 +4,37 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"os/signal"
 	"strings"
 )
 
-func main() { os.Exit(run(os.Args[1:])) }
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
 
 // run executes one command line and returns the exit code: 0, 1 for bad input,
 // 2 for wrong usage.
-func run(args []string) int {
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root := newRoot()
 	root.SetArgs(args)
-	err := root.Execute()
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	root.Annotations = map[string]string{typedCommand: quoted(args)}
+	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0
 	}
-	fmt.Fprintln(os.Stderr, "swapworth: "+oneLine(err))
+	if ctx.Err() != nil {
+		err = errors.New("stopped before the end; nothing was written")
+	}
+	fmt.Fprintln(stderr, "swapworth: "+oneLine(err))
 	var usage usageError
 	if errors.As(err, &usage) {
 		return 2

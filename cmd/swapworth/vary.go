@@ -1,0 +1,64 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"swapworth/mesh"
+	"swapworth/note"
+	"swapworth/quantity"
+	"swapworth/swap"
+)
+
+// newVary builds the command that trades thickness and material.
+func newVary() *cobra.Command {
+	var c caseFlags
+	var out output
+	var v struct {
+		axis      *mesh.Axis
+		thickness []quantity.Length
+		materials []string
+	}
+	cmd := &cobra.Command{
+		Use:   "vary OLD.stl NEW.stl",
+		Short: "Thickness and material of the redesign against mass and stiffness",
+		Long: "vary stretches the redesign's own mesh along its thickness, holes across it\n" +
+			"kept round, and computes every thickness in every material: mass, stiffness,\n" +
+			"safety factor and gain. It marks what nothing else beats, and solves for the\n" +
+			"thinnest and the lightest redesign that is stiff enough.",
+		Example: "  swapworth vary testdata/arm_old.stl testdata/arm_new.stl --old-material S235 \\\n" +
+			"    --new-material 6061-T6 --try-thickness 4mm,5mm,6mm --try-material 7075-T6",
+		Args: usage(cobra.MaximumNArgs(2)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			question, err := c.load(args)
+			if err != nil {
+				return err
+			}
+			variation := swap.Variation{Axis: v.axis}
+			for _, t := range v.thickness {
+				variation.Thickness = append(variation.Thickness, float64(t))
+			}
+			for _, name := range v.materials {
+				m, err := question.Table.Find(name)
+				if err != nil {
+					return err
+				}
+				variation.Materials = append(variation.Materials, m)
+			}
+			bar := newProgress(cmd, "varying")
+			variation.Progress = bar.set
+			result, err := swap.Vary(cmd.Context(), question, variation)
+			bar.done()
+			if err != nil {
+				return err
+			}
+			return out.write(cmd, result, note.Vary(result, about(cmd, question)))
+		},
+	}
+	f := cmd.Flags()
+	textFlag(f, &v.axis, "thickness-axis", "axis", "direction of the thickness: x, y or z (default the redesign's shortest side)")
+	f.Var(repeated[quantity.Length]{&v.thickness, parseText[quantity.Length], "length"}, "try-thickness", "a thickness to try; may be repeated (default seven around the drawn one)")
+	f.StringSliceVar(&v.materials, "try-material", nil, "a material to try; may be repeated (default the redesign's)")
+	c.register(cmd)
+	out.register(cmd)
+	return cmd
+}

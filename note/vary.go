@@ -1,0 +1,72 @@
+package note
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"swapworth/swap"
+)
+
+// Vary lays a variation out: what is lightest and still stiff enough, then every
+// thickness and material.
+func Vary(v swap.Variants, about About) Document {
+	d := Document{
+		Title:  fmt.Sprintf("Thickness and material of %s", filepath.Base(v.New.File)),
+		Lead:   varyLead(v),
+		Blocks: []Block{varyTable(v)},
+	}
+	if len(v.Thinnest) > 0 {
+		d.Blocks = append(d.Blocks, thinnestTable(v))
+	}
+	d.Blocks = append(d.Blocks,
+		List{Title: "Assumed", Items: v.Assumed},
+		Lines{Title: "Warnings", Lines: lines(Caution, v.Warnings...)},
+		List{Title: "Cautions", Items: v.Cautions},
+		Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
+	return d
+}
+
+func varyLead(v swap.Variants) []Line {
+	if v.Lightest == nil {
+		return []Line{{Text: fmt.Sprintf("No thickness tried reaches %s of the stock part's stiffness.", Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
+	}
+	l := v.Lightest
+	return []Line{{
+		Text: fmt.Sprintf("Lightest that is stiff enough: %s mm of %s, %s g (drawn: %s mm).",
+			Number(l.Thickness, 3), l.Material, Number(l.Mass, 3), Short(v.Drawn, 4)),
+		Tone: Good,
+	}}
+}
+
+func varyTable(v swap.Variants) Table {
+	t := Table{
+		Title:  fmt.Sprintf("Thickness along %s against mass and stiffness; * marks what nothing else beats", v.Axis),
+		Header: []string{"thickness, mm", "material", "mass, g", "saving, %", "stiffness ratio", "safety factor", "gain, %", "stiff enough", ""},
+		Align:  "rlrrrrrll",
+	}
+	for _, one := range v.Variants {
+		enough, mark := "no", ""
+		if one.Meets {
+			enough = "yes"
+		}
+		if one.Refused != "" {
+			enough = "not judged"
+		}
+		if one.Unbeaten {
+			mark = "*"
+		}
+		t.Rows = append(t.Rows, []string{
+			Short(one.Thickness, 4), one.Material, Number(one.Mass, 3), Number(one.Saving, 3),
+			Optional(one.Ratio, 3), Optional(one.SafetyFactor, 3), Optional(one.Gain, 3), enough, mark,
+		})
+	}
+	return t
+}
+
+func thinnestTable(v swap.Variants) Table {
+	t := Table{Title: "Thinnest that is stiff enough", Header: []string{"material", "thickness, mm", "mass, g", "stiffness ratio"}}
+	for _, s := range v.Thinnest {
+		t.Rows = append(t.Rows, []string{s.Material, Number(s.Thickness, 3), Number(s.Mass, 3), Number(s.Ratio, 3)})
+	}
+	return t
+}

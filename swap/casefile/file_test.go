@@ -1,0 +1,109 @@
+package casefile
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"swapworth/mesh"
+	"swapworth/quantity"
+)
+
+func TestTheTemplateReadsWithEveryLineInUse(t *testing.T) {
+	if _, err := Parse([]byte(Template)); err != nil {
+		t.Fatal(err)
+	}
+	var used []string
+	for _, line := range strings.Split(Template, "\n") {
+		if key, _, ok := strings.Cut(line, " = "); ok && strings.HasPrefix(key, "# ") && !strings.Contains(key[2:], " ") {
+			line = line[2:]
+		}
+		used = append(used, line)
+	}
+	f, err := Parse([]byte(strings.Join(used, "\n")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Load.Along[0] != mesh.Z || *f.Machine.MovingMass != 1200 || f.Old.Weight.Grams != 65 || *f.Criteria.MinGain != 0.01 {
+		t.Errorf("the template's values were read as %+v", f)
+	}
+}
+
+func TestErrorsNameLineColumnAndWhatWasExpected(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"unknown key", "[old]\nmesh = \"a.stl\"\nwight = \"65 g\"\n", `line 3, column 1: unknown key "old.wight"`},
+		{"wrong dimension", "[load]\nforce = \"20 mm\"\n", `line 2, column 9: load.force: `},
+		{"expected unit", "[load]\nforce = \"20 mm\"\n", `expected a force such as`},
+		{"broken TOML", "[old\nmesh = 1\n", "line 1, column 5"},
+		{"wrong axis", "[load]\nalong = [\"q\"]\n", "expected x, y or z"},
+	} {
+		_, err := Parse([]byte(c.text))
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v, want %q in it", c.name, err, c.want)
+		}
+		if err != nil && strings.Contains(err.Error(), "\n") {
+			t.Errorf("%s: the error has several lines: %q", c.name, err)
+		}
+	}
+}
+
+func TestBareNumbersAreInTheDefaultUnit(t *testing.T) {
+	f, err := Parse([]byte("[old]\nweight = 65\n[load]\nforce = 20.5\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Old.Weight.Grams != 65 || f.Old.Weight.Step != 1 || *f.Load.Force != 20.5 {
+		t.Errorf("read %+v and %v", *f.Old.Weight, *f.Load.Force)
+	}
+}
+
+func TestWhatIsLaidOverWins(t *testing.T) {
+	ten, twenty := quantity.Force(10), quantity.Force(20)
+	mass := quantity.Mass(500)
+	base := File{Load: Load{Force: &ten, AttachedMass: &mass, Along: []mesh.Axis{mesh.Y}}}
+	over := File{Load: Load{Force: &twenty}}
+	got := base.Over(over)
+	if *got.Load.Force != 20 || *got.Load.AttachedMass != 500 || got.Load.Along[0] != mesh.Y {
+		t.Errorf("merged load %+v", got.Load)
+	}
+	if *base.Load.Force != 10 {
+		t.Error("the base was changed")
+	}
+}
+
+func TestPathsAreRelativeToTheFile(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "case.toml")
+	if err := os.WriteFile(path, []byte("[old]\nmesh = \"a.stl\"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f, err := Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *f.Old.Mesh != filepath.Join(dir, "a.stl") {
+		t.Errorf("mesh %q", *f.Old.Mesh)
+	}
+}
+
+func TestFilesThatCannotBeReadAreOneLineEach(t *testing.T) {
+	dir := t.TempDir()
+	for _, path := range []string{filepath.Join(dir, "missing.toml"), dir} {
+		if _, err := Read(path); err == nil || strings.Contains(err.Error(), "\n") || !strings.Contains(err.Error(), path) {
+			t.Errorf("%s: error %v", path, err)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(Template))
+	f.Add([]byte("[old]\nweight = 65\n"))
+	f.Add([]byte("[load]\nalong = [\"x\", 3]\n"))
+	f.Add([]byte("machine.pivot = \"1,2,3in\""))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if _, err := Parse(text); err != nil && strings.ContainsAny(err.Error(), "\n\r") {
+			t.Errorf("an error of several lines: %q", err)
+		}
+	})
+}

@@ -1,0 +1,56 @@
+package swap
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+func TestTriangularQuantilesAgreeWithGonum(t *testing.T) {
+	r := Range{Low: 2, Nominal: 3, High: 7}
+	reference := distuv.NewTriangle(r.Low, r.High, r.Nominal, nil)
+	for _, u := range []float64{0, 0.05, 0.2, 0.5, 0.9, 0.999} {
+		if got, want := triangular(r, u), reference.Quantile(u); math.Abs(got-want) > 1e-12 {
+			t.Errorf("quantile at %g is %g, want %g", u, got, want)
+		}
+	}
+	if got := triangular(Range{Low: 5, Nominal: 5, High: 5}, 0.3); got != 5 {
+		t.Errorf("an exact value is drawn as %g", got)
+	}
+}
+
+// A rectangular distribution of half-width a has the standard uncertainty
+// a/sqrt(3), a symmetric triangular one a/sqrt(6) (JCGM 100:2008, 4.3.7, 4.3.9).
+func TestDrawsHaveTheStandardUncertaintyOfTheirDistribution(t *testing.T) {
+	r := Range{Low: -1, Nominal: 0, High: 1}
+	rect, tri := make([]float64, draws), make([]float64, draws)
+	for i := range rect {
+		rect[i], tri[i] = rectangular(r, uniforms[oldWeight][i]), triangular(r, uniforms[newDensity][i])
+	}
+	if got, want := stat.StdDev(rect, nil), 1/math.Sqrt(3); math.Abs(got/want-1) > 0.02 {
+		t.Errorf("rectangular: standard uncertainty %g, want %g", got, want)
+	}
+	if got, want := stat.StdDev(tri, nil), 1/math.Sqrt(6); math.Abs(got/want-1) > 0.02 {
+		t.Errorf("triangular: standard uncertainty %g, want %g", got, want)
+	}
+}
+
+func TestTheIntervalOfAUniformSampleHolds95Percent(t *testing.T) {
+	sample := append([]float64(nil), uniforms[oldVolume]...)
+	r := interval(sample, 0.5)
+	if math.Abs(r.Low-0.025) > 0.005 || math.Abs(r.High-0.975) > 0.005 {
+		t.Errorf("interval %v, want 0.025 to 0.975", r)
+	}
+}
+
+func TestStreamsAreIndependent(t *testing.T) {
+	for a := oldWeight; a < streamCount; a++ {
+		for b := a + 1; b < streamCount; b++ {
+			if c := stat.Correlation(uniforms[a], uniforms[b], nil); math.Abs(c) > 0.03 {
+				t.Errorf("streams %d and %d correlate by %g", a, b, c)
+			}
+		}
+	}
+}
