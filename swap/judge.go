@@ -1,7 +1,6 @@
 package swap
 
 import (
-	"fmt"
 	"math"
 )
 
