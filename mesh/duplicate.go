@@ -20,7 +20,7 @@ type edgeBalance struct {
 
 // withoutDuplicates keeps one of the faces that name the same three vertices:
 // the one that fits the faces around it best. A face and its back that stick
-// out, with no other face at one of their edges, both go.
+// out, with no other face at two of their edges, both go.
 func withoutDuplicates(m *Mesh) (*Mesh, *Repair) {
 	groups := doubles(m)
 	if len(groups) == 0 {
@@ -117,13 +117,12 @@ func edgesOf(m *Mesh, groups [][]int) map[edgeKey]edgeBalance {
 // of them show, or else of the one that leaves the edges better balanced. It
 // returns -1 when both sides show alike and the group sticks out.
 func bestOf(m *Mesh, group []int, edges map[edgeKey]edgeBalance) int {
-	sticksOut := false
+	alone := 0
 	misfit := func(f int) (sum int) {
 		face := m.Faces[f]
 		for k, v := range face {
 			key, forward := keyOf(v, face[(k+1)%3])
 			b := edges[key]
-			sticksOut = sticksOut || b.faces == len(group)
 			sum += max(b.net+forward, -b.net-forward)
 		}
 		return sum
@@ -137,6 +136,12 @@ func bestOf(m *Mesh, group []int, edges map[edgeKey]edgeBalance) int {
 			lead--
 		}
 	}
+	for k, v := range m.Faces[first] {
+		if key, _ := keyOf(v, m.Faces[first][(k+1)%3]); edges[key].faces == len(group) {
+			alone++
+		}
+	}
+	sticksOut := alone >= 2
 	fits := back < 0 || misfit(first) <= misfit(back)
 	switch {
 	case lead > 0 || lead == 0 && fits && !sticksOut:

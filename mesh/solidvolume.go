@@ -14,7 +14,7 @@ import (
 // often the closed shells wind around a point. The union of the shells has the
 // sum of their volumes less that. spread is the difference between the largest
 // and the smallest of four estimates, each from an evenly spaced set of upright
-// lines with a start of its own.
+// lines with a start of its own; it is at least the share of one line.
 func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 	closed := make([]int32, 0, len(b.of))
 	for f, s := range b.of {
@@ -51,7 +51,7 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		low, high = min(low, sum), max(high, sum)
 		volume += sum / 4
 	}
-	return volume, high - low
+	return volume, max(high-low, volume/(lines*lines))
 }
 
 // excess integrates w - [w >= 1] along the upright line at x, y, in mm.

@@ -31,7 +31,11 @@ type MeshReport struct {
 	Gaps           []MeshGap    `json:"gaps"` // the largest, when there are many
 	Faults         []MeshFault  `json:"faults"`
 	ShellCount     int          `json:"shell_count"`
-	Shells         []MeshShell  `json:"shells"` // the largest, when there are many
+	Shells         []MeshShell  `json:"shells"`        // the largest, when there are many
+	Intersections  []MeshPlace  `json:"intersections"` // the first, when there are many
+	CrossingPairs  int          `json:"intersection_count"`
+	Overlaps       []MeshPair   `json:"overlaps"`
+	Union          *MeshUnion   `json:"union"` // nil where no shells overlap
 	Repairs        []MeshRepair `json:"repairs"`
 	Warnings       []string     `json:"warnings"`
 }
@@ -58,6 +62,25 @@ type MeshShell struct {
 	Max    [3]float64 `json:"max_mm"`
 }
 
+// MeshPlace is where two faces, numbered from 1, pass through each other.
+type MeshPlace struct {
+	Faces [2]int     `json:"faces"`
+	At    [3]float64 `json:"at_mm"`
+}
+
+// MeshPair is two shells, numbered from 1 as they are listed, that share space.
+type MeshPair struct {
+	Shells [2]int     `json:"shells"`
+	At     [3]float64 `json:"at_mm"`
+}
+
+// MeshUnion is the volume of what shells that overlap fill together, and its
+// uncertainty.
+type MeshUnion struct {
+	Volume float64 `json:"volume_mm3"`
+	Error  float64 `json:"error_mm3"`
+}
+
 // MeshRepair is one thing that was changed.
 type MeshRepair struct {
 	What        string     `json:"what"`
@@ -69,7 +92,8 @@ type MeshRepair struct {
 // maxListed bounds the shells and repairs of a report.
 const maxListed = 100
 
-// NewMeshReport lays out what was found about a mesh.
+// NewMeshReport lays out what was found about a mesh, and looks for faces that
+// pass through each other.
 func NewMeshReport(l *mesh.Loaded) MeshReport {
 	r := l.Report
 	report := MeshReport{
@@ -80,10 +104,24 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 		ZeroAreaFaces: r.ZeroAreaFaces, DuplicateFaces: r.DuplicateFaces,
 		GapCount: r.GapTotal, ShellCount: len(r.Shells),
 		Gaps: []MeshGap{}, Faults: []MeshFault{}, Shells: []MeshShell{}, Repairs: []MeshRepair{},
+		Intersections: []MeshPlace{}, Overlaps: []MeshPair{},
 		Warnings: append([]string{}, l.Warnings...),
 	}
-	if r.Closed {
+	if r.Closed || r.Balanced {
 		report.Volume = new(l.Mesh.SignedVolume())
+		if len(r.Overlaps) > 0 {
+			report.Union = &MeshUnion{*report.Volume - r.TwiceMM3, r.TwiceErrorMM3}
+		}
+	}
+	for _, o := range r.Overlaps[:min(len(r.Overlaps), maxListed)] {
+		report.Overlaps = append(report.Overlaps,
+			MeshPair{[2]int{o.Shells[0] + 1, o.Shells[1] + 1}, coordinates(o.At)})
+	}
+	var crossings []mesh.Intersection
+	crossings, report.CrossingPairs = mesh.Intersections(l.Mesh)
+	for _, x := range crossings {
+		report.Intersections = append(report.Intersections,
+			MeshPlace{[2]int{x.Faces[0] + 1, x.Faces[1] + 1}, coordinates(x.At)})
 	}
 	for _, g := range r.Gaps {
 		report.Gaps = append(report.Gaps, MeshGap{coordinates(g.At), g.Edges})
@@ -117,14 +155,11 @@ func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 // Document lays the report out for reading.
 func (r MeshReport) Document() Document {
 	d := Document{Title: "Mesh of " + r.File, Lead: []Line{r.lead()}}
-	if r.Turned {
-		d.Lead = append(d.Lead, Line{"The faces looked inwards; they were turned.", Caution})
-	}
 	for _, w := range r.Warnings {
 		d.Lead = append(d.Lead, Line{"Warning: " + w + ".", Caution})
 	}
 	d.Blocks = append(d.Blocks, r.counts(), r.bodies())
-	for _, t := range []Table{r.gaps(), r.faults(), r.repairs()} {
+	for _, t := range []Table{r.gaps(), r.faults(), r.intersections(), r.repairs()} {
 		if len(t.Rows) > 0 {
 			d.Blocks = append(d.Blocks, t)
 		}
@@ -136,7 +171,12 @@ func (r MeshReport) Document() Document {
 }
 
 func (r MeshReport) lead() Line {
-	if r.Closed {
+	switch {
+	case r.Closed && r.CrossingPairs > 0:
+		return Line{"The mesh is closed, but faces pass through each other: its volume may count space more than once.", Caution}
+	case r.Closed && len(r.Overlaps) > 0:
+		return Line{"The mesh is closed, but shells overlap: its volume counts space more than once.", Caution}
+	case r.Closed:
 		return Line{"The mesh is closed: it bounds a solid.", Good}
 	}
 	return Line{"The mesh is not closed: it has no definite volume. " + r.nextStep(), Bad}
@@ -162,8 +202,13 @@ func (r MeshReport) counts() Table {
 		row("faces without area", r.ZeroAreaFaces),
 		row("faces that are there twice", r.DuplicateFaces),
 		row("gaps", r.GapCount),
+		row("pairs of faces that pass through each other", r.CrossingPairs),
 		row("shells", r.ShellCount),
 	}}
+	if r.Union != nil {
+		t.Rows = append(t.Rows, []string{"volume with shared space counted once, mm3",
+			Number(r.Union.Volume, 6) + " +- " + Number(r.Union.Error, 2)})
+	}
 	return t
 }
 
@@ -207,6 +252,17 @@ func (r MeshReport) faults() Table {
 	t := Table{Title: "First place of each fault", Header: []string{"fault", "at, mm"}}
 	for _, f := range r.Faults {
 		t.Rows = append(t.Rows, []string{f.What, vector(f.At, ", ")})
+	}
+	return t
+}
+
+func (r MeshReport) intersections() Table {
+	t := Table{
+		Title:  titled("Faces that pass through each other", r.CrossingPairs),
+		Header: []string{"faces", "at, mm"},
+	}
+	for _, x := range r.Intersections[:min(len(r.Intersections), shown)] {
+		t.Rows = append(t.Rows, []string{fmt.Sprintf("%d, %d", x.Faces[0], x.Faces[1]), vector(x.At, ", ")})
 	}
 	return t
 }
