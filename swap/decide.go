@@ -33,6 +33,7 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	r.Verdict = s.final(o.verdict, stockTurns)
 	r.Reasons = s.reasons(in, o, r)
 	r.NextStep = s.nextStep(in, o, r)
+	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(directions)
 	return r, nil
 }

@@ -44,6 +44,7 @@ type Result struct {
 	BreakEvens  []BreakEven `json:"break_evens"`
 	Assumptions []string    `json:"assumptions"` // what was taken where nothing was said
 	Missing     []string    `json:"missing"`     // what each input that was not given would add
+	Drivers     []Driver    `json:"drivers"`     // where the uncertainty comes from
 
 	// Drawing is for figures and no part of the JSON; nil in a result read back.
 	Drawing *Drawing `json:"-"`
@@ -141,4 +142,5 @@ type Turnover struct {
 	To         string  `json:"to"`
 	Verdict    Verdict `json:"verdict"`
 	Check      string  `json:"check"`
+	Saving     Range   `json:"saving_percent"` // under the alternative
 }

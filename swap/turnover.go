@@ -35,11 +35,13 @@ const (
 func turnovers(in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool) {
 	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
 	for _, a := range alternatives {
-		v := judge(a.apply(in)).verdict
-		if v == base {
+		o := judge(a.apply(in))
+		if o.verdict == base {
 			continue
 		}
-		found = append(found, Turnover{Assumption: a.assumption, From: a.from, To: a.to, Verdict: v, Check: a.check})
+		found = append(found, Turnover{
+			Assumption: a.assumption, From: a.from, To: a.to, Verdict: o.verdict, Check: a.check, Saving: o.saving.Percent,
+		})
 		stockTurns = stockTurns || a.ofStock
 	}
 	return found, stockTurns

@@ -1,0 +1,73 @@
+package swap
+
+import (
+	"math"
+	"testing"
+
+	"swapworth/materials"
+)
+
+// plates is a redesign 30 g lighter than a stock part of 100 g, with round
+// uncertainties.
+func plates() inputs {
+	return inputs{
+		count: 1,
+		old:   partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(10_000, 500), modulus: materials.PlusMinus(70_000, 700)},
+		new:   partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(7_000, 100), modulus: materials.PlusMinus(70_000, 1400)},
+		directions: []direction{{name: "z",
+			old: response{perModulus: 1}, new: response{perModulus: 1},
+		}},
+	}
+}
+
+func TestTheWidestInputDrivesTheUncertainty(t *testing.T) {
+	got := drivers(plates())
+	want := []string{
+		"density of the stock part", "density of the redesign",
+		"Young's modulus of the redesign", "Young's modulus of the stock part",
+	}
+	if len(got) != len(want) {
+		t.Fatalf("got %+v", got)
+	}
+	for i, d := range got {
+		if d.Input != want[i] {
+			t.Errorf("place %d: %s, want %s", i, d.Input, want[i])
+		}
+	}
+	// The 2.5 % point of a symmetric triangle of half-width a lies a (1 - sqrt(0.05))
+	// from its mode: both tails of area t end at a sqrt(2 t) from the corner.
+	half := 5 * (1 - math.Sqrt(0.05))
+	r := got[0].Range
+	if math.Abs(r.High-30-half) > 0.05 || math.Abs(30-r.Low-half) > 0.05 || r.Nominal != 30 {
+		t.Errorf("the saving is moved over %v, want 30 +- %.3f", r, half)
+	}
+}
+
+func TestAlonePartsOfTheVarianceAddUp(t *testing.T) {
+	// For a difference of independent inputs the squares of the widths add up.
+	in := plates()
+	old, new := in.masses()
+	for i := range old {
+		old[i] -= new[i]
+	}
+	all := interval(old, 30)
+	sum := 0.0
+	for _, d := range drivers(in) {
+		if d.Quantity == "saving each (g)" {
+			sum += d.width() * d.width()
+		}
+	}
+	if got := math.Sqrt(sum); math.Abs(got/(all.High-all.Low)-1) > 0.03 {
+		t.Errorf("widths add up to %.3f g, the whole interval is %.3f g wide", got, all.High-all.Low)
+	}
+}
+
+func TestASharedAlloyIsOneDriver(t *testing.T) {
+	in := plates()
+	in.old.alloy, in.new.alloy = "6061-T6", "6061-T6"
+	for _, d := range drivers(in) {
+		if d.Input == "density of the redesign" || d.Input == "Young's modulus of the redesign" {
+			t.Errorf("%s is a driver of its own", d.Input)
+		}
+	}
+}
