@@ -166,3 +166,37 @@ func cowperTube(v, m float64) float64 {
 	q := (1 + m*m) * (1 + m*m)
 	return 6 * (1 + v) * q / ((7+6*v)*q + (20+12*v)*m*m)
 }
+
+// Torsion returns what Torsion does for the shape: in closed form where there is
+// one, else solved on its outline. Bars and round tubes have exact torsion
+// constants and Cowper's shear areas.
+func (s Shape) Torsion(poisson float64) (TorsionResult, error) {
+	if err := checkPoisson(poisson); err != nil {
+		return TorsionResult{}, err
+	}
+	area := s.Section().Area
+	out := TorsionResult{Pieces: 1, ShearCentre: r2.Vec{X: s.width / 2, Y: s.height / 2}}
+	var coefficient float64
+	switch s.kind {
+	case Round, Tube:
+		inner := 0.0
+		if s.kind == Tube {
+			inner = s.width - 2*s.web
+		}
+		out.J = math.Pi / 32 * (math.Pow(s.width, 4) - math.Pow(inner, 4))
+		coefficient = cowperTube(poisson, inner/s.width)
+	case Rect, Square:
+		solved, err := Torsion(s.Region(), poisson)
+		if err != nil {
+			return out, err
+		}
+		out.Warping = solved.Warping
+		out.J = rectangleJ(s.width, s.height)
+		coefficient = cowperRectangle(poisson)
+	default:
+		return Torsion(s.Region(), poisson)
+	}
+	out.JLow, out.JHigh = out.J, out.J
+	out.ShearArea = [2]float64{coefficient * area, coefficient * area}
+	return out, nil
+}

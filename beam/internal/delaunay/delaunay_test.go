@@ -113,14 +113,14 @@ func TestTrianglesFillTheOutlineAndAreWellShaped(t *testing.T) {
 		comb = append(comb, r2.Vec{X: x, Y: 30}, r2.Vec{X: x - 0.2, Y: 30}, r2.Vec{X: x - 0.2, Y: 1}, r2.Vec{X: x - 2, Y: 1})
 	}
 	for name, loops := range map[string][][]r2.Vec{
-		"strip":           {box(0, 0, 200, 2)},
-		"ring":            {circle(5, 5, 50, 300), reversed(circle(5, 5, 49, 200))},
-		"touching":        {box(0, 0, 100, 50), reversed(circle(50, 25, 24.999, 256))},
-		"two holes":       {box(0, 0, 100, 50), reversed(box(10, 10, 49.99, 40)), reversed(box(50, 10, 90, 40))},
-		"comb":            {comb},
-		"cross":           {{{X: 1, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 1}, {X: 3, Y: 1}, {X: 3, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 3}, {X: 1, Y: 3}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}}},
-		"points in line":  {{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1.001, Y: 0}, {X: 3, Y: 0}, {X: 3, Y: 1}, {X: 1, Y: 1}, {X: 0, Y: 1}}},
-		"fine chords": {circle(0, 0, 10, 5000)},
+		"strip":          {box(0, 0, 200, 2)},
+		"ring":           {circle(5, 5, 50, 300), reversed(circle(5, 5, 49, 200))},
+		"touching":       {box(0, 0, 100, 50), reversed(circle(50, 25, 24.999, 256))},
+		"two holes":      {box(0, 0, 100, 50), reversed(box(10, 10, 49.99, 40)), reversed(box(50, 10, 90, 40))},
+		"comb":           {comb},
+		"cross":          {{{X: 1, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 1}, {X: 3, Y: 1}, {X: 3, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 3}, {X: 1, Y: 3}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}}},
+		"points in line": {{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1.001, Y: 0}, {X: 3, Y: 0}, {X: 3, Y: 1}, {X: 1, Y: 1}, {X: 0, Y: 1}}},
+		"fine chords":    {circle(0, 0, 10, 5000)},
 	} {
 		var want float64
 		for _, l := range loops {

@@ -1,0 +1,114 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/beam/internal/warp"
+	"swapworth/mesh"
+)
+
+// TorsionResult is what Saint-Venant's problems of torsion and flexure give for
+// a section.
+type TorsionResult struct {
+	J           float64    // mm4, torsion constant: twist per length = torque/(G J)
+	JLow, JHigh float64    // mm4, bounds of J for the polygon
+	ShearArea   [2]float64 // mm2, for a force along the first and along the second axis
+	ShearCentre r2.Vec     // mm, in the coordinates of the region; NaN for separate pieces
+	Warping     float64    // mm6, warping constant about the shear centre; NaN for separate pieces
+	Pieces      int        // separate pieces; J and shear areas are then sums over them
+	Triangles   int        // of the last mesh, over all pieces
+	Error       float64    // estimated, relative, of the least certain of J and the shear areas
+}
+
+// DefaultTolerance is the relative error at which Torsion stops refining.
+const DefaultTolerance = 5e-4
+
+// mostPoints bounds the triangulation of a piece, and with it time and memory.
+const mostPoints = 300000
+
+// Torsion solves Saint-Venant's problems on the region for Poisson's ratio in
+// [0, 0.5] and refines until the estimated error is below DefaultTolerance.
+//
+// J lies between bounds from the stress function and from the warping function.
+// The shear area is Cowper's (J. Appl. Mech. 33, 1966): force over G and over
+// the slope of the mean deflection less the mean rotation of the section; for a
+// rectangle it is 10(1+v)/(12+11v) of the area. The shear centre is the point
+// through which a force bends without mean twist. A region of separate pieces
+// is taken piece by piece, as if each bent and twisted on its own: J and shear
+// areas are sums, and there is no common shear centre.
+func Torsion(r mesh.Region, poisson float64) (TorsionResult, error) {
+	return TorsionWithin(r, poisson, DefaultTolerance)
+}
+
+// TorsionWithin is Torsion with another tolerance, from 1e-6 for a reference
+// value to 1e-2 for many sections in a row.
+func TorsionWithin(r mesh.Region, poisson, tolerance float64) (TorsionResult, error) {
+	if err := checkPoisson(poisson); err != nil {
+		return TorsionResult{}, err
+	}
+	pieces, err := solveRegion(r, warp.Options{Tolerance: tolerance, Points: mostPoints})
+	if err != nil {
+		return TorsionResult{}, fmt.Errorf("torsion and shear of the section: %w", err)
+	}
+	var out TorsionResult
+	for i := range pieces {
+		p := &pieces[i]
+		out.JLow += p.JLow
+		out.JHigh += p.JHigh
+		a := p.ShearArea(poisson)
+		out.ShearArea[0] += a[0]
+		out.ShearArea[1] += a[1]
+		out.ShearCentre, out.Warping = p.ShearCentre(poisson), p.Warping
+		out.Triangles += p.Triangles
+		out.Error = max(out.Error, p.Error)
+	}
+	out.J = (out.JLow + out.JHigh) / 2
+	out.Pieces = len(pieces)
+	if out.Pieces > 1 {
+		out.ShearCentre = r2.Vec{X: math.NaN(), Y: math.NaN()}
+		out.Warping = math.NaN()
+	}
+	return out, nil
+}
+
+func checkPoisson(v float64) error {
+	if !(v >= 0 && v <= 0.5) {
+		return fmt.Errorf("a Poisson's ratio of %g: expected a number from 0 to 0.5", v)
+	}
+	return nil
+}
+
+// ShearAreas returns only the shear areas, in mm2, along the first and the
+// second axis. It is several times faster than TorsionWithin.
+func ShearAreas(r mesh.Region, poisson, tolerance float64) ([2]float64, error) {
+	var sum [2]float64
+	if err := checkPoisson(poisson); err != nil {
+		return sum, err
+	}
+	pieces, err := solveRegion(r, warp.Options{Tolerance: tolerance, Points: mostPoints, NoTorsion: true})
+	if err != nil {
+		return sum, fmt.Errorf("shear of the section: %w", err)
+	}
+	for i := range pieces {
+		a := pieces[i].ShearArea(poisson)
+		sum[0] += a[0]
+		sum[1] += a[1]
+	}
+	return sum, nil
+}
+
+// solveRegion leaves out the points that the outline can do without and solves.
+// Drawing a smooth curve with half the chords moves it by far less than the
+// tolerance; at the default it is 1.5e-7 of the section's size.
+func solveRegion(r mesh.Region, opt warp.Options) ([]warp.Piece, error) {
+	box := r.Bounds()
+	size := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
+	var loops [][]r2.Vec
+	for _, loop := range r.Loops() {
+		loops = append(loops, simplified(loop, 3e-4*min(opt.Tolerance, 1e-2)*size))
+	}
+	return warp.Solve(loops, opt)
+}
