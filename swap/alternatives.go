@@ -28,7 +28,7 @@ func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, err
 	}
 	var out []alternative
 	for _, support := range []beam.Support{beam.SimplySupported, beam.FixedFixed} {
-		directions, err := s.quietly(func() ([]direction, error) { return s.directions(ctx, s.along, support) })
+		directions, err := s.directions(ctx, s.along, support)
 		if err != nil {
 			return nil, err
 		}
@@ -54,7 +54,7 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 	if other == s.along[0] {
 		other = other.Next()
 	}
-	directions, err := s.quietly(func() ([]direction, error) { return s.directions(ctx, []mesh.Axis{other}, s.support) })
+	directions, err := s.directions(ctx, []mesh.Axis{other}, s.support)
 	if err != nil || directions[0].old.refused != "" || directions[0].new.refused != "" {
 		return nil, err
 	}
@@ -66,12 +66,4 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 		effort:     effortLook,
 		apply:      func(in inputs) inputs { in.directions = directions; return in },
 	}}, nil
-}
-
-// quietly tries mechanics without keeping their warnings: they are about a case
-// the person did not ask for.
-func (s *situation) quietly(try func() ([]direction, error)) ([]direction, error) {
-	kept := s.warnings
-	defer func() { s.warnings = kept }()
-	return try()
 }

@@ -69,9 +69,18 @@ func (s *situation) result(in inputs, o outcome) Result {
 	for i, d := range in.directions {
 		r.Stiffness = append(r.Stiffness, in.stiffnessOf(d, o.ratios[i]))
 	}
-	r.Warnings = orEmpty(unique(slices.Concat(s.old.loaded.Warnings, s.new.loaded.Warnings, s.warnings)))
+	r.Warnings = s.allWarnings(in.directions)
 	r.Assumptions, r.Missing = orEmpty(r.Assumptions), orEmpty(r.Missing)
 	return r
+}
+
+// allWarnings gathers what the readers, the materials and the mechanics warn of.
+func (s *situation) allWarnings(directions []direction) []string {
+	all := slices.Concat(s.old.loaded.Warnings, s.new.loaded.Warnings, s.warnings)
+	for _, d := range directions {
+		all = slices.Concat(all, d.old.warnings, d.new.warnings)
+	}
+	return orEmpty(unique(all))
 }
 
 // orEmpty keeps a list that JSON writes from being null.

@@ -5,14 +5,15 @@ import "math"
 // inputs is every number the judgement rests on. To try an alternative, copy
 // it, change one assumption and judge again.
 type inputs struct {
-	old, new   partInputs
-	count      float64
-	machine    Machine
-	directions []direction
-	force      float64 // N; 0 unknown
-	limits     Limits
-	cost       *Cost
-	blocks     []string // findings that forbid `swap` whatever the numbers say
+	old, new    partInputs
+	count       float64
+	machine     Machine
+	directions  []direction
+	force       float64 // N; 0 unknown
+	limits      Limits
+	cost        *Cost
+	verdictOnly bool     // spares the intervals
+	blocks      []string // findings that forbid `swap` whatever the numbers say
 }
 
 // partInputs is one part as the judgement sees it.
@@ -36,6 +37,7 @@ type direction struct {
 // response is what mechanics says of one part in one direction, free of the
 // material: stiffness is PerModulus x E and stress is StressPerForce x F.
 type response struct {
+	warnings       []string
 	refused        string  // why there is no stiffness; empty where there is one
 	perModulus     float64 // mm
 	stressPerForce float64 // 1/mm2; 0 unknown

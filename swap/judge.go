@@ -2,7 +2,18 @@ package swap
 
 import (
 	"math"
+
+	"swapworth/materials"
 )
+
+// interval is the 95 % interval, or the nominal value alone where only the
+// verdict is wanted: sorting the draws is what judging costs.
+func (in inputs) interval(sample []float64, nominal float64) Range {
+	if in.verdictOnly {
+		return materials.Exactly(nominal)
+	}
+	return interval(sample, nominal)
+}
 
 // confidence is the probability at which a criterion counts as met, and one
 // minus it that at which it counts as missed.
@@ -39,17 +50,17 @@ func judge(in inputs) outcome {
 }
 
 func (in inputs) saving(oldMass, newMass []float64) Saving {
-	each, total, percent := make([]float64, draws), make([]float64, draws), make([]float64, draws)
+	each, percent := make([]float64, draws), make([]float64, draws)
 	for i := range each {
 		each[i] = oldMass[i] - newMass[i]
-		total[i] = in.count * each[i]
 		percent[i] = 100 * each[i] / oldMass[i]
 	}
 	nominal := in.old.mass() - in.new.mass()
+	one := in.interval(each, nominal)
 	return Saving{
-		PerPart: interval(each, nominal),
-		Total:   interval(total, in.count*nominal),
-		Percent: interval(percent, 100*nominal/in.old.mass()),
+		PerPart: one,
+		Total:   one.Scale(in.count),
+		Percent: in.interval(percent, 100*nominal/in.old.mass()),
 	}
 }
 
@@ -62,8 +73,8 @@ func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 	}
 	limit := in.limits.MinGain
 	probability := share(gains, func(g float64) bool { return g >= limit })
-	gain := interval(gains, nominal)
-	frequency := interval(frequencies, math.Sqrt(1+nominal)-1)
+	gain := in.interval(gains, nominal)
+	frequency := in.interval(frequencies, math.Sqrt(1+nominal)-1)
 	o.gain, o.frequency = &gain, &frequency
 	o.judged(gainCriterion, "acceleration gain (%)", 100*limit, gain.Scale(100), probability, nominal >= limit)
 }
@@ -91,7 +102,7 @@ func (o *outcome) judgeStiffness(in inputs, d direction) {
 	sample := in.ratios(d)
 	probability := share(sample, func(r float64) bool { return r >= limit })
 	nominal := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
-	ratio := interval(sample, nominal)
+	ratio := in.interval(sample, nominal)
 	o.ratios = append(o.ratios, &ratio)
 	o.judged(stiffnessCriterion, name, limit, ratio, probability, nominal >= limit)
 }
@@ -105,7 +116,7 @@ func (o *outcome) judgeSafety(in inputs, d direction) {
 	}
 	sample := in.new.safetyFactors(d.new, in.force, newStrength)
 	probability := share(sample, func(s float64) bool { return s >= limit })
-	o.judged(safetyCriterion, name, limit, interval(sample, *nominal), probability, *nominal >= limit)
+	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), probability, *nominal >= limit)
 }
 
 // missingForSafety names the flag that would let the safety factor be judged.

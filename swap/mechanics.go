@@ -12,19 +12,20 @@ import (
 
 // directions finds how both parts respond in every load direction.
 func (s *situation) directions(ctx context.Context, along []mesh.Axis, support beam.Support) ([]direction, error) {
-	var out []direction
-	for _, a := range along {
-		d := direction{name: a.String(), method: s.method()}
-		var err error
-		if d.old, err = s.respond(ctx, s.old, "stock part", a, support); err != nil {
-			return nil, err
-		}
-		if d.new, err = s.respond(ctx, s.new, "redesign", a, support); err != nil {
-			return nil, err
-		}
-		out = append(out, d)
+	out := make([]direction, len(along))
+	for i, a := range along {
+		out[i] = direction{name: a.String(), method: s.method()}
 	}
-	return out, nil
+	err := each(ctx, 2*len(along), nil, func(ctx context.Context, i int) (err error) {
+		d, a := &out[i/2], along[i/2]
+		if i%2 == 0 {
+			d.old, err = s.respond(ctx, s.old, "stock part", a, support)
+		} else {
+			d.new, err = s.respond(ctx, s.new, "redesign", a, support)
+		}
+		return err
+	})
+	return out, err
 }
 
 func (s *situation) method() Method {
@@ -56,11 +57,12 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 	if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
 	}
-	s.warn(name, along, r.Warnings)
+	warnings := about(name, along, r.Warnings)
 	if r.Stiffness == nil {
-		return response{refused: r.Refused}, nil
+		return response{refused: r.Refused, warnings: warnings}, nil
 	}
 	out := response{
+		warnings:   warnings,
 		perModulus: *r.Stiffness / e.YoungsModulus,
 		errorLow:   r.MethodError.Low, errorHigh: r.MethodError.High,
 	}
@@ -97,19 +99,20 @@ func (s *situation) respondSolid(ctx context.Context, p part, name string, along
 	if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
 	}
-	s.warn(name, along, r.Warnings)
 	band := r.ErrorPercent / 100
 	return response{
+		warnings:   about(name, along, r.Warnings),
 		perModulus: r.Stiffness / e.YoungsModulus,
 		errorLow:   -band, errorHigh: band,
 		stressPerForce: r.MaxStress / force,
 	}, nil
 }
 
-// warn keeps the warnings of a method, each with the part and direction it is
-// about.
-func (s *situation) warn(name string, along mesh.Axis, warnings []string) {
+// about says of every warning which part and direction it is about.
+func about(name string, along mesh.Axis, warnings []string) []string {
+	var out []string
 	for _, w := range warnings {
-		s.warnings = append(s.warnings, fmt.Sprintf("%s, load along %s: %s", name, along, w))
+		out = append(out, fmt.Sprintf("%s, load along %s: %s", name, along, w))
 	}
+	return out
 }

@@ -27,18 +27,19 @@ const (
 	effortScale  = iota // put it on a kitchen scale
 	effortLook          // a magnet, a scratch, a look at the machine
 	effortDecide        // settle what the person plans
-	effortMeasure
 )
 
 // turnovers judges every alternative and keeps those that change the answer,
 // cheapest check first.
 func turnovers(in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool) {
 	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
+	quick := in
+	quick.verdictOnly = true
 	for _, a := range alternatives {
-		o := judge(a.apply(in))
-		if o.verdict == base {
+		if judge(a.apply(quick)).verdict == base {
 			continue
 		}
+		o := judge(a.apply(in))
 		found = append(found, Turnover{
 			Assumption: a.assumption, From: a.from, To: a.to, Verdict: o.verdict, Check: a.check, Saving: o.saving.Percent,
 		})

@@ -199,11 +199,9 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
 	sh := shape{thickness: thickness, part: p}
-	quiet := *w.s
-	quiet.warnings = nil // they are about variants that nobody may choose
 	for _, d := range w.base.directions {
 		along, _ := mesh.ParseAxis(d.name)
-		r, err := quiet.respond(w.ctx, p, "redesign", along, quiet.support)
+		r, err := w.s.respond(w.ctx, p, "redesign", along, w.s.support)
 		if err != nil {
 			return sh, fmt.Errorf("%g mm: %w", thickness, err)
 		}
@@ -266,7 +264,7 @@ func (w *varying) result(thinnest []Solved) Variants {
 		New:  w.s.new.report(w.s.c.New, w.base.new),
 		Axis: w.axis.String(), Drawn: w.drawn, Variants: w.variants, Thinnest: thinnest,
 		Limits:   VariedLimits{w.base.limits.MinStiffnessRatio, w.base.limits.MinSafetyFactor},
-		Cautions: cautions, Warnings: orEmpty(unique(w.s.warnings)), Assumed: orEmpty(w.s.assumptions),
+		Cautions: cautions, Warnings: w.s.allWarnings(w.base.directions), Assumed: orEmpty(w.s.assumptions),
 	}
 	for _, d := range w.base.directions {
 		out.Direction = append(out.Direction, d.name)
