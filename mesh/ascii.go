@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"sync/atomic"
 
 	"github.com/hschendel/stl"
@@ -21,7 +22,7 @@ const (
 // readText reads an ASCII STL. Words may be in either case and stand on any
 // line; the name after solid and endsolid runs to the end of its line. Several
 // solids in one file are read as one.
-func readText(r io.Reader, limit int) (*contents, error) {
+func (c *contents) readText(r io.Reader, limit int) error {
 	var (
 		pieces    []*textPiece
 		line      = int64(1)
@@ -46,20 +47,29 @@ func readText(r io.Reader, limit int) (*contents, error) {
 			return nil
 		})
 	}, func(b block) error {
-		err := b.piece.parse(b.bytes, b.first)
-		triangles.Add(int64(len(b.piece.corners) / 3))
+		p := b.piece
+		if c.visit != nil {
+			p.corners = takeCorners(0)
+		}
+		err := p.parse(b.bytes, b.first)
+		triangles.Add(int64(len(p.corners) / 3))
+		if c.visit != nil && err == nil {
+			c.visit(b.index, p.corners)
+			giveCorners(p.corners)
+			p.corners = nil
+		}
 		return err
 	})
 	if err = cmp.Or(err, tooMany()); err != nil {
-		return nil, err
+		return err
 	}
-	return collectText(pieces)
+	c.triangles = triangles.Load()
+	return c.collectText(pieces)
 }
 
 var newLine = []byte{'\n'}
 
-func collectText(pieces []*textPiece) (*contents, error) {
-	c := &contents{}
+func (c *contents) collectText(pieces []*textPiece) error {
 	corners := make([][]stl.Vec3, len(pieces))
 	extra := 0
 	for i, p := range pieces {
@@ -67,8 +77,8 @@ func collectText(pieces []*textPiece) (*contents, error) {
 		extra += p.extra
 	}
 	c.corners = joined(corners)
-	if len(c.corners) == 0 {
-		return nil, errors.New("there is no facet in the file")
+	if c.triangles == 0 {
+		return errors.New("there is no facet in the file")
 	}
 	if !pieces[len(pieces)-1].ended {
 		c.warnings = append(c.warnings, "the file does not end with endsolid: it may be cut short")
@@ -76,7 +86,7 @@ func collectText(pieces []*textPiece) (*contents, error) {
 	if extra > 0 {
 		c.warnings = append(c.warnings, fmt.Sprintf("%d bytes after endsolid were passed over", extra))
 	}
-	return c, nil
+	return nil
 }
 
 var endOfFacet = []byte("endfacet")
@@ -131,7 +141,7 @@ type textPiece struct {
 func (p *textPiece) parse(text []byte, line int64) error {
 	p.text = bytes.TrimPrefix(text, byteOrderMark)
 	// Most writers spend more than 200 characters on a facet.
-	p.corners = make([]stl.Vec3, 0, 3*(len(text)/200+1))
+	p.corners = slices.Grow(p.corners, 3*(len(text)/200+1))
 	if err := p.facets(); err != nil {
 		return fmt.Errorf("line %d: %w", line+int64(bytes.Count(p.text[:p.at], newLine)), err)
 	}

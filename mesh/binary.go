@@ -17,39 +17,39 @@ const blockTriangles = 1<<14 + 1<<12
 // readBinary reads a binary STL: a header, a count and so many records. size
 // is the length of the file, or -1 when it is not known before its end. The
 // count is believed only as far as there are bytes.
-func readBinary(r io.Reader, size int64, limit int) (*contents, error) {
+func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 	var preamble [preambleSize]byte
 	if _, err := io.ReadFull(r, preamble[:]); err != nil {
-		return nil, err
+		return err
 	}
 	count := declaredCount(preamble[:])
 	need := preambleSize + recordSize*count
 	switch {
 	case count == 0:
-		return nil, errors.New("the file promises 0 triangles: there is no part in it")
+		return errors.New("the file promises 0 triangles: there is no part in it")
 	case count > int64(limit):
-		return nil, fmt.Errorf("the file promises %d triangles, more than the limit of %d: it is damaged or no STL file",
+		return fmt.Errorf("the file promises %d triangles, more than the limit of %d: it is damaged or no STL file",
 			count, limit)
 	case size >= 0 && size < need:
-		return nil, errTruncated(count, size)
+		return errTruncated(count, size)
 	}
-	c := &contents{}
-	if size >= 0 {
+	c.triangles = count
+	if size >= 0 && c.visit == nil {
 		c.corners = make([]stl.Vec3, 3*count)
 	}
-	if err := decodeBlocks(r, c, count); err != nil {
-		return nil, err
+	if err := c.decodeBlocks(r, count); err != nil {
+		return err
 	}
 	extra, err := io.Copy(io.Discard, io.LimitReader(r, maxTrailing+1))
 	switch {
 	case err != nil:
-		return nil, err
+		return err
 	case extra > maxTrailing:
-		return nil, fmt.Errorf("more than %d MB follow the last triangle: the count in the header is wrong", maxTrailing>>20)
+		return fmt.Errorf("more than %d MB follow the last triangle: the count in the header is wrong", maxTrailing>>20)
 	case extra > 0:
 		c.warnings = append(c.warnings, fmt.Sprintf("%d bytes after the last triangle were passed over", extra))
 	}
-	return c, nil
+	return nil
 }
 
 // maxTrailing is how many bytes may follow the last triangle.
@@ -62,18 +62,9 @@ func errTruncated(count, size int64) error {
 
 // decodeBlocks reads count records in blocks, in order, while other cores turn
 // the blocks before them into corners.
-func decodeBlocks(r io.Reader, c *contents, count int64) error {
+func (c *contents) decodeBlocks(r io.Reader, count int64) error {
+	var pieces [][]stl.Vec3 // of a file of unknown length
 	known := c.corners != nil
-	decode := func(b block) error {
-		b.out = b.out[:3*len(b.bytes)/recordSize]
-		if bad := decodeRecords(b.out, b.bytes); bad >= 0 {
-			at := b.first + int64(bad)
-			return fmt.Errorf("triangle %d (byte %d): a coordinate is not a finite number",
-				at+1, preambleSize+recordSize*at)
-		}
-		return nil
-	}
-	var pieces [][]stl.Vec3
 	err := inOrder(func(hand func(block)) error {
 		for first := int64(0); first < count; first += blockTriangles {
 			n := min(count-first, blockTriangles)
@@ -84,20 +75,39 @@ func decodeBlocks(r io.Reader, c *contents, count int64) error {
 			} else if err != nil {
 				return err
 			}
-			if known {
+			switch {
+			case c.visit != nil:
+			case known:
 				b.out = c.corners[3*first : 3*(first+n)]
-			} else {
+			default:
 				b.out = make([]stl.Vec3, 3*n)
 				pieces = append(pieces, b.out)
 			}
 			hand(b)
 		}
 		return nil
-	}, decode)
+	}, c.decode)
 	if !known {
 		c.corners = joined(pieces)
 	}
 	return err
+}
+
+// decode turns one block into corners.
+func (c *contents) decode(b block) error {
+	if c.visit != nil {
+		b.out = takeCorners(3 * len(b.bytes) / recordSize)
+		defer giveCorners(b.out)
+	}
+	if bad := decodeRecords(b.out, b.bytes); bad >= 0 {
+		at := b.first + int64(bad)
+		return fmt.Errorf("triangle %d (byte %d): a coordinate is not a finite number",
+			at+1, preambleSize+recordSize*at)
+	}
+	if c.visit != nil {
+		c.visit(b.index, b.out)
+	}
+	return nil
 }
 
 // decodeRecords writes the corners of binary records to out and returns the

@@ -9,8 +9,13 @@ import (
 
 // contents is what a file holds: three corners a triangle, in file units.
 type contents struct {
-	corners  []stl.Vec3
-	warnings []string
+	corners   []stl.Vec3
+	triangles int64
+	warnings  []string
+
+	// visit, when set, is shown the corners of each block instead of their being
+	// kept, on any core and in any order. It must not hold on to them.
+	visit func(block int, corners []stl.Vec3)
 }
 
 // block is a run of whole triangles of a file on its way to a decoder.
@@ -63,8 +68,21 @@ func inOrder(read func(hand func(block)) error, decode func(block) error) error 
 	return err
 }
 
-// spare keeps the buffers of blocks that are done.
-var spare = sync.Pool{New: func() any { return new([]byte) }}
+// spare and spareCorners keep the buffers of blocks that are done.
+var (
+	spare        = sync.Pool{New: func() any { return new([]byte) }}
+	spareCorners = sync.Pool{New: func() any { return new([]stl.Vec3) }}
+)
+
+func takeCorners(n int) []stl.Vec3 {
+	c := *spareCorners.Get().(*[]stl.Vec3)
+	if cap(c) < n {
+		c = make([]stl.Vec3, n)
+	}
+	return c[:n]
+}
+
+func giveCorners(c []stl.Vec3) { spareCorners.Put(&c) }
 
 func takeBytes(n int) []byte {
 	b := *spare.Get().(*[]byte)

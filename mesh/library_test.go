@@ -18,8 +18,8 @@ import (
 // readCorners reads a file with this package's reader alone.
 func readCorners(t testing.TB, file []byte) []stl.Vec3 {
 	t.Helper()
-	c, _, err := read(context.Background(), bytes.NewReader(file), sha256.New(), Options{})
-	if err != nil {
+	c := &contents{}
+	if _, err := c.read(context.Background(), bytes.NewReader(file), sha256.New(), DefaultMaxTriangles); err != nil {
 		t.Fatal(err)
 	}
 	return c.corners

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -50,18 +51,29 @@ func Load(path string, opt Options) (*Loaded, error) {
 
 // LoadContext is Load that gives up reading when ctx is done.
 func LoadContext(ctx context.Context, path string, opt Options) (*Loaded, error) {
-	if path == "-" {
-		return load(ctx, os.Stdin, "standard input", opt)
-	}
-	file, err := os.Open(path)
+	file, name, err := openFile(path)
 	if err != nil {
-		return nil, openError(path, err)
+		return nil, err
 	}
 	defer file.Close() // only read from
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return nil, fmt.Errorf("%s is a directory: name an STL file in it", showName(path))
+	return load(ctx, file, name, opt)
+}
+
+// openFile opens a file to read, standard input for "-", and returns the name
+// to show for it.
+func openFile(path string) (file *os.File, name string, err error) {
+	if path == "-" {
+		return os.Stdin, "standard input", nil
 	}
-	return load(ctx, file, path, opt)
+	file, err = os.Open(path)
+	if err != nil {
+		return nil, "", openError(path, err)
+	}
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		file.Close() // only read from
+		return nil, "", fmt.Errorf("%s is a directory: name an STL file in it", showName(path))
+	}
+	return file, path, nil
 }
 
 // LoadFrom reads an STL file from r; name stands for it in errors.
@@ -96,7 +108,8 @@ func showName(name string) string {
 
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
-	c, format, err := read(ctx, r, hash, opt)
+	c := &contents{}
+	format, err := c.read(ctx, r, hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", showName(name), err)
 	}

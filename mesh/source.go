@@ -10,34 +10,30 @@ import (
 	"os"
 )
 
-// read reads the triangles of an STL file and hashes its bytes as stored.
-func read(ctx context.Context, r io.Reader, h hash.Hash, opt Options) (*contents, string, error) {
-	limit := opt.MaxTriangles
-	if limit == 0 {
-		limit = DefaultMaxTriangles
-	}
+// read reads the triangles of an STL file into c, hashes its bytes as stored
+// and returns its format.
+func (c *contents) read(ctx context.Context, r io.Reader, h hash.Hash, limit int) (format string, err error) {
 	s, err := open(ctx, r, h)
 	if err != nil {
-		return nil, "", err
+		return "", err
 	}
 	start, err := s.Peek(sniffSize)
 	if err != nil && err != io.EOF {
-		return nil, "", readError(err)
+		return "", readError(err)
 	}
-	format, err := formatOf(start)
+	format, err = formatOf(start)
 	if err != nil {
-		return nil, "", err
+		return "", err
 	}
-	var c *contents
 	if format == formatBinary {
-		c, err = readBinary(s, s.size, limit)
+		err = c.readBinary(s, s.size, limit)
 	} else {
-		c, err = readText(s, limit)
+		err = c.readText(s, limit)
 	}
 	if err != nil {
-		return nil, "", readError(err)
+		return "", readError(err)
 	}
-	return c, format + s.packed, s.finish()
+	return format + s.packed, s.finish()
 }
 
 // source is the STL in a file, unpacked, and the bytes of the file on the way.

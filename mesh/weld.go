@@ -151,11 +151,7 @@ func (t *cornerTable) grow() {
 	}
 }
 
-func hashCorner(c stl.Vec3) uint32 {
-	// Adding 0 turns -0 into 0, which compares equal and so must hash equal.
-	x, y, z := math.Float32bits(c[0]+0), math.Float32bits(c[1]+0), math.Float32bits(c[2]+0)
-	return mix(uint64(x)|uint64(y)<<32, uint64(z))
-}
+func hashCorner(c stl.Vec3) uint32 { return uint32(longHash(c) >> 16) }
 
 func hashVec(v r3.Vec) uint32 {
 	x, y, z := math.Float64bits(v.X+0), math.Float64bits(v.Y+0), math.Float64bits(v.Z+0)
@@ -166,9 +162,31 @@ func hashVec(v r3.Vec) uint32 {
 // all fall into one slot. Results do not depend on it.
 var hashSeed = [2]uint64{rand.Uint64(), rand.Uint64()}
 
-// mix spreads two words over 32 bits by folding 128-bit products.
-func mix(a, b uint64) uint32 {
+// mix spreads two words over 32 bits.
+func mix(a, b uint64) uint32 { return uint32(mixLong(a, b) >> 16) }
+
+// mixLong spreads two words over 64 bits by folding 128-bit products.
+func mixLong(a, b uint64) uint64 {
 	hi, lo := bits.Mul64(a^hashSeed[0], b^hashSeed[1])
 	hi, lo = bits.Mul64(hi^lo^a, 0x2545f4914f6cdd1d)
-	return uint32((hi ^ lo) >> 16)
+	return hi ^ lo
+}
+
+// longHash returns a 64-bit hash of a corner.
+func longHash(c stl.Vec3) uint64 {
+	// Adding 0 turns -0 into 0, which compares equal and so must hash equal.
+	x, y, z := math.Float32bits(c[0]+0), math.Float32bits(c[1]+0), math.Float32bits(c[2]+0)
+	return mixLong(uint64(x)|uint64(y)<<32, uint64(z))
+}
+
+// between returns a hash of the edge between two corners with the hashes a and
+// b, of opposite sign for the edge the other way.
+func between(a, b uint64) uint64 {
+	switch {
+	case a < b:
+		return mixLong(a, b)
+	case a > b:
+		return -mixLong(b, a)
+	}
+	return 0
 }
