@@ -28,9 +28,6 @@ type cells struct {
 	sub    int // rays along the edge of a cell
 }
 
-// full reports whether a kind has no empty part.
-func (k *kind) full() bool { return k.m == fullMoments }
-
 // fillCells measures the material in every cell with sub x sub rays a cell.
 // Along a ray the integrals are exact; across, the material is taken to be
 // constant within a ray's own strip of the cell.

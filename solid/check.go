@@ -52,11 +52,14 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 		return Result{}, err
 	}
 	g := c.base()
+	if err := c.fits(g); err != nil {
+		return Result{}, err
+	}
 	for n := range c.opt.Grids {
 		if n > 0 {
 			g = g.halved()
 		}
-		if err := c.onGrid(ctx, g, n == c.opt.Grids-1); err != nil {
+		if err := c.onGrid(ctx, g, n); err != nil {
 			return Result{}, err
 		}
 	}
@@ -81,7 +84,8 @@ type check struct {
 	loads   [][]*region
 	forces  [][][3]float64
 	res     Result
-	springs bool
+	corners [][2][3]float64 // sharp inner edges of the surface
+	hertz   [][]float64     // natural frequencies by grid
 }
 
 // newCheck validates the input and finds the places.
@@ -300,8 +304,8 @@ func (c *cells) nearestNode(p [3]float64) [3]int {
 	return best
 }
 
-// onGrid solves every case on one grid.
-func (c *check) onGrid(ctx context.Context, g *grid, finest bool) error {
+// onGrid solves every case on grid n, 0 for the coarsest.
+func (c *check) onGrid(ctx context.Context, g *grid, n int) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -309,37 +313,130 @@ func (c *check) onGrid(ctx context.Context, g *grid, finest bool) error {
 	if err != nil {
 		return err
 	}
+	c.advance(n, 0.3)
 	out := Grid{Cells: sys.c.active, Unknowns: sys.unknowns(), Cell: math.Cbrt(sys.c.volume / float64(sys.c.active))}
 	for a, m := range c.f.model {
 		out.Edge[m] = (c.s.high[a] - c.s.low[a]) / float64(g.cells(a))
 	}
-	for n := range c.p.Cases {
-		f := make([]float64, sys.op.length())
-		for i, r := range c.loads[n] {
-			part, err := sys.c.spread(c.s, sys.op, r, c.forces[n][i])
-			if err != nil {
-				return err
-			}
-			axpy(1, part, f)
-		}
-		u := make([]float64, sys.op.length())
-		its, err := sys.solve(ctx, f, u, solverGoal)
+	points := c.stressPoints(sys, n)
+	for i := range c.p.Cases {
+		done, err := c.solveCase(ctx, sys, i, points)
 		if err != nil {
 			return err
 		}
-		load := c.load(n)
-		k := load * load / dot(f, u)
-		out.all = append(out.all, k)
-		if n == 0 {
-			out.Stiffness, out.Iterations = k, its
-		}
-		if finest {
-			c.res.Cases = append(c.res.Cases, c.caseResult(sys, n, f, u, its))
-		}
+		out.cases = append(out.cases, done)
+		c.advance(n, 0.3+0.7*float64(i+1)/float64(len(c.p.Cases)))
+	}
+	first := out.cases[0]
+	out.Stiffness, out.Iterations = first.Stiffness, first.Iterations
+	if points != nil {
+		out.MaxStress = &first.MaxStress
+	}
+	if err := c.vibrate(ctx, sys, n); err != nil {
+		return err
 	}
 	c.res.Grids = append(c.res.Grids, out)
 	c.res.Cells, c.res.Unknowns, c.res.Iterations = out.Cells, out.Unknowns, out.Iterations
 	return nil
+}
+
+// advance tells how far the work has come: each grid takes about eight times as
+// long as the one before.
+func (c *check) advance(n int, share float64) {
+	if c.opt.Progress == nil {
+		return
+	}
+	total, before := 0.0, 0.0
+	for g := range c.opt.Grids {
+		w := math.Pow(8, float64(g))
+		total += w
+		if g < n {
+			before += w
+		}
+	}
+	c.opt.Progress((before + share*math.Pow(8, float64(n))) / total)
+}
+
+// stressPoints lists the surface points at which stresses are taken: on the two
+// finest grids, so that growth shows.
+func (c *check) stressPoints(sys *system, n int) []surfacePoint {
+	if n < c.opt.Grids-2 {
+		return nil
+	}
+	if c.corners == nil {
+		c.corners = innerCorners(c.s)
+	}
+	// the same distance on every grid: one cell of the coarsest
+	reach := 1 << n
+	near := sys.c.markNear(c.s, c.corners, c.regions(), reach)
+	points := sys.c.surfacePoints(c.s)
+	for i, p := range points {
+		points[i].near = near[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
+	}
+	return points
+}
+
+// solveCase solves case i and measures it; stresses only where points are given.
+func (c *check) solveCase(ctx context.Context, sys *system, i int, points []surfacePoint) (CaseResult, error) {
+	r := CaseResult{Name: c.p.Cases[i].Name, Load: c.load(i)}
+	f, u := make([]float64, sys.op.length()), make([]float64, sys.op.length())
+	for k, region := range c.loads[i] {
+		part, err := sys.c.spread(c.s, sys.op, region, c.forces[i][k])
+		if err != nil {
+			return r, err
+		}
+		axpy(1, part, f)
+	}
+	var err error
+	if r.Iterations, err = sys.solve(ctx, f, u, solverGoal); err != nil {
+		return r, err
+	}
+	r.Stiffness = r.Load * r.Load / dot(f, u)
+	for _, p := range sys.op.pos {
+		r.Largest = max(r.Largest, norm([3]float64(u[3*p:3*p+3])))
+	}
+	force, off := sys.reaction(f, u, r.Load)
+	r.Imbalance = off
+	for a, m := range c.f.model {
+		r.Reaction[m] = force[a]
+	}
+	if points == nil {
+		return r, nil
+	}
+	st := sys.stresses(u)
+	p := sys.peakStress(st, points)
+	r.MaxStress, r.AwayStress = p.mpa, p.away
+	at := c.f.point(p.at)
+	r.StressAt = [3]float64{at.X, at.Y, at.Z}
+	r.atCorner = sys.c.markNear(c.s, c.corners, c.regions(), 1)[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
+	if i == 0 && c.opt.Shape {
+		c.keepShape(sys, u, st)
+	}
+	return r, nil
+}
+
+// vibrate finds natural frequencies on all grids but the finest, for they
+// converge faster than stresses and cost more than a load case.
+func (c *check) vibrate(ctx context.Context, sys *system, n int) error {
+	if c.opt.Modes == 0 || (n == c.opt.Grids-1 && n > 0) {
+		return nil
+	}
+	if !(c.e.Density > 0) {
+		return errors.New("solid: natural frequencies need a density; give one or leave them out")
+	}
+	mass := sys.masses(c.e.Density)
+	if c.p.AttachedMass > 0 {
+		share, err := sys.c.spread(c.s, sys.op, c.loads[0][0], [3]float64{1, 1, 1})
+		if err != nil {
+			return err
+		}
+		for i, w := range share {
+			mass[i] += c.p.AttachedMass * max(w, 0)
+		}
+	}
+	hz, err := sys.frequencies(ctx, mass, c.opt.Modes)
+	c.hertz = append(c.hertz, hz)
+	return err
 }
 
 // load returns the size of a case's forces, N: of their sum, or, where they
@@ -361,29 +458,62 @@ func (c *check) load(n int) float64 {
 
 func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
 
-// caseResult measures reactions and displacements of a solved case.
-func (c *check) caseResult(sys *system, n int, f, u []float64, its int) CaseResult {
-	r := CaseResult{Name: c.p.Cases[n].Name, Load: c.load(n), Iterations: its}
-	for _, p := range sys.op.pos {
-		r.Largest = max(r.Largest, norm([3]float64(u[3*p:3*p+3])))
-	}
-	return r
-}
-
 // conclude extrapolates and fills in the values on top.
 func (c *check) conclude() {
-	for n := range c.res.Cases {
-		var k []float64
+	last := c.res.Grids[len(c.res.Grids)-1]
+	for n := range c.p.Cases {
+		var k, peak []float64
 		for _, g := range c.res.Grids {
-			k = append(k, g.all[n])
+			k = append(k, g.cases[n].Stiffness)
+			peak = append(peak, g.cases[n].MaxStress)
 		}
-		r := &c.res.Cases[n]
+		r := last.cases[n]
 		r.Stiffness, r.ErrorPercent = extrapolate(k)
 		r.Deflection = r.Load / r.Stiffness
+		grown := len(peak) > 1 && r.MaxStress > 1.1*peak[len(peak)-2]
+		r.GridBound = grown || r.atCorner
+		if c.e.Yield > 0 && r.MaxStress > 0 {
+			sf, force := c.e.Yield/r.MaxStress, c.e.Yield/r.MaxStress*r.Load
+			r.SafetyFactor, r.YieldForce = &sf, &force
+		}
+		c.res.Cases = append(c.res.Cases, r)
 	}
+	c.caution()
 	first := c.res.Cases[0]
 	c.res.Load, c.res.Stiffness, c.res.ErrorPercent = first.Load, first.Stiffness, first.ErrorPercent
-	c.res.Deflection = first.Deflection
+	c.res.Deflection, c.res.MaxStress = first.Deflection, first.MaxStress
+	c.res.SafetyFactor, c.res.YieldForce = first.SafetyFactor, first.YieldForce
+	if n := len(c.hertz); n > 0 {
+		for i, hz := range c.hertz[n-1] {
+			if n > 1 { // order 1.5, between that of smooth and of sharp-cornered parts
+				hz += (hz - c.hertz[n-2][i]) / (math.Pow(2, 1.5) - 1)
+			}
+			c.res.Frequencies = append(c.res.Frequencies, hz)
+		}
+		c.res.Frequency = &c.res.Frequencies[0]
+	}
+}
+
+// caution warns of what the numbers do not say by themselves.
+func (c *check) caution() {
+	for _, r := range c.res.Cases {
+		of := ""
+		if len(c.res.Cases) > 1 {
+			of = fmt.Sprintf(" of case %s", r.Name)
+		}
+		if r.GridBound {
+			c.warn(fmt.Sprintf("the largest stress%s lies at a sharp inner corner or at the edge of a held or loaded place and depends on the grid; a hand's breadth of cells away it is %.3g MPa", of, r.AwayStress))
+		}
+		if r.ErrorPercent > 5 {
+			c.warn(fmt.Sprintf("the stiffness%s still changes with the grid by %.2g %%; ask for more unknowns", of, r.ErrorPercent))
+		}
+		if r.SafetyFactor != nil && *r.SafetyFactor < 1 {
+			c.warn(fmt.Sprintf("the largest stress%s is above the yield strength; the computation stays elastic", of))
+		}
+		if size := r3.Norm(c.m.Bounds().Size()); r.Largest > 0.05*size {
+			c.warn(fmt.Sprintf("the part moves%s by %.3g mm, over a twentieth of its size; small-displacement theory no longer holds", of, r.Largest))
+		}
+	}
 }
 
 // extrapolate returns the limit of a sequence of values on grids that each

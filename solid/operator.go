@@ -16,7 +16,6 @@ type operator struct {
 	runs     [][9]int32 // for each active node, where the run of each column starts
 	sid      []int32    // stencil of each active node
 	stencil  []float64  // stencils of stencilLen numbers
-	diag     []float64  // inverse diagonal block of each active node, by scaling
 	index    []int32    // stored index of a node of the box, 0 where none
 	fixed    []int32    // fixed entries of a vector, rising
 	elements []element  // by kind
@@ -226,9 +225,6 @@ func addCorner(st []float64, v int, e *element) {
 		}
 	}
 }
-
-// fix holds entries of a vector at zero.
-func (op *operator) fix(entries []int32) { op.fixed = entries }
 
 // apply sets y = A x for the free entries; fixed entries of x must be zero and
 // those of y become zero.

@@ -2,7 +2,9 @@ package solid
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 )
 
 // region is a place made concrete in the grid's axes: a piece of the surface,
@@ -79,6 +81,11 @@ func (h *holding) extraAt(cell int) *element {
 		h.extra[cell] = new(element)
 	}
 	return h.extra[cell]
+}
+
+// sortedCells lists the cells with springs in rising order.
+func sortedCells(extra map[int]*element) []int {
+	return slices.Sorted(maps.Keys(extra))
 }
 
 // holdBox holds every node of the material inside the box.

@@ -44,9 +44,9 @@ type Grid struct {
 	Cells      int        `json:"cells"`
 	Unknowns   int        `json:"unknowns"`
 	Iterations int        `json:"iterations"`
-	MaxStress  float64    `json:"max_stress_mpa"`
-	Edge       [3]float64 `json:"edge_mm"` // mean cell edge by model axis
-	all        []float64  // stiffness of every case
+	MaxStress  *float64   `json:"max_stress_mpa"` // nil on grids that are not asked for it
+	Edge       [3]float64 `json:"edge_mm"`        // mean cell edge by model axis
+	cases      []CaseResult
 }
 
 // CaseResult is one load case.
@@ -59,10 +59,15 @@ type CaseResult struct {
 	Largest      float64    `json:"largest_displacement_mm"`
 	MaxStress    float64    `json:"max_stress_mpa"`
 	StressAt     [3]float64 `json:"max_stress_at_mm"`
+	AwayStress   float64    `json:"stress_away_mpa"` // largest a coarse cell or more from places and sharp inner corners
+	SafetyFactor *float64   `json:"safety_factor"`
+	YieldForce   *float64   `json:"yield_force_n"`
 	GridBound    bool       `json:"max_stress_grid_dependent"` // it grows as the grid is refined
 	Reaction     [3]float64 `json:"reaction_n"`
 	Imbalance    float64    `json:"reaction_imbalance"` // |load + reaction| / |load|
 	Iterations   int        `json:"iterations"`
+
+	atCorner bool
 }
 
 // shape is the deflected part, for its picture.

@@ -1,0 +1,98 @@
+package solid
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+)
+
+// What the largest arrays take, in bytes, as measured on plates and blocks: a
+// node holds its vectors, runs, aggregates and prolongation; a node at a cut
+// cell holds a stencil of its own, and a cut cell its stiffness.
+const (
+	bytesPerNode    = 2200
+	bytesPerCutNode = 8 * stencilLen
+	bytesPerCut     = 8*ndof*ndof + 8*27 + 64
+	bytesPerBoxCell = 24
+)
+
+// fits estimates the memory that the finest grid above a base grid needs and
+// refuses what there is no room for.
+func (c *check) fits(base *grid) error {
+	finer := math.Pow(2, float64(c.opt.Grids-1))
+	box := 1.0
+	for a := range 3 {
+		box *= finer * float64(base.cells(a))
+	}
+	volume, area := c.volume, c.area()
+	h := 1.0
+	for a := range 3 {
+		h *= (c.s.high[a] - c.s.low[a]) / (finer * float64(base.cells(a)))
+	}
+	nodes := volume/h + area/(2*math.Pow(h, 2.0/3))
+	cut := c.cutArea() / math.Pow(h, 2.0/3) * 1.5
+	need := bytesPerNode*nodes + bytesPerCutNode*2*cut + bytesPerCut*cut + bytesPerBoxCell*box
+	c.res.Memory = int64(need)
+	have := c.opt.Memory
+	if have == 0 {
+		have = freeMemory()
+	}
+	if have > 0 && need > float64(have) {
+		return fmt.Errorf("solid: %.0f nodes on the finest grid need about %s of memory, %s are free; ask for fewer unknowns than %d",
+			nodes, bytesText(need), bytesText(float64(have)), c.opt.Unknowns)
+	}
+	return nil
+}
+
+// area returns the area of the surface, mm2.
+func (c *check) area() (sum float64) {
+	for _, f := range c.s.faces {
+		sum += areaOf([3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]})
+	}
+	return
+}
+
+// cutArea returns the area of the surface that no grid plane follows.
+func (c *check) cutArea() (sum float64) {
+	for _, f := range c.s.faces {
+		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
+		n := normalOf(t)
+		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) < 0.9999 {
+			sum += areaOf(t)
+		}
+	}
+	return
+}
+
+func bytesText(b float64) string {
+	if b < 1e9 {
+		return fmt.Sprintf("%.0f MB", b/1e6)
+	}
+	return fmt.Sprintf("%.1f GB", b/1e9)
+}
+
+// freeMemory returns the bytes that the system says are available, 0 where it
+// does not say.
+func freeMemory() int64 {
+	f, err := os.Open("/proc/meminfo")
+	if err != nil {
+		return 0
+	}
+	defer f.Close()
+	lines := bufio.NewScanner(f)
+	for lines.Scan() {
+		rest, ok := strings.CutPrefix(lines.Text(), "MemAvailable:")
+		if !ok {
+			continue
+		}
+		kb, err := strconv.ParseInt(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(rest), "kB")), 10, 64)
+		if err != nil {
+			return 0
+		}
+		return kb * 1024
+	}
+	return 0
+}

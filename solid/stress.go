@@ -1,0 +1,374 @@
+package solid
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// sample is the stress at a point of a cell: xx, yy, zz, yz, zx, xy by grid
+// axis, MPa.
+type sample [6]float32
+
+// samples holds eight stresses for each cell with material: at the points that
+// lie one radius of gyration of the material from its centroid in each
+// direction. In a full cell these are the Gauss points.
+type samples struct {
+	first []int32 // by cell, -1 where void
+	at    []sample
+	point [][shapes][3]float64 // by kind, cell coordinates
+}
+
+// stresses evaluates the stress of a displacement u in every cell.
+func (s *system) stresses(u []float64) *samples {
+	c := s.c
+	out := &samples{first: make([]int32, len(c.of)), point: make([][shapes][3]float64, len(c.kinds))}
+	members := make([][]int32, len(c.kinds))
+	n := int32(0)
+	for cell, k := range c.of {
+		out.first[cell] = -1
+		if k != void {
+			out.first[cell] = n * shapes
+			n++
+			members[k] = append(members[k], int32(cell))
+		}
+	}
+	out.at = make([]sample, int(n)*shapes)
+	parallel(len(c.kinds), func(k int) {
+		kd := &c.kinds[k]
+		b := new(brick)
+		b.assemble(kd.edge, &kd.m, s.scale)
+		out.point[k] = kd.points()
+		var grad [shapes][funcs][3]float64
+		for q, p := range out.point[k] {
+			grad[q] = gradientAt(p)
+			for f := range funcs {
+				for a := range 3 {
+					grad[q][f][a] *= 2 / kd.edge[a]
+				}
+			}
+			for f := range modes {
+				grad[q][shapes+f][f] -= b.mean[f][f]
+			}
+		}
+		for _, cell := range members[k] {
+			w := s.amplitudes(b, int(cell), u)
+			for q := range shapes {
+				out.at[int(out.first[cell])+q] = s.scale.stress(&grad[q], &w)
+			}
+		}
+	})
+	return out
+}
+
+// points returns the eight sampling points of a kind.
+func (k *kind) points() (p [shapes][3]float64) {
+	for a := range 3 {
+		stride := [3]int{9, 3, 1}[a]
+		mean := k.m[stride] / k.m[0]
+		radius := math.Sqrt(max(k.m[2*stride]/k.m[0]-mean*mean, 0))
+		for v := range shapes {
+			p[v][a] = mean + cornerSign(v, a)*radius
+		}
+	}
+	return
+}
+
+// amplitudes returns the displacements of a cell's corners followed by the
+// amplitudes of its bending modes.
+func (s *system) amplitudes(b *brick, cell int, u []float64) (w [33]float64) {
+	c := s.c
+	i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
+	for v := range shapes {
+		p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
+		copy(w[3*v:], u[p:p+3])
+	}
+	for m := range nmode {
+		sum := 0.0
+		for d := range ndof {
+			sum += b.kuaInv[m][d] * w[d]
+		}
+		w[ndof+m] = -sum
+	}
+	return
+}
+
+// stress applies Hooke's law to the gradient of the displacement.
+func (e lame) stress(grad *[funcs][3]float64, w *[33]float64) sample {
+	var g [3][3]float64
+	for f := range funcs {
+		for i := range 3 {
+			for a := range 3 {
+				g[i][a] += grad[f][a] * w[3*f+i]
+			}
+		}
+	}
+	trace := e.lambda * (g[0][0] + g[1][1] + g[2][2])
+	return sample{
+		float32(trace + 2*e.mu*g[0][0]), float32(trace + 2*e.mu*g[1][1]), float32(trace + 2*e.mu*g[2][2]),
+		float32(e.mu * (g[1][2] + g[2][1])), float32(e.mu * (g[2][0] + g[0][2])), float32(e.mu * (g[0][1] + g[1][0])),
+	}
+}
+
+// vonMises returns the equivalent stress of von Mises.
+func vonMises(t [6]float64) float64 {
+	a, b, c := t[0]-t[1], t[1]-t[2], t[2]-t[0]
+	return math.Sqrt((a*a+b*b+c*c)/2 + 3*(t[3]*t[3]+t[4]*t[4]+t[5]*t[5]))
+}
+
+// smoothAt fits a plane through the stresses around a cell by least squares and
+// returns its value at a point. Near samples and well-filled cells count most.
+func (s *system) smoothAt(st *samples, cell [3]int, p [3]float64) (t [6]float64) {
+	c := s.c
+	h := c.size(cell[0], cell[1], cell[2])
+	var n [4][4]float64
+	var rhs [4][6]float64
+	lo, hi := cell, cell
+	for a := range 3 {
+		lo[a], hi[a] = max(cell[a]-1, 0), min(cell[a]+1, c.cells(a)-1)
+	}
+	for i := lo[0]; i <= hi[0]; i++ {
+		for j := lo[1]; j <= hi[1]; j++ {
+			for k := lo[2]; k <= hi[2]; k++ {
+				at := c.cellIndex(i, j, k)
+				first := st.first[at]
+				if first < 0 {
+					continue
+				}
+				kind := c.of[at]
+				fill := c.kinds[kind].m[0]
+				for q := range shapes {
+					var b [4]float64
+					b[0] = 1
+					d := 0.25
+					for a := range 3 {
+						l := [3]int{i, j, k}[a]
+						x0, x1 := c.lines[a][l], c.lines[a][l+1]
+						x := (x0+x1)/2 + st.point[kind][q][a]*(x1-x0)/2
+						b[a+1] = (x - p[a]) / h[a]
+						d += b[a+1] * b[a+1]
+					}
+					w := fill * fill / (d * d)
+					for r := range 4 {
+						for m := range 4 {
+							n[r][m] += w * b[r] * b[m]
+						}
+						for m := range 6 {
+							rhs[r][m] += w * b[r] * float64(st.at[int(first)+q][m])
+						}
+					}
+				}
+			}
+		}
+	}
+	return fitValue(&n, &rhs)
+}
+
+// fitValue solves the normal equations and returns the constant term. A little
+// weight on the slopes keeps them at zero where the samples do not tell them.
+func fitValue(n *[4][4]float64, rhs *[4][6]float64) [6]float64 {
+	ridge := 1e-4 * n[0][0]
+	for r := 1; r < 4; r++ {
+		n[r][r] += ridge
+	}
+	for r := 3; r >= 0; r-- { // eliminate the slopes, last first
+		for m := range r {
+			f := n[m][r] / n[r][r]
+			for c := range r + 1 {
+				n[m][c] -= f * n[r][c]
+			}
+			for c := range 6 {
+				rhs[m][c] -= f * rhs[r][c]
+			}
+		}
+	}
+	var t [6]float64
+	for c := range 6 {
+		t[c] = rhs[0][c] / n[0][0]
+	}
+	return t
+}
+
+// surfacePoint is a point of the part's surface and the cell beneath it.
+type surfacePoint struct {
+	at   [3]float64
+	cell [3]int
+	near bool // within reach of a held or loaded place or of a sharp inner corner
+}
+
+// surfacePoints returns the corners of the pieces into which the grid cuts the
+// surface, each once a cell.
+func (c *cells) surfacePoints(s *surface) []surfacePoint {
+	all := &region{}
+	for _, f := range s.faces {
+		all.faces = append(all.faces, [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]})
+	}
+	type key struct {
+		cell int
+		at   [3]int32
+	}
+	seen := map[key]bool{}
+	var out []surfacePoint
+	c.pieces(s, all, func(cell [3]int, poly [][3]float64) {
+		for _, p := range poly {
+			k := key{cell: c.cellIndex(cell[0], cell[1], cell[2])}
+			x := c.local(cell, p)
+			for a := range 3 {
+				k.at[a] = int32(math.Round(x[a] * 4)) // an eighth of a cell is near enough
+			}
+			if !seen[k] {
+				seen[k] = true
+				out = append(out, surfacePoint{at: p, cell: cell})
+			}
+		}
+	})
+	return out
+}
+
+// peak is the largest equivalent stress and where it is.
+type peak struct {
+	mpa   float64
+	at    [3]float64
+	cell  [3]int
+	away  float64 // largest out of reach of places and sharp inner corners
+	found bool
+}
+
+// peakStress finds the largest equivalent stress on the surface. The points are
+// worked through in a fixed order, so that equal peaks do not wander.
+func (s *system) peakStress(st *samples, points []surfacePoint) peak {
+	value := make([]float64, len(points))
+	blocks(len(points), 512, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			value[i] = vonMises(s.smoothAt(st, points[i].cell, points[i].at))
+		}
+	})
+	var p peak
+	for i, v := range value {
+		if v > p.mpa {
+			p.mpa, p.at, p.cell, p.found = v, points[i].at, points[i].cell, true
+		}
+		if !points[i].near {
+			p.away = max(p.away, v)
+		}
+	}
+	return p
+}
+
+// sharpInner is the turn in degrees above which an inner edge is a corner, not
+// a chord of a round.
+const sharpInner = 25
+
+// innerCorners returns the edges at which the surface turns inwards sharply.
+func innerCorners(s *surface) [][2][3]float64 {
+	type half struct {
+		lo, hi int32
+		face   int32
+	}
+	var halves []half
+	for f, t := range s.faces {
+		for e := range 3 {
+			a, b := t[e], t[(e+1)%3]
+			halves = append(halves, half{min(a, b), max(a, b), int32(f)})
+		}
+	}
+	slices.SortFunc(halves, func(p, q half) int {
+		return cmp.Or(cmp.Compare(p.lo, q.lo), cmp.Compare(p.hi, q.hi), cmp.Compare(p.face, q.face))
+	})
+	corner := func(f int32) [3][3]float64 {
+		t := s.faces[f]
+		return [3][3]float64{s.points[t[0]], s.points[t[1]], s.points[t[2]]}
+	}
+	limit := math.Cos(sharpInner * math.Pi / 180)
+	var out [][2][3]float64
+	for i := 1; i < len(halves); i++ {
+		p, q := halves[i-1], halves[i]
+		if p.lo != q.lo || p.hi != q.hi {
+			continue
+		}
+		fp, fq := corner(p.face), corner(q.face)
+		np, nq := normalOf(fp), normalOf(fq)
+		if np[0]*nq[0]+np[1]*nq[1]+np[2]*nq[2] > limit {
+			continue
+		}
+		// inward where the far corner of one face lies above the other
+		above := 0.0
+		for _, v := range fq {
+			d := 0.0
+			for a := range 3 {
+				d += np[a] * (v[a] - s.points[p.lo][a])
+			}
+			if math.Abs(d) > math.Abs(above) {
+				above = d
+			}
+		}
+		if above > s.tol {
+			out = append(out, [2][3]float64{s.points[p.lo], s.points[p.hi]})
+		}
+	}
+	return out
+}
+
+// markNear marks the cells within reach (in cells) of sharp inner corners and
+// of the given regions.
+func (c *cells) markNear(s *surface, corners [][2][3]float64, regions []*region, reach int) []bool {
+	mark := make([]bool, len(c.of))
+	put := func(p [3]float64) {
+		var lo, hi [3]int
+		for a := range 3 {
+			// a point on a grid line belongs to the cells on both sides
+			lo[a] = max(c.find(a, p[a]-2*s.tol)-reach, 0)
+			hi[a] = min(c.find(a, p[a]+2*s.tol)+reach, c.cells(a)-1)
+		}
+		for i := lo[0]; i <= hi[0]; i++ {
+			for j := lo[1]; j <= hi[1]; j++ {
+				row := mark[c.cellIndex(i, j, lo[2]) : c.cellIndex(i, j, hi[2])+1]
+				for k := range row {
+					row[k] = true
+				}
+			}
+		}
+	}
+	for _, e := range corners {
+		length, least := 0.0, math.Inf(1)
+		for a := range 3 {
+			length += (e[1][a] - e[0][a]) * (e[1][a] - e[0][a])
+			for _, h := range c.sizes[a] {
+				least = min(least, h)
+			}
+		}
+		steps := 1 + int(math.Sqrt(length)/least)
+		for n := range steps + 1 {
+			t := float64(n) / float64(steps)
+			put([3]float64{
+				e[0][0] + t*(e[1][0]-e[0][0]), e[0][1] + t*(e[1][1]-e[0][1]), e[0][2] + t*(e[1][2]-e[0][2]),
+			})
+		}
+	}
+	for _, r := range regions {
+		if r.box != nil {
+			for i := range c.cells(0) {
+				for j := range c.cells(1) {
+					for k := range c.cells(2) {
+						inside := true
+						for a, n := range [3]int{i, j, k} {
+							inside = inside && c.lines[a][n+1] >= r.box[0][a] && c.lines[a][n] <= r.box[1][a]
+						}
+						if inside {
+							put([3]float64{
+								(c.lines[0][i] + c.lines[0][i+1]) / 2, (c.lines[1][j] + c.lines[1][j+1]) / 2, (c.lines[2][k] + c.lines[2][k+1]) / 2,
+							})
+						}
+					}
+				}
+			}
+			continue
+		}
+		c.pieces(s, r, func(_ [3]int, poly [][3]float64) {
+			for _, p := range poly {
+				put(p)
+			}
+		})
+	}
+	return mark
+}
