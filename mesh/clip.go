@@ -142,7 +142,7 @@ func (c *clipper) at(e crossing) int32 {
 		return i
 	}
 	p := crossingPoint(c.mesh, c.side, e)
-	q := c.plane.Project(p)
+	q := flush(c.plane.Project(p))
 	i, ok := c.node[q]
 	if !ok {
 		i = int32(len(c.out.Vertices))

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"math/rand/v2"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -114,36 +115,55 @@ func (d *delaunay) crossedEdges(c course, f int32, i int, a, b int32) ([][2]int3
 
 // clear flips the crossed edges away from the line a-b (S. W. Sloan, A fast
 // algorithm for generating constrained Delaunay triangulations, Computers &
-// Structures 47, 1993).
+// Structures 47, 1993). It prefers flips that take a crossing away; where none
+// is at hand it flips one edge at random, so that it cannot go in circles.
 func (d *delaunay) clear(crossed [][2]int32, a, b int32) {
-	crosses := func(u, v int32) bool {
-		ou := orient(d.points[a], d.points[b], d.points[u])
-		ov := orient(d.points[a], d.points[b], d.points[v])
-		return ou < 0 && ov > 0 || ou > 0 && ov < 0
-	}
-	for waiting := 0; waiting < len(crossed); {
+	random := rand.New(rand.NewPCG(uint64(a), uint64(b)))
+	budget := 100 * len(crossed)
+	for waiting, force := 0, false; len(crossed) > 0 && budget > 0; {
+		if waiting == len(crossed) {
+			random.Shuffle(len(crossed), func(i, j int) { crossed[i], crossed[j] = crossed[j], crossed[i] })
+			waiting, force, budget = 0, true, budget-1
+		}
 		e := crossed[0]
 		crossed = crossed[1:]
-		if int(e[0]) >= len(d.points)-3 { // the large triangle's corners have no full circle of faces
-			e[0], e[1] = e[1], e[0]
-		}
-		f, k, ok := d.edge(e[0], e[1])
-		if !ok || !crosses(e[0], e[1]) {
+		f, k, ok := d.crossedEdge(e, a, b)
+		if !ok {
 			continue
 		}
 		n := d.faces[f].across[k]
 		u, v := d.faces[f].corner[k], d.faces[n].corner[d.edgeTo(n, f)]
-		if orient(d.points[u], d.points[v], d.points[e[0]])*orient(d.points[u], d.points[v], d.points[e[1]]) >= 0 {
-			crossed = append(crossed, e) // not convex until others are flipped
+		remains := d.divides(a, b, u, v)
+		if !d.divides(u, v, e[0], e[1]) || remains && !force { // not convex, or better left
+			crossed = append(crossed, e)
 			waiting++
 			continue
 		}
-		waiting = 0
 		d.flip(f, k)
-		if crosses(u, v) {
+		waiting, force = 0, false
+		if remains {
 			crossed = append(crossed, [2]int32{u, v})
 		}
 	}
+}
+
+// divides reports whether u and v lie strictly on different sides of the line
+// through a and b.
+func (d *delaunay) divides(a, b, u, v int32) bool {
+	ou := orient(d.points[a], d.points[b], d.points[u])
+	ov := orient(d.points[a], d.points[b], d.points[v])
+	return ou < 0 && ov > 0 || ou > 0 && ov < 0
+}
+
+// crossedEdge finds an edge if it still crosses the line a-b.
+func (d *delaunay) crossedEdge(e [2]int32, a, b int32) (face int32, k int, ok bool) {
+	if !d.divides(a, b, e[0], e[1]) {
+		return 0, 0, false
+	}
+	if int(e[0]) >= len(d.points)-3 { // the large triangle's corners have no full circle of faces
+		e[0], e[1] = e[1], e[0]
+	}
+	return d.edge(e[0], e[1])
 }
 
 // edge returns the face on the left of the edge from u, which is no corner of

@@ -89,10 +89,11 @@ func newCover(points []r2.Vec) (*cover, error) {
 	var distinct []r2.Vec
 	seen := make(map[r2.Vec]int32, len(points))
 	for i, p := range points {
-		const tooFar = 1e100 // products of four coordinates stay finite below
+		const tooFar = 1e70 // products of four coordinates stay finite below
 		if !(math.Abs(p.X) < tooFar && math.Abs(p.Y) < tooFar) {
 			return nil, errors.New("an outline point is not a finite number of sensible size")
 		}
+		p = flush(p)
 		j, ok := seen[p]
 		if !ok {
 			j = int32(len(distinct))
@@ -104,6 +105,19 @@ func newCover(points []r2.Vec) (*cover, error) {
 	}
 	c.d = newDelaunay(distinct)
 	return c, nil
+}
+
+// flush returns p with coordinates that are too small to be multiplied without
+// loss set to zero.
+func flush(p r2.Vec) r2.Vec {
+	const tooSmall = 1e-70 // products of four coordinates stay normal numbers above
+	if math.Abs(p.X) < tooSmall {
+		p.X = 0
+	}
+	if math.Abs(p.Y) < tooSmall {
+		p.Y = 0
+	}
+	return p
 }
 
 // outline runs a closed loop through the given points in a set. It returns, for
