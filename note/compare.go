@@ -36,7 +36,10 @@ func Compare(r swap.Result, about About) Document {
 	add(List{Title: "Assumed", Items: r.Assumptions})
 	add(List{Title: "What more would tell", Items: r.Missing})
 	add(Lines{Title: "Warnings", Lines: lines(Caution, r.Warnings...)})
-	for _, f := range compareFigures(r, about) {
+	if len(r.Drivers) > 0 {
+		add(Detail{driverTable(r)})
+	}
+	for _, f := range compareFigures(r) {
 		add(f)
 	}
 	add(Detail{inputTable(r, about)})
@@ -158,6 +161,18 @@ func breakEvenTable(r swap.Result) Table {
 	t := Table{Title: "Where the answer turns", Header: []string{"", "value", "meaning"}, Align: "lrl"}
 	for _, b := range r.BreakEvens {
 		t.Rows = append(t.Rows, []string{b.Quantity, Number(b.Value, 3) + tie + strings.ReplaceAll(b.Unit, " ", tie), b.Meaning})
+	}
+	return t
+}
+
+// driverTable says where the uncertainty comes from.
+func driverTable(r swap.Result) Table {
+	t := Table{
+		Title:  "What makes the answer uncertain: each input alone, widest first",
+		Header: []string{"quantity", "input", "quantity then"}, Align: "llr",
+	}
+	for _, d := range r.Drivers {
+		t.Rows = append(t.Rows, []string{d.Quantity, d.Input, Interval(d.Range, 4)})
 	}
 	return t
 }

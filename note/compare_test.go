@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/beam"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -202,6 +203,15 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 	c := demoCase(t)
 	c.Table = nil // values of materials may be amended; the note's look may not
 	r := storedResult(t)
+	at := []float64{40.1, 60}
+	r.Drawing = &swap.Drawing{
+		Old: swap.Drawn{Mesh: c.Old.Loaded.Mesh, Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[0]}, {Along: mesh.Y}}},
+		New: swap.Drawn{Mesh: c.New.Loaded.Mesh, Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[1]}, {Along: mesh.Y}}},
+	}
+	for x := 0.0; x <= 120; x += 10 {
+		r.Drawing.Old.Bent[0].Points = append(r.Drawing.Old.Bent[0].Points, beam.Point{At: x, EI: 5.1e7})
+		r.Drawing.New.Bent[0].Points = append(r.Drawing.New.Bent[0].Points, beam.Point{At: x, EI: 8.8e7 - 1e6*x/2})
+	}
 	doc := Compare(r, About{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl", Case: c})
 	for f := range formatNames {
 		golden(t, "compare_"+Format(f).String()+Format(f).Extension(), rendered(t, Format(f), doc, r))

@@ -1,23 +1,27 @@
 package note
 
 import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/beam"
+	"swapworth/mesh"
 	"swapworth/swap"
 )
 
-// compareFigures draws what the case and its result hold.
-func compareFigures(r swap.Result, a About) []Figure {
-	var out []Figure
+// compareFigures draws what the result holds.
+func compareFigures(r swap.Result) []Figure {
+	out := drawnFigures(r)
 	if r.Old.Mass != nil && r.New.Mass != nil {
 		out = append(out, massFigure(r))
 	}
 	if rows := judgedRows(r); len(rows) > 0 {
 		out = append(out, AgainstLimits("Criteria against their limits", rows))
 	}
-	if a.Case.Old.Loaded != nil && a.Case.New.Loaded != nil {
-		out = append(out, ThreeViews([]PartView{
-			{Name: "stock part", Mesh: a.Case.Old.Loaded.Mesh},
-			{Name: "redesign", Mesh: a.Case.New.Loaded.Mesh},
-		}))
+	out = append(out, driverFigures(r)...)
+	if len(r.Turnovers) > 0 {
+		out = append(out, turnoverFigure(r))
 	}
 	return out
 }
@@ -38,4 +42,121 @@ func judgedRows(r swap.Result) []IntervalRow {
 		}
 	}
 	return rows
+}
+
+// driverFigures has one chart for each uncertain quantity.
+func driverFigures(r swap.Result) []Figure {
+	var out []Figure
+	for i := 0; i < len(r.Drivers); {
+		quantity := r.Drivers[i].Quantity
+		var rows []IntervalRow
+		for ; i < len(r.Drivers) && r.Drivers[i].Quantity == quantity; i++ {
+			rows = append(rows, IntervalRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range, Series: 1})
+		}
+		out = append(out, Spreads("What makes the "+quantity+" uncertain", quantity+", if only this input were uncertain", rows))
+	}
+	return out
+}
+
+// turnoverFigure shows the saving as taken and under every alternative that
+// changes the answer.
+func turnoverFigure(r swap.Result) Figure {
+	rows := []IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
+	for _, t := range r.Turnovers {
+		rows = append(rows, IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, t.To, t.Verdict), Range: t.Saving})
+	}
+	return Intervals("The saving under assumptions that turn the answer over", "saving, %", rows)
+}
+
+// drawnFigures shows the parts themselves; a result read back from JSON has none.
+func drawnFigures(r swap.Result) []Figure {
+	d := r.Drawing
+	if d == nil {
+		return nil
+	}
+	out := []Figure{ThreeViews([]PartView{partView("stock part", d.Old, d.Span), partView("redesign", d.New, d.Span)})}
+	if f, ok := weakestSections(d); ok {
+		out = append(out, f)
+	}
+	for i := range d.Old.Bent {
+		if f, ok := rigidityFigure(d, i); ok {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// partView marks the place of the largest stress under the first load direction.
+func partView(name string, p swap.Drawn, span mesh.Axis) PartView {
+	v := PartView{Name: name, Mesh: p.Mesh}
+	if len(p.Bent) > 0 && p.Bent[0].WeakestAt != nil {
+		v.Cuts = []CutMark{{Axis: span, At: *p.Bent[0].WeakestAt, Name: "A"}}
+	}
+	return v
+}
+
+// weakestSections cuts both parts where the first load direction stresses them
+// most.
+func weakestSections(d *swap.Drawing) (Figure, bool) {
+	var views []SectionView
+	for i, p := range []swap.Drawn{d.Old, d.New} {
+		name := []string{"stock part", "redesign"}[i]
+		if len(p.Bent) == 0 || p.Bent[0].WeakestAt == nil {
+			return Figure{}, false
+		}
+		v, err := sectionView(name, p.Mesh, d.Span, p.Bent[0].Along, *p.Bent[0].WeakestAt)
+		if err != nil {
+			return Figure{}, false // a plane that grazes a face cuts nothing worth showing
+		}
+		views = append(views, v)
+	}
+	return Sections("Section A, where the stress is largest", views), true
+}
+
+func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (SectionView, error) {
+	box := m.Bounds()
+	length := span.Of(box.Size())
+	// The end itself is a face, not a cut.
+	inside := min(max(at, span.Of(box.Min)+1e-6*length), span.Of(box.Max)-1e-6*length)
+	cut, err := mesh.Cut(m, mesh.AxisPlane(span, inside))
+	if err != nil {
+		return SectionView{}, err
+	}
+	s, err := beam.SectionOf(cut)
+	if err != nil {
+		return SectionView{}, err
+	}
+	moment := s.Ixx
+	if along == span.Next() {
+		moment = s.Iyy
+	}
+	return SectionView{
+		Name: name, At: fmt.Sprintf("%v = %s mm", span, Short(at, 4)), Region: cut,
+		Centroid: r2.Vec{X: s.Centroid.X, Y: s.Centroid.Y},
+		Axes:     [2]mesh.Axis{span.Next(), span.Next().Next()},
+		Says:     fmt.Sprintf("area %s mm2, second moment for load along %v %s mm4", Number(s.Area, 3), along, Number(moment, 3)),
+	}, nil
+}
+
+// rigidityFigure draws EI along the span for one load direction.
+func rigidityFigure(d *swap.Drawing, direction int) (Figure, bool) {
+	var curves []Curve
+	for i, p := range []swap.Drawn{d.Old, d.New} {
+		b := p.Bent[direction]
+		if len(b.Points) == 0 {
+			continue
+		}
+		c := Curve{Name: []string{"stock part", "redesign"}[i]}
+		for _, q := range b.Points {
+			c.X, c.Y = append(c.X, q.At), append(c.Y, q.EI/1e6)
+		}
+		curves = append(curves, c)
+	}
+	if len(curves) == 0 {
+		return Figure{}, false
+	}
+	along := d.Old.Bent[direction].Along
+	f, err := Curves(fmt.Sprintf("Flexural rigidity along the span, load along %v", along),
+		fmt.Sprintf("%v, mm", d.Span), "EI, N m2", curves)
+	return f, err == nil
 }

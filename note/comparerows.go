@@ -21,7 +21,7 @@ func compareTable(r swap.Result) Table {
 	row("size, mm", sizeOf(r.Old), sizeOf(r.New), "")
 	row("volume, mm3", Number(r.Old.Volume, 4), Number(r.New.Volume, 4), "")
 	row("mass each, g", OptionalInterval(r.Old.Mass, 3), OptionalInterval(r.New.Mass, 3), lighter(r.Saving.PerPart, ""))
-	row("", "", "", lighter(r.Saving.Percent, tie+"%"))
+	row("saving, %", "", "", Interval(r.Saving.Percent, 3))
 	if r.Count > 1 {
 		row(fmt.Sprintf("%d pieces, g", r.Count), "", "", lighter(r.Saving.Total, ""))
 	}
@@ -75,12 +75,8 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
 		rows = append(rows, []string{"safety factor" + along, Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
 	}
-	for i, why := range []string{s.OldRefused, s.NewRefused} {
-		if why != "" {
-			row := []string{"no stiffness" + along, "", "", ""}
-			row[1+i] = why
-			rows = append(rows, row)
-		}
+	if s.OldRefused != "" || s.NewRefused != "" {
+		rows = append(rows, []string{"why refused" + along, s.OldRefused, s.NewRefused, ""})
 	}
 	return rows
 }

@@ -37,9 +37,19 @@ func Intervals(title, unit string, rows []IntervalRow) Figure {
 	}
 }
 
+// Spreads draws the intervals alone, on an axis that shows nothing else: how far
+// each input moves one quantity. The dashed line is the nominal value.
+func Spreads(title, unit string, rows []IntervalRow) Figure {
+	f := Intervals(title, unit, rows)
+	chart := intervalChart{unit: unit, rows: rows, spread: true}
+	f.Draw = chart.draw
+	return f
+}
+
 type intervalChart struct {
-	unit string
-	rows []IntervalRow
+	unit   string
+	rows   []IntervalRow
+	spread bool
 }
 
 // Measures of row charts, in points.
@@ -49,21 +59,37 @@ const (
 )
 
 func (k intervalChart) draw(c draw.Canvas) {
-	low, high := 0.0, 0.0
-	for _, r := range k.rows {
-		low, high = min(low, finite(r.Range.Low)), max(high, finite(r.Range.High))
-	}
+	low, high := k.extent()
 	a := newRowAxis(c, low, high)
 	a.ticks(k.unit)
 	for i, r := range k.rows {
 		y := a.row(i)
 		a.name(r.Name, y)
+		if k.spread {
+			a.whisker(r.Range, y, r.Series)
+			continue
+		}
 		from, to := a.at(0), a.at(r.Range.Nominal)
 		c.SetColor(tinted(seriesColor(r.Series), 0.35))
 		c.Fill(vg.Rectangle{Min: vg.Point{X: min(from, to), Y: y - 6}, Max: vg.Point{X: max(from, to), Y: y + 6}}.Path())
 		a.whisker(r.Range, y, r.Series)
 	}
+	if k.spread {
+		a.limit(k.rows[0].Range.Nominal, len(k.rows))
+		return
+	}
 	a.zero(len(k.rows))
+}
+
+// extent is what the axis must show: the intervals, and zero where bars start.
+func (k intervalChart) extent() (low, high float64) {
+	if k.spread {
+		low, high = math.Inf(1), math.Inf(-1)
+	}
+	for _, r := range k.rows {
+		low, high = min(low, finite(r.Range.Low)), max(high, finite(r.Range.High))
+	}
+	return low, high
 }
 
 func finite(v float64) float64 {
@@ -88,7 +114,7 @@ func newRowAxis(c draw.Canvas, low, high float64) rowAxis {
 		high = low + 1
 	}
 	margin := (high - low) * 0.06
-	if low < 0 {
+	if low != 0 {
 		low -= margin
 	}
 	a := rowAxis{Canvas: c, low: low, high: high + margin, left: c.Min.X + nameWidth, top: c.Max.Y - 8}
@@ -179,7 +205,6 @@ func AgainstLimits(title string, rows []IntervalRow) Figure {
 			side = "asked for at most"
 		}
 		said = append(said, fmt.Sprintf("%s %s, %s %s", r.Name, untied(Interval(r.Range, 3)), side, Short(*r.Limit, 4)))
-		r.Range = r.Range.Scale(100 / *r.Limit)
 		kept = append(kept, r)
 	}
 	return Figure{
@@ -196,16 +221,38 @@ const farthest = 400
 
 func drawAgainstLimits(c draw.Canvas, rows []IntervalRow) {
 	low, high := 0.0, 150.0
-	for _, r := range rows {
-		low, high = min(low, max(finite(r.Range.Low), -farthest/2)), max(high, min(finite(r.Range.High), farthest))
+	shown := make([]materials.Range, len(rows))
+	for i, r := range rows {
+		shown[i] = r.Range.Scale(100 / *r.Limit)
+		low, high = min(low, max(finite(shown[i].Low), -farthest/2)), max(high, min(finite(shown[i].High), farthest))
 	}
 	a := newRowAxis(c, low, high)
 	a.ticks("value, % of the limit")
 	for i, r := range rows {
 		a.name(r.Name, a.row(i))
-		a.whisker(r.Range, a.row(i), 1)
+		a.whisker(shown[i], a.row(i), 1)
+		a.beyond(r, shown[i], a.row(i))
 	}
-	x := a.at(100)
-	stroke(c, draw.LineStyle{Color: seriesColor(0), Width: 1.2, Dashes: []vg.Length{5, 2}},
-		vg.Point{X: x, Y: a.top}, vg.Point{X: x, Y: a.row(len(rows)-1) - rowPitch/2})
+	a.limit(100, len(rows))
+}
+
+// limit draws a dashed line across the rows.
+func (a rowAxis) limit(value float64, rows int) {
+	x := a.at(value)
+	stroke(a.Canvas, draw.LineStyle{Color: seriesColor(0), Width: 1.2, Dashes: []vg.Length{5, 2}},
+		vg.Point{X: x, Y: a.top}, vg.Point{X: x, Y: a.row(rows-1) - rowPitch/2})
+}
+
+// beyond writes the value of a row that lies outside the axis at its edge.
+func (a rowAxis) beyond(r IntervalRow, shown materials.Range, y vg.Length) {
+	if shown.Nominal <= a.high && shown.Nominal >= a.low {
+		return
+	}
+	s := label(figureSmall, figureInk)
+	s.XAlign = -1
+	x := a.at(shown.Nominal) - 8
+	if shown.Nominal < a.low {
+		s.XAlign, x = 0, a.at(shown.Nominal)+8
+	}
+	a.FillText(s, vg.Point{X: x, Y: y + 5}, Number(r.Range.Nominal, 3)+", off the scale")
 }
