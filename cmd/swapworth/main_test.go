@@ -1,0 +1,64 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/spf13/cobra"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"swapworth": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+	})
+}
+
+// TestScripts runs every command as a person would, in a folder of its own.
+// $REF holds the reference parts and $DEMO the demo parts.
+func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs("../../testdata")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("DEMO", demo)
+			env.Setenv("REF", filepath.Join(demo, "reference"))
+			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			return nil
+		},
+	})
+}
+
+func TestEveryCommandHasAnExampleAndEveryFlagAHelp(t *testing.T) {
+	var visit func(*cobra.Command)
+	visit = func(cmd *cobra.Command) {
+		if cmd.Name() == "completion" || cmd.Name() == "help" {
+			return
+		}
+		if !strings.Contains(cmd.Example, "swapworth") {
+			t.Errorf("%s: no example", cmd.CommandPath())
+		}
+		for _, line := range strings.Split(cmd.Long+"\n"+cmd.Example, "\n") {
+			if len([]rune(line)) > 80 {
+				t.Errorf("%s: a help line of %d characters: %s", cmd.CommandPath(), len([]rune(line)), line)
+			}
+		}
+		for _, sub := range cmd.Commands() {
+			visit(sub)
+		}
+	}
+	visit(newRoot())
+}
+
+func TestACommandLineIsQuotedForAShell(t *testing.T) {
+	got := quoted([]string{"compare", "my part.stl", "it's.stl", "--load", "20N"})
+	if want := `compare 'my part.stl' 'it'\''s.stl' --load 20N`; got != want {
+		t.Errorf("quoted %s, want %s", got, want)
+	}
+}
