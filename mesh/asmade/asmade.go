@@ -85,3 +85,34 @@ func sideName(d r3.Vec) string {
 	}
 	return fmt.Sprintf("(%.2f, %.2f, %.2f)", d.X, d.Y, d.Z)
 }
+
+// MillAxis returns the direction from which the part is milled first: of the
+// directions in which it is square, the one that sees most flat area, and of its
+// two senses the one with more pocket floor.
+func MillAxis(p Part) r3.Vec {
+	best, most := p.Square[2], 0.0
+	for _, d := range p.Square {
+		seen := 0.0
+		for _, f := range p.Features.Faces {
+			if math.Abs(r3.Dot(f.Normal, d)) > 1-1e-6 {
+				seen += f.Area
+			}
+		}
+		if seen > most*(1+1e-9) {
+			best, most = d, seen
+		}
+	}
+	if floors(Pockets(p, r3.Scale(-1, best))) > floors(Pockets(p, best)) {
+		return r3.Scale(-1, best)
+	}
+	return best
+}
+
+// floors returns the floor area of the pockets, mm2.
+func floors(pockets []Pocket) float64 {
+	sum := 0.0
+	for _, p := range pockets {
+		sum += p.Area
+	}
+	return sum
+}
