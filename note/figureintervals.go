@@ -134,26 +134,11 @@ func (a rowAxis) row(i int) vg.Length { return a.top - vg.Length(rowPitch*i) - r
 func (a rowAxis) name(text string, y vg.Length) {
 	s := label(figureSmall, figureInk)
 	s.XAlign = -1
-	lines := wrapPoints(text, s.Width, nameWidth-12)
+	lines := wrapIn(text, float64(nameWidth-12), func(t string) float64 { return s.Width(t).Points() })
 	for i, l := range lines {
 		drop := vg.Length(i)*9.5 - vg.Length(len(lines)-1)*4.75
 		a.FillText(s, vg.Point{X: a.left - 6, Y: y - 3 - drop}, l)
 	}
-}
-
-// wrapPoints breaks text between words so that no line is wider than the room.
-func wrapPoints(text string, width func(string) vg.Length, room vg.Length) []string {
-	var lines []string
-	line := ""
-	for word := range strings.FieldsSeq(text) {
-		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && width(longer) > room {
-			lines = append(lines, line)
-			longer = word
-		}
-		line = longer
-	}
-	return append(lines, line)
 }
 
 func (a rowAxis) ticks(unit string) {

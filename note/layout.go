@@ -109,57 +109,60 @@ const tie = "\u00a0"
 // are tied together are parted only when they do not fit on a line of their own,
 // and a single word, such as a path or a hash, is broken inside for no less.
 func wrap(text string, width int) []string {
+	return wrapIn(text, width, displaywidth.String)
+}
+
+// wrapIn is wrap in any unit that measure measures text in.
+func wrapIn[N int | float64](text string, width N, measure func(string) N) []string {
 	var words []string
 	for group := range strings.SplitSeq(text, " ") {
 		group = strings.ReplaceAll(group, tie, " ")
-		if displaywidth.String(group) <= width {
+		if measure(group) <= width {
 			words = append(words, group)
 		} else {
 			words = append(words, strings.Fields(group)...)
 		}
 	}
-	return fill(words, width)
+	return fill(words, width, measure)
 }
 
-// fill sets words into lines of at most width columns.
-func fill(words []string, width int) []string {
+// fill sets words into lines of at most the width.
+func fill[N int | float64](words []string, width N, measure func(string) N) []string {
 	var lines []string
-	line, used := "", 0
+	line := ""
 	for _, word := range words {
-		w := displaywidth.String(word)
-		if w == 0 {
+		if measure(word) == 0 {
 			continue
 		}
-		if used > 0 && used+1+w <= width {
-			line, used = line+" "+word, used+1+w
+		if longer := line + " " + word; line != "" && measure(longer) <= width {
+			line = longer
 			continue
 		}
-		if used > 0 {
+		if line != "" {
 			lines = append(lines, line)
 		}
-		for w > width {
-			head, rest := breakWord(word, width)
+		for measure(word) > width {
+			head, rest := breakWord(word, width, measure)
 			lines = append(lines, head)
-			word, w = rest, displaywidth.String(rest)
+			word = rest
 		}
-		line, used = word, w
+		line = word
 	}
-	if used > 0 || len(lines) == 0 {
+	if line != "" || len(lines) == 0 {
 		lines = append(lines, line)
 	}
 	return lines
 }
 
 // breakWord splits off the longest beginning that fits, at least one character.
-func breakWord(word string, width int) (head, rest string) {
+func breakWord[N int | float64](word string, width N, measure func(string) N) (head, rest string) {
 	used := 0
 	g := displaywidth.StringGraphemes(word)
 	for g.Next() {
-		if w := g.Width(); used == 0 || displaywidth.String(word[:used])+w <= width {
-			used += len(g.Value())
-			continue
+		if used > 0 && measure(word[:used+len(g.Value())]) > width {
+			break
 		}
-		break
+		used += len(g.Value())
 	}
 	return word[:used], word[used:]
 }

@@ -92,10 +92,15 @@ func (p *pdfPage) footer(title string) {
 
 // fit shortens text to one line of the given width in mm.
 func (p *pdfPage) fit(s string, width float64) string {
-	if lines := p.SplitText(s, width); len(lines) > 1 {
+	if lines := p.lines(s, width); len(lines) > 1 {
 		return lines[0]
 	}
 	return s
+}
+
+// lines breaks text in the current font into lines of at most the width in mm.
+func (p *pdfPage) lines(s string, width float64) []string {
+	return wrapIn(s, width, p.GetStringWidth)
 }
 
 func (p *pdfPage) text(size float64, style string, c ink) {
@@ -113,7 +118,7 @@ func (p *pdfPage) room(height float64) {
 
 // paragraph writes wrapped text in the current font, from indent mm on.
 func (p *pdfPage) paragraph(s string, indent, lead float64) {
-	for _, line := range p.SplitText(s, p.width-indent) {
+	for _, line := range p.lines(s, p.width-indent) {
 		p.room(lead)
 		p.SetX(pdfMargin + indent)
 		p.CellFormat(p.width-indent, lead, line, "", 1, "L", false, 0, "")

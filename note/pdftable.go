@@ -72,7 +72,7 @@ func (p *pdfPage) row(t Table, cells []string, widths []float64, style string, r
 	ready()
 	lines, most := make([][]string, len(widths)), 1
 	for i, c := range cells {
-		lines[i] = p.SplitText(c, widths[i]-2*pdfCellX)
+		lines[i] = p.lines(c, widths[i]-2*pdfCellX)
 		most = max(most, len(lines[i]))
 	}
 	breakPage := func(need float64) {
