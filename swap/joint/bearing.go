@@ -1,0 +1,76 @@
+package joint
+
+import "math"
+
+// Bearing returns the force in shear, N, that a plate of thickness t takes from
+// a bolt of diameter d in a hole d0, towards an edge at end distance e1 from the
+// hole's centre with the nearest side edge at e2, all mm, and tensile strength fu,
+// MPa:
+//
+//	k1 ab fu d t, ab = min(e1/(3 d0), 1), k1 = min(2.8 e2/d0 - 1.7, 2.5)
+//
+// (EN 1993-1-8, table 3.4, a single bolt, without the partial factor; EN
+// 1999-1-1, table 8.5, has the same for aluminium. From memory.) An edge closer
+// than 1.2 d0 (tables 3.3 and 8.2) is outside the formula: see EdgeTooClose.
+func Bearing(d, d0, thickness, e1, e2, fu float64) float64 {
+	ab := min(e1/(3*d0), 1)
+	k1 := min(2.8*e2/d0-1.7, 2.5)
+	return max(0, k1*ab*fu*d*thickness)
+}
+
+// leastEdge is the least distance of a hole's centre from an edge in hole
+// diameters (EN 1993-1-8, table 3.3; EN 1999-1-1, table 8.2; from memory).
+const leastEdge = 1.2
+
+// EdgeTooClose reports whether the centre of a hole d0 lies nearer to an edge
+// than the standards allow, mm.
+func EdgeTooClose(d0, edge float64) bool { return edge < leastEdge*d0 }
+
+// TearOut returns the force in shear, N, at which a bolt tears two lines of
+// metal out towards an edge at distance e from the hole's centre:
+//
+//	2 (e - d0/2) t tau
+//
+// with the shear strength tau, MPa (edge shearing, Shigley section 8-12, from
+// memory).
+func TearOut(d0, thickness, e, tau float64) float64 {
+	return max(0, 2*(e-d0/2)*thickness*tau)
+}
+
+// NetTension returns the force, N, at which a strip of width w and thickness t
+// with one hole d0 across it breaks at the hole: (w - d0) t fu (Shigley, section
+// 8-12, tension failure of members, from memory).
+func NetTension(width, d0, thickness, fu float64) float64 {
+	return max(0, (width-d0)*thickness*fu)
+}
+
+// SeatPressure returns the pressure, MPa, under a head or washer of outer
+// diameter dw, mm, over a hole dh that clamps with F, N (VDI 2230, section 5.5.4,
+// from memory).
+func SeatPressure(clamp, dw, dh float64) float64 {
+	area := math.Pi / 4 * (dw*dw - dh*dh)
+	if area <= 0 {
+		return math.Inf(1)
+	}
+	return clamp / area
+}
+
+// HeadDiameter returns the width across flats of a hexagon bolt, mm, which is
+// about the seat of its head and of a socket head (ISO 4014, ISO 4762, from
+// memory).
+func HeadDiameter(t Thread) float64 {
+	for _, s := range []struct{ d, head float64 }{
+		{1.6, 3}, {2, 3.8}, {2.5, 4.5}, {3, 5.5}, {4, 7}, {5, 8}, {6, 10}, {8, 13}, {10, 16},
+		{12, 18}, {14, 21}, {16, 24}, {20, 30}, {24, 36},
+	} {
+		if t.Diameter <= s.d {
+			return s.head
+		}
+	}
+	return 1.5 * t.Diameter
+}
+
+// WallAfterShift returns what is left of a wall, mm, when the two sides of a
+// part are milled with the origin off by e: the error shows as 2e between the
+// sides after the flip (common practice).
+func WallAfterShift(wall, origin float64) float64 { return max(0, wall-2*math.Abs(origin)) }

@@ -1,0 +1,397 @@
+package joint_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+	"swapworth/swap/joint"
+)
+
+func thread(t *testing.T, text string) joint.Thread {
+	t.Helper()
+	th, err := joint.ParseThread(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return th
+}
+
+func class(t *testing.T, text string) joint.Class {
+	t.Helper()
+	c, err := joint.ParseClass(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func material(t *testing.T, name string) materials.Material {
+	t.Helper()
+	m, err := materials.Default().Find(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func near(got, want, tolerance float64) bool { return math.Abs(got-want) <= tolerance*math.Abs(want) }
+
+// ISO 724, table of basic dimensions, mm.
+func TestBasicDiameters(t *testing.T) {
+	for text, want := range map[string][3]float64{
+		"M5": {4.480, 4.134, 4.019}, "M6": {5.350, 4.917, 4.773}, "M10": {9.026, 8.376, 8.160},
+	} {
+		th := thread(t, text)
+		for i, got := range []float64{th.PitchDiameter(), th.MinorDiameter(), th.RootDiameter()} {
+			if math.Abs(got-want[i]) > 0.0006 {
+				t.Errorf("%s: %v, want %v", text, got, want[i])
+			}
+		}
+	}
+}
+
+// ISO 898-1, tables 4 to 7 (from memory): stress areas, mm2, and proof loads, N,
+// which the standard rounds to three figures, some of them down.
+func TestStressAreasAndProofLoadsAreThoseOfISO898(t *testing.T) {
+	for text, want := range map[string]float64{
+		"M3": 5.03, "M4": 8.78, "M5": 14.2, "M6": 20.1, "M8": 36.6, "M10": 58.0, "M12": 84.3, "M16": 157, "M20": 245,
+		"M8x1": 39.2, "M10x1.25": 61.2, "M12x1.5": 88.1,
+	} {
+		if got := thread(t, text).StressArea(); !near(got, want, 0.004) {
+			t.Errorf("%s: %.3f mm2, want %g", text, got, want)
+		}
+	}
+	for _, want := range []struct {
+		thread, class string
+		proof         float64
+	}{{"M5", "8.8", 8230}, {"M6", "8.8", 11600}, {"M8", "8.8", 21200}, {"M10", "8.8", 33700}, {"M6", "10.9", 16700},
+		{"M8", "10.9", 30400}, {"M6", "12.9", 19500}} {
+		if got := class(t, want.class).ProofLoad(thread(t, want.thread)); !near(got, want.proof, 0.007) {
+			t.Errorf("%s %s: %.0f N, want %.0f", want.thread, want.class, got, want.proof)
+		}
+	}
+}
+
+func TestThreadsAreReadAsTheyAreWritten(t *testing.T) {
+	for text, want := range map[string]joint.Thread{
+		"M5": {Diameter: 5, Pitch: 0.8}, "m6": {Diameter: 6, Pitch: 1}, "M6x0.75": {Diameter: 6, Pitch: 0.75}, " M10 X 1.25 ": {Diameter: 10, Pitch: 1.25},
+		"M2.5": {Diameter: 2.5, Pitch: 0.45}, "M8×1": {Diameter: 8, Pitch: 1},
+	} {
+		if got := thread(t, text); got != want {
+			t.Errorf("%s: %+v", text, got)
+		}
+	}
+	for _, text := range []string{"", "M", "5", "M7.3", "M6x", "M6x9", "M6x-1", "1/4-20", "MNaN", "M6xNaN", "Minf"} {
+		if got, err := joint.ParseThread(text); err == nil {
+			t.Errorf("%q was taken for %v", text, got)
+		}
+	}
+	if s := thread(t, "M6x0.75").String(); s != "M6x0.75" {
+		t.Error(s)
+	}
+	if s := thread(t, "M6x1").String(); s != "M6" {
+		t.Error(s)
+	}
+}
+
+// Worked by hand with the limits of ISO 965-2 for M10 (bolt 9.732 and 8.862, hole
+// 9.206 and 8.676 mm): pi/1.5 9.732 (0.75 + 0.57735 0.526) and pi/1.5 8.676 (0.75
+// + 0.57735 0.186) mm2 a mm.
+func TestStrippingAreasOfM10(t *testing.T) {
+	internal, external := thread(t, "M10").StrippingAreas(1)
+	if !near(internal, 21.48, 0.01) || !near(external, 15.58, 0.03) {
+		t.Errorf("%.3f and %.3f mm2", internal, external)
+	}
+}
+
+// Common practice: a class 8.8 bolt needs about one diameter of thread in steel,
+// and one and a half to two in aluminium.
+func TestASofterMetalNeedsMoreThread(t *testing.T) {
+	for _, text := range []string{"M4", "M5", "M6", "M8", "M10"} {
+		th := thread(t, text)
+		lengths := map[string]float64{}
+		for _, name := range []string{"S235", "6061-T6", "ZAMAK 3", "POM"} {
+			l, err := joint.Engagement(th, class(t, "8.8"), material(t, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			lengths[name] = l / th.Diameter
+		}
+		if l := lengths["S235"]; l < 0.8 || l > 1.25 {
+			t.Errorf("%s in S235: %.2f d", text, l)
+		}
+		if l := lengths["6061-T6"]; l < 1.1 || l > 2 {
+			t.Errorf("%s in 6061-T6: %.2f d", text, l)
+		}
+		if lengths["POM"] < 3*lengths["6061-T6"] {
+			t.Errorf("%s in POM: %.2f d", text, lengths["POM"])
+		}
+	}
+}
+
+// Catalogue torques of dry class 8.8 bolts, N m (common practice).
+func TestTighteningTorque(t *testing.T) {
+	for text, want := range map[string]float64{"M5": 6, "M6": 10, "M8": 25, "M10": 50} {
+		th := thread(t, text)
+		if got := joint.Torque(th, class(t, "8.8").Preload(th)); !near(got, want, 0.1) {
+			t.Errorf("%s: %.1f N m, want about %g", text, got, want)
+		}
+	}
+}
+
+// Worked by hand from EN 1993-1-8, table 3.4: M20 in a 22 mm hole, S275 with 430
+// MPa, 10 mm thick, e1 40, e2 far: 2.5 40/66 430 20 10 N.
+func TestBearingOfAnM20(t *testing.T) {
+	if got := joint.Bearing(20, 22, 10, 40, math.Inf(1), 430); !near(got, 130303, 1e-4) {
+		t.Errorf("%.0f N", got)
+	}
+	// A side edge at 1.2 d0 takes k1 down to 2.8 x 1.2 - 1.7 = 1.66.
+	if got := joint.Bearing(20, 22, 10, 66, 26.4, 430); !near(got, 1.66*430*200, 1e-9) {
+		t.Errorf("%.0f N", got)
+	}
+	if !joint.EdgeTooClose(22, 26.3) || joint.EdgeTooClose(22, 26.4) {
+		t.Error("the least edge distance is 1.2 hole diameters")
+	}
+}
+
+// Shigley's Mechanical Engineering Design (from memory). Example 6-4: k_b of a
+// 32 mm shaft is 0.86. Example 6-10: 690 MPa machined k_a 0.797; with S_e 33.9 and
+// S_ut 100 kpsi and amplitude and mean 8.38 kpsi, 84/(8.38 + 8.38) = 5.01 against
+// yield; on the Goodman line 1/(8.38/33.9 + 8.38/100) by hand. Example 6-2: S_ut 90
+// kpsi, S_e 45, f 0.86: 77 500 cycles at 55 kpsi.
+func TestFatigueAsInTheTextbook(t *testing.T) {
+	if got := joint.SurfaceFactor(690); !near(got, 0.797, 0.005) {
+		t.Errorf("surface factor %.3f", got)
+	}
+	if got := joint.SizeFactor(32); !near(got, 0.858, 0.003) {
+		t.Errorf("size factor %.3f", got)
+	}
+	c := joint.Cycle{Amplitude: 8.38, Mean: 8.38}
+	if got := joint.Goodman(c, 33.9, 100); !near(got, 3.021, 1e-3) {
+		t.Errorf("Goodman %.3f", got)
+	}
+	if got := joint.FirstCycleYield(c, 84); !near(got, 5.01, 1e-3) {
+		t.Errorf("yield %.3f", got)
+	}
+	if got := joint.Life(55, 90, 45, 0.86); !near(got, 77500, 0.02) {
+		t.Errorf("life %.0f", got)
+	}
+	if got := joint.Life(44, 90, 45, 0.86); !math.IsInf(got, 1) {
+		t.Errorf("below the limit: %.0f", got)
+	}
+}
+
+func TestCycles(t *testing.T) {
+	for ratio, want := range map[float64]joint.Cycle{
+		-1: {Amplitude: 100, Mean: 0}, 0: {Amplitude: 50, Mean: 50}, 1: {Amplitude: 0, Mean: 100}, 0.5: {Amplitude: 25, Mean: 75},
+	} {
+		if got := joint.CycleOf(100, ratio); got != want {
+			t.Errorf("ratio %g: %+v", ratio, got)
+		}
+	}
+	if n := joint.Goodman(joint.CycleOf(100, 1), 50, 400); n != 4 {
+		t.Errorf("a steady load has only strength to fear: %g", n)
+	}
+	if n := joint.Goodman(joint.CycleOf(100, -1), 50, 400); n != 0.5 {
+		t.Errorf("a reversed load has only fatigue to fear: %g", n)
+	}
+	if a, b := joint.Goodman(joint.Cycle{Amplitude: 20, Mean: -100}, 50, 400), joint.Goodman(joint.Cycle{Amplitude: 20}, 50, 400); a != b {
+		t.Errorf("a mean in compression helped: %g and %g", a, b)
+	}
+}
+
+func TestFatigueStrengthIsKnownForMetalsAndRefusedForOthers(t *testing.T) {
+	for _, m := range materials.Default().All() {
+		f, err := joint.SpecimenStrength(m)
+		if m.Kind != materials.Metal {
+			if err == nil {
+				t.Errorf("%s: %v", m.Name, f)
+			}
+			continue
+		}
+		if err != nil {
+			if m.Family != "titanium" {
+				t.Error(err)
+			}
+			continue
+		}
+		if f.Value <= 0 || f.Value > 0.65*m.Tensile.Value || f.Cycles < 1e6 || f.Source == "" {
+			t.Errorf("%s: %+v of %g MPa", m.Name, f, m.Tensile.Value)
+		}
+	}
+}
+
+// plate is a sound joint: an M5 bolt holds a 6 mm aluminium plate on an aluminium
+// block.
+func plate(t *testing.T) joint.Joint {
+	block := material(t, "6061-T6")
+	return joint.Joint{
+		Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Engagement: 10,
+		Plate: block, Thickness: 6, Hole: 5.5, EdgeDistance: 10, SideDistance: 10, Wall: 7.25,
+		Axial: 200, Shear: 300, StressAtHole: 8, Ratio: -1, Repeats: true, Width: 70,
+	}
+}
+
+func finding(t *testing.T, r joint.Result, name string) joint.Finding {
+	t.Helper()
+	for _, f := range r.Findings {
+		if strings.Contains(f.Name, name) {
+			return f
+		}
+	}
+	t.Fatalf("no finding %q in %+v", name, r.Findings)
+	return joint.Finding{}
+}
+
+func TestASoundJointPassesAndEachWeaknessIsFound(t *testing.T) {
+	sound, err := joint.Check(plate(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !sound.OK {
+		t.Errorf("a sound joint fails: %+v", sound.Findings)
+	}
+	for weakness, change := range map[string]func(*joint.Joint){
+		"pulling out":     func(j *joint.Joint) { j.Engagement = 3 },
+		"proof load":      func(j *joint.Joint) { j.Axial = 9000 },
+		"bearing":         func(j *joint.Joint) { j.Shear = 5000; j.EdgeDistance = 5 },
+		"tearing out":     func(j *joint.Joint) { j.Shear = 3000; j.EdgeDistance = 5 },
+		"seat":            func(j *joint.Joint) { j.Head = 5.8 },
+		"repeated":        func(j *joint.Joint) { j.StressAtHole = 40 },
+		"wall left":       func(j *joint.Joint) { j.Wall = 1; j.OriginError = 0.3 },
+		"bolt in shear":   func(j *joint.Joint) { j.Shear = 5000 },
+		"yield at the pe": func(j *joint.Joint) { j.StressAtHole = 200 },
+	} {
+		j := plate(t)
+		change(&j)
+		r, err := joint.Check(j)
+		if err != nil {
+			t.Errorf("%s: %v", weakness, err)
+			continue
+		}
+		if f := finding(t, r, weakness); f.Met || r.OK {
+			t.Errorf("%s: factor %.2f of %.2f passes", weakness, f.Factor, f.Least)
+		}
+	}
+	j := plate(t)
+	j.EdgeDistance = 6 // under 1.2 x 5.5
+	if r, _ := joint.Check(j); r.OK {
+		t.Error("a hole too close to the edge passes")
+	}
+}
+
+func TestWhatIsNotGivenIsNotJudgedAndSaid(t *testing.T) {
+	block := material(t, "6061-T6")
+	r, err := joint.Check(joint.Joint{Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Shear: 100,
+		Plate: block, Hole: 5.5, Repeats: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := strings.Join(r.Cautions, "; ")
+	for _, want := range []string{"engagement", "edge distance", "stress at the hole"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("nothing is said about the %s: %s", want, said)
+		}
+	}
+	if r.Engagement == nil || *r.Engagement < 5 {
+		t.Errorf("engagement %v", r.Engagement)
+	}
+	for _, bad := range []joint.Joint{{}, {Thread: thread(t, "M5"), Class: class(t, "8.8"), Hole: 4.5}} {
+		if _, err := joint.Check(bad); err == nil {
+			t.Errorf("%+v was judged", bad)
+		}
+	}
+	text, err := json.Marshal(r)
+	if err != nil || !strings.Contains(string(text), `"engagement_for_full_strength_mm"`) {
+		t.Errorf("%s, %v", text, err)
+	}
+}
+
+func TestMoreOfEverythingHoldsMore(t *testing.T) {
+	m := material(t, "6061-T6")
+	rapid.Check(t, func(t *rapid.T) {
+		d := rapid.SampledFrom([]string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}).Draw(t, "thread")
+		th, err := joint.ParseThread(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := rapid.Float64Range(1, 30).Draw(t, "length")
+		if a, b := joint.PullOut(th, l, m), joint.PullOut(th, 2*l, m); !near(b, 2*a, 1e-12) || a <= 0 {
+			t.Fatalf("%g N over %g mm, %g N over twice that", a, l, b)
+		}
+		internal, external := th.StrippingAreas(l)
+		if external >= internal {
+			t.Fatalf("the bolt's thread is the longer cylinder: %g and %g", external, internal)
+		}
+		e := rapid.Float64Range(5, 50).Draw(t, "edge")
+		if joint.Bearing(5, 5.5, 4, e, 20, 300) > joint.Bearing(5, 5.5, 4, e+1, 20, 300)+1e-9 {
+			t.Fatal("more edge bears less")
+		}
+		amplitude, mean := rapid.Float64Range(1, 50).Draw(t, "amplitude"), rapid.Float64Range(0, 50).Draw(t, "mean")
+		c := joint.Cycle{Amplitude: amplitude, Mean: mean}
+		n := joint.Goodman(c, 60, 300)
+		if at := joint.Goodman(joint.Cycle{Amplitude: n * amplitude, Mean: n * mean}, 60, 300); !near(at, 1, 1e-9) {
+			t.Fatalf("n times the load is not on the line: %g", at)
+		}
+	})
+}
+
+// The holes of the reference plate are drawn in testdata/reference/README.md.
+func TestMarginsOfTheReferencePlate(t *testing.T) {
+	l, err := mesh.Load("../../testdata/reference/carriage_old.stl", mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	holes := feature.Holes(l.Mesh)
+	if len(holes) != 6 {
+		t.Fatalf("%d holes", len(holes))
+	}
+	for _, h := range holes {
+		want := joint.Margin{Edge: 10, Wall: 10 - 2.75}
+		if h.Diameter < 5 {
+			want = joint.Margin{Edge: 15, Wall: 15 - 2.25}
+		}
+		got, err := joint.MarginOf(l.Mesh, h)
+		if err != nil || math.Abs(got.Edge-want.Edge) > 0.01 || math.Abs(got.Wall-want.Wall) > 0.02 {
+			t.Errorf("hole at %v: %+v, %v; want %+v", h.Centre, got, err, want)
+		}
+	}
+}
+
+func TestAMarginOfNoHoleIsRefused(t *testing.T) {
+	l, err := mesh.Load("../../testdata/reference/slab.stl", mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := feature.Hole{Number: 1, Diameter: 5, Depth: 5}
+	h.Axis.Z, h.Centre = 1, l.Mesh.Bounds().Center()
+	if got, err := joint.MarginOf(l.Mesh, h); err == nil {
+		t.Errorf("got %+v", got)
+	}
+}
+
+func ExampleEngagement() {
+	thread, _ := joint.ParseThread("M5")
+	class, _ := joint.ParseClass("8.8")
+	for _, name := range []string{"S235", "6061-T6", "POM"} {
+		m, _ := materials.Default().Find(name)
+		length, err := joint.Engagement(thread, class, m)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return
+		}
+		fmt.Printf("%s: %.1f mm\n", name, length)
+	}
+	// Output:
+	// S235: 5.5 mm
+	// 6061-T6: 6.8 mm
+	// POM: 30.4 mm
+}

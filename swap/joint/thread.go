@@ -1,0 +1,189 @@
+// Package joint judges whether a bolted part holds: the thread in a softer
+// metal, the hole against its edge, the seat under the head, and loads that
+// repeat.
+//
+// Every function is a published machine-design formula; its doc comment names
+// the source. Lengths are mm, forces N, stresses MPa. A factor is capacity over
+// load: below 1 it fails by the formula.
+package joint
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"swapworth/swap/fit"
+)
+
+// Thread is an ISO metric screw thread, 60 degrees (ISO 68-1).
+type Thread struct {
+	Diameter float64 // nominal, mm
+	Pitch    float64 // mm
+}
+
+// ParseThread reads "M5", which has the coarse pitch of ISO 261, or "M6x0.75".
+func ParseThread(text string) (Thread, error) {
+	fail := fmt.Errorf("thread %q: expected a metric thread such as M5 or M6x0.75", text)
+	size, ok := strings.CutPrefix(strings.ToUpper(strings.TrimSpace(text)), "M")
+	if !ok {
+		return Thread{}, fail
+	}
+	diameter, pitch, fine := strings.Cut(strings.ReplaceAll(size, "×", "X"), "X")
+	var t Thread
+	var err error
+	if t.Diameter, err = strconv.ParseFloat(strings.TrimSpace(diameter), 64); err != nil {
+		return Thread{}, fail
+	}
+	if !fine {
+		if t.Pitch, ok = fit.CoarsePitch(t.Diameter); !ok {
+			return Thread{}, fmt.Errorf("thread %q: no such size in the coarse series: state the pitch, as in M6x0.75", text)
+		}
+		return t, nil
+	}
+	if t.Pitch, err = strconv.ParseFloat(strings.TrimSpace(pitch), 64); err != nil {
+		return Thread{}, fail
+	}
+	if !(t.Diameter > 0 && t.Diameter <= 300 && t.Pitch > 0 && t.Pitch <= t.Diameter/2) {
+		return Thread{}, fail
+	}
+	return t, nil
+}
+
+// UnmarshalText reads what ParseThread reads.
+func (t *Thread) UnmarshalText(text []byte) error {
+	read, err := ParseThread(string(text))
+	if err == nil {
+		*t = read
+	}
+	return err
+}
+
+// String writes "M5" for a coarse thread and "M6x0.75" for any other.
+func (t Thread) String() string {
+	if p, ok := fit.CoarsePitch(t.Diameter); ok && p == t.Pitch {
+		return fmt.Sprintf("M%g", t.Diameter)
+	}
+	return fmt.Sprintf("M%gx%g", t.Diameter, t.Pitch)
+}
+
+// The basic diameters, mm, with H = sqrt(3)/2 P (ISO 724).
+
+// PitchDiameter returns d2 = d - 3/4 H.
+func (t Thread) PitchDiameter() float64 { return t.Diameter - 0.75*t.height() }
+
+// MinorDiameter returns D1 = d - 5/4 H, that of the internal thread.
+func (t Thread) MinorDiameter() float64 { return t.Diameter - 1.25*t.height() }
+
+// RootDiameter returns d3 = d - 17/12 H, that of the rounded root of the bolt.
+func (t Thread) RootDiameter() float64 { return t.Diameter - 17./12*t.height() }
+
+func (t Thread) height() float64 { return math.Sqrt(3) / 2 * t.Pitch }
+
+// StressArea returns the area, mm2, that a bolt in tension breaks as if it had:
+// pi/4 ((d2 + d3)/2)^2 (ISO 898-1).
+func (t Thread) StressArea() float64 {
+	mean := (t.PitchDiameter() + t.RootDiameter()) / 2
+	return math.Pi / 4 * mean * mean
+}
+
+// The limits of the usual tolerances, 6g on the bolt and 6H in the hole, by the
+// formulas of ISO 965-1 (from memory), mm.
+
+// leastMajor is the smallest major diameter of the bolt.
+func (t Thread) leastMajor() float64 {
+	return t.Diameter - t.allowance() - (180*math.Pow(t.Pitch, 2./3)-3.15/math.Sqrt(t.Pitch))/1000
+}
+
+// leastPitch is the smallest pitch diameter of the bolt.
+func (t Thread) leastPitch() float64 {
+	return t.PitchDiameter() - t.allowance() - t.pitchTolerance()
+}
+
+// mostPitch is the largest pitch diameter of the hole.
+func (t Thread) mostPitch() float64 { return t.PitchDiameter() + 1.32*t.pitchTolerance() }
+
+// mostMinor is the largest minor diameter of the hole.
+func (t Thread) mostMinor() float64 {
+	tolerance := 230 * math.Pow(t.Pitch, 0.7)
+	if t.Pitch < 1 {
+		tolerance = 433*t.Pitch - 190*math.Pow(t.Pitch, 1.22)
+	}
+	return t.MinorDiameter() + tolerance/1000
+}
+
+// allowance is the g position of the bolt below its nominal size.
+func (t Thread) allowance() float64 { return (15 + 11*t.Pitch) / 1000 }
+
+func (t Thread) pitchTolerance() float64 {
+	return 90 * math.Pow(t.Pitch, 0.4) * math.Pow(t.Diameter, 0.1) / 1000
+}
+
+// StrippingAreas returns the areas, mm2, over which the internal and the
+// external thread shear off along an engagement L with both at their worst
+// tolerance limits:
+//
+//	internal = pi L/P d  (P/2 + (d - D2)/sqrt 3)
+//	external = pi L/P D1 (P/2 + (d2 - D1)/sqrt 3)
+//
+// (FED-STD-H28/2B; E. Alexander, SAE 770420; both from memory.)
+func (t Thread) StrippingAreas(engagement float64) (internal, external float64) {
+	turns := engagement / t.Pitch
+	d, d1 := t.leastMajor(), t.mostMinor()
+	internal = math.Pi * turns * d * (t.Pitch/2 + (d-t.mostPitch())/math.Sqrt(3))
+	external = math.Pi * turns * d1 * (t.Pitch/2 + (t.leastPitch()-d1)/math.Sqrt(3))
+	return max(0, internal), max(0, external)
+}
+
+// Class is a strength class of bolts: nominal tensile and proof stress, MPa.
+type Class struct {
+	Name           string
+	Tensile, Proof float64
+}
+
+// classes are those of ISO 898-1 (proof stress S_p; of 8.8 that up to M16) and
+// of ISO 3506-1 for stainless bolts, where the 0.2 % proof stress stands in.
+// From memory.
+var classes = []Class{
+	{"4.6", 400, 225}, {"4.8", 400, 310}, {"5.6", 500, 280}, {"5.8", 500, 380}, {"6.8", 600, 440},
+	{"8.8", 800, 580}, {"10.9", 1000, 830}, {"12.9", 1200, 970},
+	{"A2-70", 700, 450}, {"A4-70", 700, 450}, {"A4-80", 800, 600},
+}
+
+// ParseClass reads the class marked on a bolt's head, such as "8.8" or "A2-70".
+func ParseClass(text string) (Class, error) {
+	var names []string
+	for _, c := range classes {
+		if strings.EqualFold(strings.TrimSpace(text), c.Name) {
+			return c, nil
+		}
+		names = append(names, c.Name)
+	}
+	return Class{}, fmt.Errorf("bolt class %q: expected one of %s", text, strings.Join(names, ", "))
+}
+
+// UnmarshalText reads what ParseClass reads.
+func (c *Class) UnmarshalText(text []byte) error {
+	read, err := ParseClass(string(text))
+	if err == nil {
+		*c = read
+	}
+	return err
+}
+
+// ProofLoad returns the tension, N, that a bolt takes without a permanent set
+// (ISO 898-1: A_s S_p).
+func (c Class) ProofLoad(t Thread) float64 { return t.StressArea() * c.Proof }
+
+// BreakingLoad returns the tension, N, at which a bolt breaks (ISO 898-1).
+func (c Class) BreakingLoad(t Thread) float64 { return t.StressArea() * c.Tensile }
+
+// Preload returns the tension, N, to which a bolt that will be opened again is
+// tightened: three quarters of the proof load (Shigley's Mechanical Engineering
+// Design, section 8-9, from memory).
+func (c Class) Preload(t Thread) float64 { return 0.75 * c.ProofLoad(t) }
+
+// Torque returns what gives a tension F on a dry bolt, N m: 0.2 F d (Shigley,
+// table 8-15, as received, from memory). Friction spreads the tension by about
+// +-30 %.
+func Torque(t Thread, tension float64) float64 { return 0.2 * tension * t.Diameter / 1000 }
