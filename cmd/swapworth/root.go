@@ -24,6 +24,7 @@ func newRoot() *cobra.Command {
 		newMass(),
 		newIdentify(),
 		newMesh(),
+		newSection(),
 		newBeam(),
 		newFit(),
 		newVary(),
