@@ -21,6 +21,9 @@ type Options struct {
 	// MaxTriangles bounds the size of a file that is read; 0 means
 	// DefaultMaxTriangles.
 	MaxTriangles int
+	// Progress, when set, is told now and then which share of a file of known
+	// length has been read.
+	Progress func(share float64)
 }
 
 // DefaultMaxTriangles is a limit that a part of a machine does not meet; a
@@ -109,7 +112,7 @@ func showName(name string) string {
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
 	c := &contents{}
-	format, err := c.read(ctx, r, hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
+	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", showName(name), err)
 	}

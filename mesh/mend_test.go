@@ -47,8 +47,7 @@ var breaks = []struct {
 	}},
 	{"turned patch", "turned", func(m *Mesh, random *rand.Rand) *Mesh {
 		out := &Mesh{Vertices: m.Vertices, Faces: slices.Clone(m.Faces)}
-		for range 1 + random.IntN(len(m.Faces)/3) {
-			f := random.IntN(len(m.Faces))
+		for _, f := range random.Perm(len(m.Faces))[:1+random.IntN(len(m.Faces)/3)] {
 			out.Faces[f] = turnedFace(out.Faces[f])
 		}
 		return out

@@ -12,8 +12,8 @@ import (
 
 // read reads the triangles of an STL file into c, hashes its bytes as stored
 // and returns its format.
-func (c *contents) read(ctx context.Context, r io.Reader, h hash.Hash, limit int) (format string, err error) {
-	s, err := open(ctx, r, h)
+func (c *contents) read(r *watch, h hash.Hash, limit int) (format string, err error) {
+	s, err := open(r, h)
 	if err != nil {
 		return "", err
 	}
@@ -44,9 +44,9 @@ type source struct {
 	packed string    // ", gzip" or ""
 }
 
-func open(ctx context.Context, r io.Reader, h hash.Hash) (*source, error) {
-	raw := bufio.NewReaderSize(io.TeeReader(stoppable{ctx, r}, h), sniffSize)
-	s := &source{raw: raw, size: sizeOf(r)}
+func open(r *watch, h hash.Hash) (*source, error) {
+	raw := bufio.NewReaderSize(io.TeeReader(r, h), sniffSize)
+	s := &source{raw: raw, size: r.size}
 	if magic, _ := raw.Peek(2); string(magic) != "\x1f\x8b" {
 		s.Reader = raw
 		return s, nil
@@ -82,17 +82,28 @@ func sizeOf(r io.Reader) int64 {
 	return -1
 }
 
-// stoppable ends reading with the error of ctx once that is done.
-type stoppable struct {
-	ctx context.Context
-	r   io.Reader
+// watch reads a file until ctx is done, and tells how far it has come.
+type watch struct {
+	ctx        context.Context
+	r          io.Reader
+	size, read int64
+	progress   func(share float64)
 }
 
-func (s stoppable) Read(b []byte) (int, error) {
-	if err := s.ctx.Err(); err != nil {
+func watched(ctx context.Context, r io.Reader, opt Options) *watch {
+	return &watch{ctx: ctx, r: r, size: sizeOf(r), progress: opt.Progress}
+}
+
+func (w *watch) Read(b []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
 		return 0, err
 	}
-	return s.r.Read(b)
+	n, err := w.r.Read(b)
+	w.read += int64(n)
+	if w.progress != nil && w.size > 0 {
+		w.progress(min(1, float64(w.read)/float64(w.size)))
+	}
+	return n, err
 }
 
 // readError tells damage of a packed file from an error of the STL in it.

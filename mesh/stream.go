@@ -47,7 +47,7 @@ func StreamFrom(ctx context.Context, r io.Reader, name string, opt Options) (*St
 	var sums blockSums
 	hash := sha256.New()
 	c := &contents{visit: sums.add}
-	format, err := c.read(ctx, r, hash, math.MaxInt)
+	format, err := c.read(watched(ctx, r, opt), hash, math.MaxInt)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", showName(name), err)
 	}

@@ -298,3 +298,58 @@ func vector(v [3]float64, between string) string {
 	}
 	return strings.Join(text[:], between)
 }
+
+// StreamReport is what `mesh --stream` prints of one file.
+type StreamReport struct {
+	File      string     `json:"file"`
+	SHA256    string     `json:"sha256"`
+	Format    string     `json:"format"`
+	Unit      string     `json:"unit"`
+	Triangles int64      `json:"triangles"`
+	Balanced  bool       `json:"balanced"`
+	Turned    bool       `json:"turned"`
+	Volume    *float64   `json:"volume_mm3"` // nil where faces are missing, doubled or turned
+	Area      float64    `json:"area_mm2"`
+	Size      [3]float64 `json:"size_mm"`
+	Min       [3]float64 `json:"min_mm"`
+	Max       [3]float64 `json:"max_mm"`
+	Warnings  []string   `json:"warnings"`
+}
+
+// NewStreamReport lays out what one pass over a file told.
+func NewStreamReport(s *mesh.Streamed) StreamReport {
+	r := StreamReport{
+		File: s.Path, SHA256: s.SHA256, Format: s.Format, Unit: s.Unit.String(), Triangles: s.Triangles,
+		Balanced: s.Balanced, Turned: s.Turned, Area: s.AreaMM2,
+		Size: coordinates(s.Box.Size()), Min: coordinates(s.Box.Min), Max: coordinates(s.Box.Max),
+		Warnings: append([]string{}, s.Warnings...),
+	}
+	if s.Balanced {
+		r.Volume = &s.VolumeMM3
+	}
+	return r
+}
+
+// Document lays the report out for reading.
+func (r StreamReport) Document() Document {
+	lead := Line{"Every edge is used as often one way as the other: the volume is definite.", Good}
+	if !r.Balanced {
+		lead = Line{"Edges do not match: the mesh has no definite volume. Without --stream, mesh says where.", Bad}
+	}
+	d := Document{Title: "Mesh of " + r.File, Lead: []Line{lead}}
+	for _, w := range r.Warnings {
+		d.Lead = append(d.Lead, Line{"Warning: " + w + ".", Caution})
+	}
+	d.Blocks = []Block{
+		Table{Header: []string{"measure", "value"}, Rows: [][]string{
+			{"triangles in the file", fmt.Sprint(r.Triangles)},
+			{"size, mm", vector(r.Size, " x ")},
+			{"box from, mm", vector(r.Min, ", ")},
+			{"box to, mm", vector(r.Max, ", ")},
+			{"volume, mm3", Optional(r.Volume, 7)},
+			{"area, mm2", Number(r.Area, 7)},
+		}},
+		Detail{Lines{Title: "File", Lines: []Line{{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit}}}},
+	}
+	return d
+}

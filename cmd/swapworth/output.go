@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+
 	"github.com/spf13/cobra"
 	"swapworth/mesh"
 	"swapworth/note"
@@ -36,9 +38,11 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 type input struct {
 	unit   string
 	repair bool
+	cmd    *cobra.Command
 }
 
 func (in *input) register(cmd *cobra.Command) {
+	in.cmd = cmd
 	f := cmd.Flags()
 	f.StringVar(&in.unit, "unit", "mm", "unit of the STL coordinates: mm, cm, m or in")
 	f.BoolVar(&in.repair, "repair", false, "close small or planar gaps, and say what was added")
@@ -46,9 +50,17 @@ func (in *input) register(cmd *cobra.Command) {
 
 // load reads one mesh with the shared flags.
 func (in *input) load(path string) (*mesh.Loaded, error) {
+	return reading(in, path, mesh.LoadContext)
+}
+
+// reading reads a file in the way of read, with the shared flags, until the
+// person gives up.
+func reading[T any](in *input, path string, read func(context.Context, string, mesh.Options) (T, error)) (result T, err error) {
 	unit, err := mesh.ParseUnit(in.unit)
 	if err != nil {
-		return nil, usageError{err}
+		return result, usageError{err}
 	}
-	return mesh.Load(path, mesh.Options{Unit: unit, Repair: in.repair})
+	seen := newProgress(in.cmd, "reading")
+	defer seen.done()
+	return read(in.cmd.Context(), path, mesh.Options{Unit: unit, Repair: in.repair, Progress: seen.set})
 }
