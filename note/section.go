@@ -203,8 +203,9 @@ func (r SectionReport) remarks() []string {
 }
 
 func (r SectionReport) figure() Figure {
+	size := pair(r.Size, " x ", 4) + " mm"
 	view := SectionView{
-		Name: r.Section, At: "drawn to scale", Region: r.Region,
+		Name: r.Section, At: size, Region: r.Region,
 		Centroid: r2.Vec{X: r.Centroid[0], Y: r.Centroid[1]}, Axes: [2]mesh.Axis{mesh.X, mesh.Y},
 		Says: fmt.Sprintf("area %s mm2", Number(r.Area, 4)),
 	}
@@ -214,7 +215,9 @@ func (r SectionReport) figure() Figure {
 			view.Axes = [2]mesh.Axis{a.Next(), a.Next().Next()}
 		}
 	}
-	return Sections("The section", []SectionView{view})
+	f := Sections("The section", []SectionView{view})
+	f.Alt = fmt.Sprintf("%s, %s: its outline, %s, with the axes through its centroid.", view.Name, view.At, size)
+	return f
 }
 
 // pair writes two numbers.
