@@ -43,28 +43,52 @@ type OpenError struct {
 
 // Error counts what is wrong and names the first places, in mm.
 func (e OpenError) Error() string {
-	const most = 3
-	var at []string
-	for _, g := range e.Report.Gaps[:min(most, len(e.Report.Gaps))] {
-		at = append(at, fmt.Sprintf("(%.4g, %.4g, %.4g)", g.At.X, g.At.Y, g.At.Z))
-	}
+	r := e.Report
 	var faults []string
-	count := func(n int, what string) {
-		if n > 0 {
-			faults = append(faults, fmt.Sprintf("%d %s", n, what))
+	for _, f := range []struct {
+		n         int
+		one, many string
+	}{
+		{r.OpenEdges, "open edge", "open edges"},
+		{r.FlippedEdges, "edge between faces that look opposite ways", "edges between faces that look opposite ways"},
+		{r.OverusedEdges, "edge of more than two faces", "edges of more than two faces"},
+	} {
+		if f.n > 0 {
+			faults = append(faults, counted(f.n, f.one, f.many))
 		}
 	}
-	count(e.Report.OpenEdges, "open edges")
-	count(e.Report.FlippedEdges, "edges whose faces look opposite ways")
-	count(e.Report.OverusedEdges, "edges of more than two faces")
 	if len(faults) == 0 {
 		faults = []string{"no faces that enclose anything"}
 	}
-	text := fmt.Sprintf("%s is not closed, so it has no volume: %s", e.File, strings.Join(faults, ", "))
-	if len(at) > 0 {
-		text += fmt.Sprintf(" in %d gaps, the largest near %s mm", e.Report.GapTotal, strings.Join(at, " "))
+	return fmt.Sprintf("%s is not closed, so it has no volume: %s%s; --repair may close it, `swapworth mesh` says more",
+		e.File, strings.Join(faults, ", "), places(r))
+}
+
+// places names the largest gaps, or without gaps the first fault.
+func places(r mesh.Report) string {
+	const most = 3
+	point := func(p r3.Vec) string { return fmt.Sprintf("(%.4g, %.4g, %.4g)", p.X, p.Y, p.Z) }
+	if len(r.Gaps) == 0 && len(r.Faults) > 0 {
+		return " near " + point(r.Faults[0].At) + " mm"
 	}
-	return text + "; close it with --repair, or look at it with `swapworth mesh`"
+	var at []string
+	for _, g := range r.Gaps[:min(most, len(r.Gaps))] {
+		at = append(at, point(g.At))
+	}
+	switch {
+	case len(at) == 0:
+		return ""
+	case r.GapTotal > most:
+		return fmt.Sprintf(" in %s, the largest near %s mm", counted(r.GapTotal, "gap", "gaps"), strings.Join(at, " "))
+	}
+	return fmt.Sprintf(" in %s near %s mm", counted(r.GapTotal, "gap", "gaps"), strings.Join(at, " "))
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // CheckClosed returns an OpenError when the mesh does not enclose a definite

@@ -73,10 +73,10 @@ func newIdentify() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "identify PART.stl --weight MASS",
 		Short: "Which materials fit a weighed mass",
-		Long: "identify divides the weight by the volume of the mesh and lists the materials that\n" +
-			"have such a density. Weigh one piece with its screws, nuts and bearings taken out.\n" +
-			"A magnet and the colour of a scratch narrow the list. With --material, what somebody\n" +
-			"says the part is made of is held against the weight.",
+		Long: "identify divides the weight by the volume of the mesh and lists the materials\n" +
+			"that have such a density. Weigh one piece with its screws, nuts and bearings\n" +
+			"taken out. A magnet and the colour of a scratch narrow the list. With --material\n" +
+			"what somebody says the part is made of is held against the weight.",
 		Example: "  swapworth identify part.stl --weight 65g --scale-resolution 1g\n" +
 			"  swapworth identify part.stl --weight 64.8g --magnet no --colour grey\n" +
 			"  swapworth identify part.stl --weight 65g --material S235",
