@@ -105,13 +105,21 @@ func roundedRectangle(x, y, width, height, radius float64) shape {
 func armOutline(hub, width, reach float64) shape {
 	half := width / 2
 	neck := math.Sqrt(hub*hub - half*half) // where the bar meets the hub
-	tip := arc{center: r2.Vec{X: reach}, radius: half, start: -math.Pi / 2, turn: math.Pi}
 	open := math.Atan2(half, neck)
-	back := arc{radius: hub, start: open, turn: 2*math.Pi - 2*open}
-	s := shape{loop: append(tip.points(), back.points()...)}
+	const quarter = math.Pi / 2
+	s := shape{}
 	bar := at(width*(reach-neck), r2.Vec{X: (neck + reach) / 2})
 	wedge := at(neck*half, r2.Vec{X: 2.0 / 3 * neck}) // between the hub's centre and the neck
-	s.drawn = bar.add(1, wedge).add(1, tip.drawnSector()).add(1, back.drawnSector())
-	s.round = bar.add(1, wedge).add(1, tip.roundSector()).add(1, back.roundSector())
+	s.drawn, s.round = bar.add(1, wedge), bar.add(1, wedge)
+	for _, a := range []arc{
+		{r2.Vec{X: reach}, half, -quarter, 2 * quarter},
+		{r2.Vec{}, hub, open, quarter - open}, // in pieces, for corners at y = hub and y = -hub
+		{r2.Vec{}, hub, quarter, 2 * quarter},
+		{r2.Vec{}, hub, 3 * quarter, quarter - open},
+	} {
+		s.loop = append(s.loop, a.points()...)
+		s.drawn = s.drawn.add(1, a.drawnSector())
+		s.round = s.round.add(1, a.roundSector())
+	}
 	return s
 }
