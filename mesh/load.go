@@ -137,7 +137,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 // or the shells that lie beside the others.
 func (l *Loaded) examine() {
 	report, b := check(l.Mesh)
-	if report.Balanced && l.Mesh.SignedVolume() < 0 {
+	if report.Balanced && l.signedVolume(report) < 0 {
 		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
 		report, b = check(l.Mesh)
 	}
@@ -160,6 +160,18 @@ func (l *Loaded) examine() {
 			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",
 			report.TwiceMM3, report.TwiceErrorMM3))
 	}
+}
+
+// signedVolume returns the volume of a balanced mesh, in mm3, from that of its
+// shells where they have one.
+func (l *Loaded) signedVolume(report Report) (sum float64) {
+	if !report.Closed {
+		return l.Mesh.SignedVolume()
+	}
+	for _, s := range report.Shells {
+		sum += s.VolumeMM3
+	}
+	return sum
 }
 
 // turn turns the chosen faces and says so.

@@ -61,27 +61,55 @@ func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
 	return of
 }
 
+// fewShells is up to how many shells each core sums on its own.
+const fewShells = 16
+
 // measure sums the faces, boxes and volumes of the shells.
 func (b *bodies) measure(m *Mesh) {
-	sums := make([]doubled, len(b.shells))
-	o := m.reference()
-	for f, s := range b.of {
-		if s < 0 {
-			continue
-		}
-		shell := &b.shells[s]
-		x, y, z := m.Triangle(f)
-		if shell.Faces == 0 {
-			shell.Box = Box{x, x}
-		}
-		shell.Box = shell.Box.including(x).including(y).including(z)
-		shell.Faces++
-		if shell.Closed {
-			sums[s] = sums[s].plus(m.sixVolumes(f, o))
-		}
+	size := chunkSize
+	if len(b.shells) > fewShells {
+		size = len(b.of)
 	}
+	parts := make([][]shellSum, (len(b.of)+size-1)/size)
+	o := m.reference()
+	inChunks(len(b.of), size, func(chunk, from, to int) {
+		sums := make([]shellSum, len(b.shells))
+		for s := range sums {
+			sums[s].box = nowhere
+		}
+		for f := from; f < to; f++ {
+			if s := b.of[f]; s >= 0 {
+				sums[s].add(m, f, o, b.shells[s].Closed)
+			}
+		}
+		parts[chunk] = sums
+	})
 	for s := range b.shells {
-		b.shells[s].VolumeMM3 = sums[s].value() / 6
+		shell := &b.shells[s]
+		shell.Box = nowhere
+		var six doubled
+		for _, sums := range parts {
+			shell.Faces += sums[s].faces
+			shell.Box = shell.Box.joined(sums[s].box)
+			six = six.plus(sums[s].six)
+		}
+		shell.VolumeMM3 = six.value() / 6
+	}
+}
+
+// shellSum is what the faces of one shell add up to.
+type shellSum struct {
+	faces int
+	box   Box
+	six   doubled // six times the volume about the reference
+}
+
+func (s *shellSum) add(m *Mesh, f int, o r3.Vec, closed bool) {
+	a, b, c := m.Triangle(f)
+	s.box = s.box.including(a).including(b).including(c)
+	s.faces++
+	if closed {
+		s.six = s.six.plus(m.sixVolumes(f, o))
 	}
 }
 
