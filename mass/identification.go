@@ -95,10 +95,12 @@ func (id Identification) Fitting(family string) []Candidate {
 }
 
 // Contradicts reports whether a measured density, in kg/m3, rules a material
-// out. That of a printed plastic may be lower than solid.
+// out. A printed plastic may hold air: whatever its stated fill, only a density
+// above solid or below any fill rules it out.
 func Contradicts(measured materials.Range, m materials.Material) bool {
-	if m.Printed && measured.High < m.Density.Low && measured.Nominal > leastFill*m.Density.Nominal/m.Fill {
-		return false
+	if m.Printed {
+		solid := m.Density.Scale(1 / m.Fill)
+		return measured.Low > solid.High || measured.High < leastFill*solid.Nominal
 	}
 	return Match(measured, m.Density) == 0
 }

@@ -100,6 +100,20 @@ func CheckClosed(l *mesh.Loaded) error {
 	return OpenError{l.Path, l.Report}
 }
 
+// Measure is Of for a loaded part, with an error that says why where the mesh
+// does not enclose a volume.
+func Measure(l *mesh.Loaded) (Properties, error) {
+	if err := CheckClosed(l); err != nil {
+		return Properties{}, err
+	}
+	p := Of(l.Mesh)
+	if !(p.Volume > 0) {
+		return Properties{}, fmt.Errorf("%s encloses no volume: its faces lie on each other or look inwards;"+
+			" `swapworth mesh` says more", l.Path)
+	}
+	return p, nil
+}
+
 // NewReport states the properties of a loaded part, and what follows from the
 // material unless that is nil.
 func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
@@ -156,6 +170,10 @@ func Principal(inertia [3][3]float64) [3]float64 {
 	return [3]float64(eigen.Values(nil))
 }
 
+// leastVolume is the share of a volume that no repair puts in doubt: a mesh
+// repaired by more than that is not one to weigh by.
+const leastVolume = 0.01
+
 // VolumeRange returns the volume of the mesh, in mm3, widened by what the flat
 // faces may hide and by what repairs added or took away. The estimate of the
 // faceting counts as sure to within a third of the segments it is made of.
@@ -170,7 +188,7 @@ func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
 		r.Low -= math.Abs(fix.AddedVolumeMM3)
 		r.High += math.Abs(fix.AddedVolumeMM3)
 	}
-	r.Low = max(0, r.Low)
+	r.Low = max(leastVolume*p.Volume, r.Low)
 	return r
 }
 

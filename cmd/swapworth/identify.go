@@ -98,13 +98,14 @@ func newIdentify() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := mass.CheckClosed(l); err != nil {
+			properties, err := mass.Measure(l)
+			if err != nil {
 				return err
 			}
 			if guessed {
 				l.Warnings = append(l.Warnings, guessedResolution(*w))
 			}
-			r := mass.NewIdentification(l, mass.Of(l.Mesh), *w, table,
+			r := mass.NewIdentification(l, properties, *w, table,
 				mass.Observation{Magnet: seen.magnet, Colour: seen.colour}, stated)
 			return out.write(cmd, r, note.IdentifyDocument(r))
 		},

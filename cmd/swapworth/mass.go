@@ -64,14 +64,15 @@ func newMass() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := mass.CheckClosed(l); err != nil {
+			properties, err := mass.Measure(l)
+			if err != nil {
 				return err
 			}
 			w, guessed := on.weighing()
 			if w != nil && guessed {
 				l.Warnings = append(l.Warnings, guessedResolution(*w))
 			}
-			r := mass.NewWeighed(l, mass.Of(l.Mesh), m, w)
+			r := mass.NewWeighed(l, properties, m, w)
 			return out.write(cmd, r, note.MassDocument(r))
 		},
 	}
