@@ -30,7 +30,7 @@ type Options struct {
 	Grids    int   // number of grids, each halving the cells; 0 means 3
 	Modes    int   // natural frequencies wanted; 0 means none
 	Memory   int64 // bytes that may be used; 0 means what the machine has free
-	Shape    bool  // keep the deflected shape for Result.Figure
+	Shape    bool  // keep the deflected shape of the first case
 
 	// Progress is told from time to time which share of the work is done.
 	Progress func(share float64)
@@ -52,6 +52,7 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 		return Result{}, err
 	}
 	g := c.base()
+	c.coarsest = g
 	if err := c.fits(g); err != nil {
 		return Result{}, err
 	}
@@ -70,22 +71,23 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 
 // check is the state of one run.
 type check struct {
-	m       *mesh.Mesh
-	e       materials.Elastic
-	lame    lame
-	p       Problem
-	opt     Options
-	f       frame
-	s       *surface
-	volume  float64
-	hold    []*region
-	dirs    [][3]bool
-	points  []*[3]float64
-	loads   [][]*region
-	forces  [][][3]float64
-	res     Result
-	corners [][2][3]float64 // sharp inner edges of the surface
-	hertz   [][]float64     // natural frequencies by grid
+	m        *mesh.Mesh
+	e        materials.Elastic
+	lame     lame
+	p        Problem
+	opt      Options
+	f        frame
+	s        *surface
+	volume   float64
+	hold     []*region
+	dirs     [][3]bool
+	points   []*[3]float64
+	loads    [][]*region
+	forces   [][][3]float64
+	res      Result
+	coarsest *grid
+	corners  [][2][3]float64 // sharp inner edges of the surface
+	hertz    [][]float64     // natural frequencies by grid
 }
 
 // newCheck validates the input and finds the places.
@@ -470,8 +472,8 @@ func (c *check) conclude() {
 		r := last.cases[n]
 		r.Stiffness, r.ErrorPercent = extrapolate(k)
 		r.Deflection = r.Load / r.Stiffness
-		grown := len(peak) > 1 && r.MaxStress > 1.1*peak[len(peak)-2]
-		r.GridBound = grown || r.atCorner
+		r.growing = len(peak) > 1 && r.MaxStress > 1.15*peak[len(peak)-2]
+		r.GridBound = r.growing || r.atCorner
 		if c.e.Yield > 0 && r.MaxStress > 0 {
 			sf, force := c.e.Yield/r.MaxStress, c.e.Yield/r.MaxStress*r.Load
 			r.SafetyFactor, r.YieldForce = &sf, &force
@@ -501,8 +503,11 @@ func (c *check) caution() {
 		if len(c.res.Cases) > 1 {
 			of = fmt.Sprintf(" of case %s", r.Name)
 		}
-		if r.GridBound {
-			c.warn(fmt.Sprintf("the largest stress%s lies at a sharp inner corner or at the edge of a held or loaded place and depends on the grid; a hand's breadth of cells away it is %.3g MPa", of, r.AwayStress))
+		switch {
+		case r.atCorner:
+			c.warn(fmt.Sprintf("the largest stress%s lies at a sharp inner corner or at a held or loaded place, where it depends on the grid; out of reach of these it is %.3g MPa", of, r.AwayStress))
+		case r.growing:
+			c.warn(fmt.Sprintf("the largest stress%s still grows as the grid is refined; ask for more unknowns", of))
 		}
 		if r.ErrorPercent > 5 {
 			c.warn(fmt.Sprintf("the stiffness%s still changes with the grid by %.2g %%; ask for more unknowns", of, r.ErrorPercent))

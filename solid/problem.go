@@ -44,6 +44,23 @@ type Load struct {
 
 var held = [3]bool{true, true, true}
 
+// Clamped holds a place in every direction.
+func Clamped(p Place) Support { return Support{Place: p, Hold: held} }
+
+// String says what is held and in which directions.
+func (s Support) String() string {
+	if s.Hold == held {
+		return s.Place.String()
+	}
+	var along []string
+	for _, a := range []mesh.Axis{mesh.X, mesh.Y, mesh.Z} {
+		if s.Hold[a] {
+			along = append(along, a.String())
+		}
+	}
+	return s.Place.String() + " along " + strings.Join(along, " and ")
+}
+
 // EndProblem returns one of the usual problems: a part held at the ends of its
 // span and loaded with a force (N) along an axis.
 //

@@ -1,7 +1,5 @@
 package solid
 
-import "swapworth/mesh"
-
 // Result is what the check found. Its JSON keys are stable; a value that was
 // not computed is null. Where there are several cases the values on top are
 // those of the first.
@@ -33,7 +31,7 @@ type Result struct {
 	Memory     int64    `json:"memory_bytes"` // estimate for the finest grid
 	Warnings   []string `json:"warnings"`
 
-	shape *shape
+	Deflected *Deflected `json:"-"` // of the first case, on request
 }
 
 // Grid is one of the grids of the check. Cell is the cube root of the mean
@@ -62,17 +60,10 @@ type CaseResult struct {
 	AwayStress   float64    `json:"stress_away_mpa"` // largest a coarse cell or more from places and sharp inner corners
 	SafetyFactor *float64   `json:"safety_factor"`
 	YieldForce   *float64   `json:"yield_force_n"`
-	GridBound    bool       `json:"max_stress_grid_dependent"` // it grows as the grid is refined
+	GridBound    bool       `json:"max_stress_grid_dependent"` // it rises, or may, as the grid is refined
 	Reaction     [3]float64 `json:"reaction_n"`
 	Imbalance    float64    `json:"reaction_imbalance"` // |load + reaction| / |load|
 	Iterations   int        `json:"iterations"`
 
-	atCorner bool
-}
-
-// shape is the deflected part, for its picture.
-type shape struct {
-	m    *mesh.Mesh
-	move [][3]float64 // displacement of each vertex, mm
-	mpa  []float64    // von Mises stress at each vertex
+	atCorner, growing bool
 }

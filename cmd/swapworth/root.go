@@ -26,6 +26,7 @@ func newRoot() *cobra.Command {
 		newMesh(),
 		newSection(),
 		newBeam(),
+		newSolid(),
 		newFit(),
 		newVary(),
 		newMaterials(),
