@@ -29,7 +29,7 @@ func newBeam() *cobra.Command {
 			"cantilever, else at mid-span, or at the place --at names. A cantilever is\n" +
 			"clamped on its whole section at the low end of the span, or at --from.\n" +
 			"Places are coordinates along the span, or holes as fit numbers them: hole:1.\n\n" +
-			"Simple sections: " + strings.Join(beam.Usage(), ", ") + ".\n\n" + cautionText,
+			"Simple sections:\n  " + strings.Join(beam.Usage(), "\n  ") + "\n\n" + cautionText,
 		Example: "  swapworth beam testdata/reference/tube.stl --material 6061-T6 --load 100N\n" +
 			"  swapworth beam plate.stl --material S235 --from hole:1 --to hole:4 \\\n" +
 			"    --support simply-supported --load 20N --attached-mass 200g\n" +
