@@ -11,6 +11,28 @@ import (
 	"swapworth/mesh"
 )
 
+// pierced extrudes an outline with one hole, both counter-clockwise, the hole
+// shifted.
+func pierced(t *testing.T, outline, hole []r2.Vec, height float64, shift ...r2.Vec) *mesh.Mesh {
+	t.Helper()
+	p := mesh.Polygon{Outer: outline}
+	if hole != nil {
+		inner := slices.Clone(hole)
+		slices.Reverse(inner)
+		for _, by := range shift {
+			for i := range inner {
+				inner[i] = r2.Add(inner[i], by)
+			}
+		}
+		p.Holes = [][]r2.Vec{inner}
+	}
+	m, err := mesh.Extrude(mesh.Region{p}, mesh.AxisPlane(mesh.Z, 0), height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
 // The exact volumes are closed forms of the solid that the faces stand for.
 func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
 	const pi = math.Pi
@@ -18,6 +40,16 @@ func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
 	torus := polygon(24, 3)
 	for i := range torus {
 		torus[i].X += 12
+	}
+	plate := []r2.Vec{{}, {X: 80}, {X: 80, Y: 50}, {Y: 50}}
+	slot := arc(arc(nil, r2.Vec{X: 60, Y: 25}, 4, -90, 90, 12), r2.Vec{X: 20, Y: 25}, 4, 90, 270, 12)
+	ellipse := polygon(40, 1)
+	for i := range ellipse {
+		ellipse[i] = r2.Vec{X: 30 * ellipse[i].X, Y: 8 * ellipse[i].Y}
+	}
+	wave := []r2.Vec{{X: 0, Y: -20}, {X: 100, Y: -20}}
+	for x := 100.0; x >= 0; x-- {
+		wave = append(wave, r2.Vec{X: x, Y: 5 * math.Sin(x/50*pi)})
 	}
 	// A tangent fillet's corners lie on the arc, its faces inside.
 	fillet := 60.0*40 - (4-pi)*25
@@ -37,6 +69,10 @@ func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
 		{"cut cone", lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 5, Y: 25}, {X: 0, Y: 25}}, 36), pi * 25 / 3 * 175},
 		{"plate with round corners, 4 chords", prism(rounded(60, 40, 5, 4), 6), fillet * 6},
 		{"plate with round corners, 16 chords", prism(rounded(60, 40, 5, 16), 6), fillet * 6},
+		{"plate with a slot", pierced(t, plate, slot, 6), (4000 - 40*8 - pi*16) * 6},
+		{"plate with a 9-sided hole", pierced(t, plate, polygon(9, 3), 6, r2.Vec{X: 40, Y: 25}), (4000 - pi*9) * 6},
+		{"ellipse", pierced(t, ellipse, nil, 6), pi * 30 * 8 * 6},
+		{"full wave", pierced(t, wave, nil, 6), 2000 * 6},
 		{"half-round bar", prism(arc(nil, r2.Vec{}, 10, 0, 180, 24), 50), pi * 50 * 50},
 	}
 	for _, c := range cases {
@@ -59,7 +95,6 @@ func TestRealEdgesAreNoRounds(t *testing.T) {
 		{X: 58, Y: 40}, {X: 2, Y: 40}, {X: 0, Y: 38}, {X: 0, Y: 2}}
 	roof := []r2.Vec{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 10}, {X: 30, Y: 12.6}, {X: 0, Y: 10}}
 	mansard := []r2.Vec{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 10}, {X: 45, Y: 12.6}, {X: 15, Y: 12.6}, {X: 0, Y: 10}}
-	draft := slices.Clone(polygon(4, 20))
 	cases := map[string]*mesh.Mesh{
 		"box":                      prism([]r2.Vec{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}}, 6),
 		"box with chamfers":        prism(chamfered, 6),
@@ -67,8 +102,10 @@ func TestRealEdgesAreNoRounds(t *testing.T) {
 		"octagon bar":              prism(polygon(8, 10), 30),
 		"one crease of 10 degrees": prism(roof, 50),
 		"two creases":              prism(mansard, 50),
-		"diamond":                  prism(draft, 20),
-		"hexagon bar in a lathe":   lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 30}, {X: 0, Y: 30}}, 6),
+		"diamond":                  prism(polygon(4, 20), 20),
+		"plate with a hexagon pocket": pierced(t, []r2.Vec{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}}, polygon(6, 8), 6,
+			r2.Vec{X: 30, Y: 20}),
+		"hexagon bar in a lathe": lathe([]r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 30}, {X: 0, Y: 30}}, 6),
 	}
 	for name, part := range cases {
 		for _, m := range []*mesh.Mesh{part, single(placed(part, 5, r3.Vec{X: 300, Y: 20, Z: -70}))} {
