@@ -31,6 +31,7 @@ func newRoot() *cobra.Command {
 		newVary(),
 		newMaterials(),
 		newInit(),
+		newServe(),
 		newMan(),
 	)
 	return root

@@ -17,6 +17,13 @@ import (
 // Case loads the meshes and the materials that the file names and returns the
 // question they make. repair is passed on to the mesh reader.
 func (f File) Case(repair bool) (swap.Case, error) {
+	return f.CaseWith(mesh.Options{Repair: repair})
+}
+
+// CaseWith is Case with everything that can be told to the mesh reader; the unit
+// is the file's.
+func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
+	options.Unit = given(f.Unit, mesh.Millimetre)
 	table, err := materials.Open(f.Materials...)
 	if err != nil {
 		return swap.Case{}, err
@@ -25,7 +32,6 @@ func (f File) Case(repair bool) (swap.Case, error) {
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("count %d: expected 1 or more parts", c.Count)
 	}
-	options := mesh.Options{Unit: given(f.Unit, mesh.Millimetre), Repair: repair}
 	if c.Old, err = f.side("old", f.Old, table, options); err != nil {
 		return swap.Case{}, err
 	}

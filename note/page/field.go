@@ -1,0 +1,107 @@
+package page
+
+import (
+	"strings"
+
+	"swapworth/note"
+)
+
+// field is one input of the form. Its name is that of the flag of `compare` it
+// stands for.
+type field struct {
+	Name, Label, Hint string
+	Choices           []choice // a list to choose from; none for free text
+	Suggest           bool     // suggest the names of materials
+}
+
+type choice struct{ Value, Text string }
+
+// group is a titled run of fields; File is the name of the mesh it begins with.
+type group struct {
+	Title, File, FileLabel string
+	Fields                 []field
+	Folded                 bool // shown when asked for
+}
+
+var axes = []choice{{"", "not said"}, {"x", "x"}, {"y", "y"}, {"z", "z"}}
+
+var yesNo = []choice{{"", "not said"}, {"yes", "yes"}, {"no", "no"}}
+
+// groups is the whole form, in the order a person meets it.
+var groups = []group{
+	{Title: "Stock part", File: "old", FileLabel: "STL file of the stock part", Fields: []field{
+		{Name: "old-material", Label: "Material, as far as you know", Hint: "trade designation, such as S235", Suggest: true},
+		{Name: "old-weight", Label: "Weight of one piece", Hint: "hardware removed, such as 64.8g"},
+		{Name: "old-magnet", Label: "Does a magnet hold?", Choices: yesNo},
+		{Name: "old-colour", Label: "Colour where it is scratched", Choices: []choice{
+			{"", "not said"}, {"grey", "grey"}, {"yellow", "yellow"}, {"red", "red"},
+			{"black", "black"}, {"white", "white"}, {"clear", "clear"},
+		}},
+	}},
+	{Title: "Redesign", File: "new", FileLabel: "STL file of the redesign", Fields: []field{
+		{Name: "new-material", Label: "Material", Hint: "trade designation, such as 6061-T6", Suggest: true},
+		{Name: "new-weight", Label: "Weight of one piece, if it is made", Hint: "such as 41.5g"},
+	}},
+	{Title: "Machine and load", Fields: []field{
+		{Name: "moving-mass", Label: "Mass of everything that moves", Hint: "stock parts included, such as 1.2kg"},
+		{Name: "count", Label: "How many such parts move", Hint: "1 if left empty"},
+		{Name: "load", Label: "Load", Hint: "such as 20N"},
+		{Name: "load-along", Label: "Load acts along", Choices: axes},
+		{Name: "span", Label: "Part reaches along", Choices: axes},
+		{Name: "support", Label: "How the part is held", Choices: []choice{
+			{"", "not said"}, {"cantilever", "clamped at one end"}, {"simply-supported", "resting on both ends"},
+			{"fixed-fixed", "clamped at both ends"}, {"propped", "clamped at one end, resting on the other"},
+		}},
+	}},
+	{Title: "More", Folded: true, Fields: []field{
+		{Name: "unit", Label: "Unit of both files", Choices: []choice{{"", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}},
+		{Name: "scale-resolution", Label: "Smallest step of the scale", Hint: "the last digit typed if left empty"},
+		{Name: "pivot", Label: "A point on the pivot of a swinging arm", Hint: "x,y,z in mm, such as 0,0,0"},
+		{Name: "pivot-axis", Label: "Direction of the pivot", Choices: axes},
+		{Name: "moving-inertia", Label: "Moment of inertia of everything that swings", Hint: "such as 1200 kg mm2"},
+		{Name: "attached-mass", Label: "Mass that sits where the load acts", Hint: "such as 200g"},
+		{Name: "check", Label: "How stiffness is found", Choices: []choice{
+			{"", "beam theory"}, {"solid", "three-dimensional elasticity (seconds)"},
+		}},
+		{Name: "min-gain", Label: "Least gain of acceleration", Hint: "1% if left empty"},
+		{Name: "min-saving", Label: "Least saving of mass", Hint: "10% if left empty"},
+		{Name: "min-stiffness-ratio", Label: "Least stiffness new/old", Hint: "0.9 if left empty"},
+		{Name: "min-safety-factor", Label: "Least safety factor to yield", Hint: "2 if left empty"},
+		{Name: "repair", Label: "Close small gaps in the meshes", Choices: []choice{{"", "no"}, {"true", "yes, and say what was added"}}},
+	}},
+}
+
+// known reports whether the form has a field of that name.
+func known(name string) bool {
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			if f.Name == name {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// flags returns the filled fields as flags of `compare`. Name and value are one
+// word, so that a value can never be read as another flag.
+func flags(values map[string]string) []string {
+	var out []string
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			if v := strings.TrimSpace(values[f.Name]); v != "" {
+				out = append(out, "--"+f.Name+"="+v)
+			}
+		}
+	}
+	return out
+}
+
+// formats are what the note can be saved as.
+var formats = []struct {
+	Format note.Format
+	Text   string
+}{
+	{note.HTML, "HTML page"}, {note.PDF, "PDF"}, {note.Markdown, "Markdown"},
+	{note.CSV, "CSV"}, {note.JSON, "JSON"}, {note.Terminal, "plain text"},
+}

@@ -1,0 +1,133 @@
+// Package page serves the comparison on a local web page, for those who would
+// rather drag than type: two STL files in, the table and the figures of the
+// design note out, from the same code as the command line.
+//
+// It is meant for the loopback address alone. Uploads go to a temporary folder
+// that is removed with the answer; answers are kept in memory, the last few
+// only; the page asks for nothing outside itself.
+package page
+
+import (
+	"context"
+	"errors"
+	"log"
+	"net"
+	"net/http"
+	"slices"
+	"time"
+
+	"swapworth/note"
+	"swapworth/swap"
+)
+
+// Config is what a page needs of the program around it.
+type Config struct {
+	// Ask turns the two meshes and the flags of `compare` into a question.
+	Ask func(oldPath, newPath string, flags []string) (swap.Case, error)
+	// Materials are offered by name.
+	Materials []string
+	Version   string
+	// MaxUpload is the largest form taken, files included, in bytes; 0 means
+	// DefaultMaxUpload.
+	MaxUpload int64
+	// MaxTime is the longest a comparison may take; 0 means two minutes.
+	MaxTime time.Duration
+	// Log gets one line for every answer that failed for an inner reason.
+	Log *log.Logger
+}
+
+// DefaultMaxUpload holds two binary STL files of a million triangles each.
+const DefaultMaxUpload = 128 << 20
+
+const defaultMaxTime = 2 * time.Minute
+
+// server answers the requests of one page.
+type server struct {
+	Config
+	hosts []string // the names under which the page may be asked for
+	kept  *shelf
+	turn  chan struct{} // one comparison at a time: each uses every core
+}
+
+// Serve answers requests on the listener until ctx is done. The listener must be
+// on a loopback address.
+func Serve(ctx context.Context, l net.Listener, c Config) error {
+	address, ok := l.Addr().(*net.TCPAddr)
+	if !ok || !address.IP.IsLoopback() {
+		return errors.New("the page is served on a loopback address only")
+	}
+	srv := &http.Server{
+		Handler:           newHandler(c, address.Port),
+		ReadHeaderTimeout: 10 * time.Second,
+		ReadTimeout:       5 * time.Minute,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    32 << 10,
+		BaseContext:       func(net.Listener) context.Context { return ctx },
+		ErrorLog:          c.Log,
+	}
+	stopped := make(chan error, 1)
+	go func() {
+		<-ctx.Done()
+		grace, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+		defer cancel()
+		stopped <- srv.Shutdown(grace)
+	}()
+	if err := srv.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return <-stopped
+}
+
+// newHandler returns the page with its guards, for requests to the given port.
+func newHandler(c Config, port int) http.Handler {
+	if c.MaxUpload == 0 {
+		c.MaxUpload = DefaultMaxUpload
+	}
+	if c.MaxTime == 0 {
+		c.MaxTime = defaultMaxTime
+	}
+	if c.Log == nil {
+		c.Log = log.Default()
+	}
+	s := &server{Config: c, hosts: localHosts(port), kept: newShelf(8), turn: make(chan struct{}, 1)}
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", s.front)
+	mux.HandleFunc("POST /compare", s.compare)
+	mux.HandleFunc("GET /note/{id}/{name}", s.download)
+	mux.HandleFunc("GET /page.css", asset("text/css; charset=utf-8", note.PageStyle()+formStyle))
+	mux.HandleFunc("GET /page.js", asset("text/javascript; charset=utf-8", pageScript))
+	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
+	return s.guard(http.NewCrossOriginProtection().Handler(mux))
+}
+
+// guard refuses requests that were not meant for this page, such as those of a
+// foreign site whose name was made to point here, and tells the browser to load
+// and run nothing but the page's own files.
+func (s *server) guard(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'self'; script-src 'self'; "+
+			"img-src data:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store")
+		if !slices.Contains(s.hosts, r.Host) {
+			http.Error(w, "this page answers only under its own local address", http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+func asset(contentType, text string) http.HandlerFunc {
+	return func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", contentType)
+		_, _ = w.Write([]byte(text)) // a browser that has gone away needs no answer
+	}
+}
+
+func (s *server) front(w http.ResponseWriter, _ *http.Request) {
+	s.show(w, http.StatusOK, view{Values: map[string]string{}})
+}
