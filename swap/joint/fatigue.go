@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"swapworth/materials"
 )
@@ -92,10 +93,15 @@ func EnduranceOf(m materials.Material, mode Mode, width, thickness float64) (End
 		Source: specimen.Source,
 	}
 	if !isSteel(m.Family) && m.Family != "titanium" && m.Family != "cast iron" {
-		e.Cautions = append(e.Cautions, fmt.Sprintf("%s has no endurance limit: the value holds for %.0e cycles,"+
-			" beyond them it keeps falling", m.Name, specimen.Cycles))
+		e.Cautions = append(e.Cautions, fmt.Sprintf("%s has no endurance limit: the value holds for %s cycles,"+
+			" beyond them it keeps falling", m.Name, cycles(specimen.Cycles)))
 	}
 	return e, nil
+}
+
+// cycles writes 5e+08 as 5e8.
+func cycles(n float64) string {
+	return strings.NewReplacer("e+0", "e", "e+", "e").Replace(fmt.Sprintf("%.0e", n))
 }
 
 func isSteel(family string) bool {

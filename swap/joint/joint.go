@@ -235,7 +235,7 @@ func (c *check) repeated() error {
 	nominal := CycleOf(j.StressAtHole, j.Ratio)
 	notched := Cycle{j.Concentration * nominal.Amplitude, nominal.Mean}
 	factor := Goodman(notched, endurance.Value, tensile(j.Plate))
-	c.add(fmt.Sprintf("repeated load, %.0e cycles", endurance.Cycles), "MPa", j.Concentration*j.StressAtHole,
+	c.add(fmt.Sprintf("repeated load, %s cycles", cycles(endurance.Cycles)), "MPa", j.Concentration*j.StressAtHole,
 		factor*math.Abs(j.Concentration*j.StressAtHole), j.LeastFactor,
 		"modified Goodman line, Shigley, eq. 6-46; "+endurance.Source)
 	c.add("yield at the peak of the cycle", "MPa", j.StressAtHole,
