@@ -79,13 +79,34 @@ func reportOf(s Section, t TorsionResult, failed error, poisson float64) Section
 	out.JBounds, out.Triangulated = &[2]float64{t.JLow, t.JHigh}, t.Triangles
 	if t.Pieces == 1 {
 		out.ShearCentre, out.Warping = &[2]float64{t.ShearCentre.X, t.ShearCentre.Y}, &t.Warping
-	} else {
-		out.Warnings = append(out.Warnings, fmt.Sprintf("the cut has %d separate pieces: the torsion constant and the shear"+
+	}
+	out.Warnings = append(out.Warnings, solverWarnings(s, t)...)
+	return out
+}
+
+// solverWarnings says what a person must know before using J and the shear
+// areas.
+func solverWarnings(s Section, t TorsionResult) (w []string) {
+	if t.Pieces > 1 {
+		w = append(w, fmt.Sprintf("the cut has %d separate pieces: the torsion constant and the shear"+
 			" areas are added piece by piece, and there is no common shear centre", t.Pieces))
 	}
-	if t.Error > 2*DefaultTolerance {
-		out.Warnings = append(out.Warnings, fmt.Sprintf("the outline is too intricate to solve to %.2g %%: the torsion constant"+
-			" and the shear areas may be off by %.2g %%", 100*DefaultTolerance, percent))
+	if t.Pieces < s.Outlines {
+		w = append(w, "outlines that share a side count as joined in torsion and shear")
 	}
-	return out
+	if t.Area < s.Area*(1-1e-4) {
+		w = append(w, fmt.Sprintf("outlines overlap: area and moments count %.4g mm2 twice, torsion and shear do not; unite"+
+			" the bodies in the mesh", s.Area-t.Area))
+	}
+	for k, axis := range []string{"first", "second"} {
+		if t.PlainShear[k] {
+			w = append(w, fmt.Sprintf("the shear area along the %s axis is that for a Poisson's ratio of 0: otherwise the"+
+				" section's curl would rule it, not shear", axis))
+		}
+	}
+	if t.Error > 2*DefaultTolerance {
+		w = append(w, fmt.Sprintf("the outline is too intricate to solve to %.2g %%: the torsion constant"+
+			" and the shear areas may be off by %.2g %%", 100*DefaultTolerance, 100*t.Error))
+	}
+	return w
 }

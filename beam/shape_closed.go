@@ -175,7 +175,7 @@ func (s Shape) Torsion(poisson float64) (TorsionResult, error) {
 		return TorsionResult{}, err
 	}
 	area := s.Section().Area
-	out := TorsionResult{Pieces: 1, ShearCentre: r2.Vec{X: s.width / 2, Y: s.height / 2}}
+	out := TorsionResult{Pieces: 1, Area: area, ShearCentre: r2.Vec{X: s.width / 2, Y: s.height / 2}}
 	var coefficient float64
 	switch s.kind {
 	case Round, Tube:

@@ -16,8 +16,10 @@ type TorsionResult struct {
 	J           float64    // mm4, torsion constant: twist per length = torque/(G J)
 	JLow, JHigh float64    // mm4, bounds of J for the polygon
 	ShearArea   [2]float64 // mm2, for a force along the first and along the second axis
+	PlainShear  [2]bool    // whether that shear area leaves Poisson's effect out, see Torsion
 	ShearCentre r2.Vec     // mm, in the coordinates of the region; NaN for separate pieces
 	Warping     float64    // mm6, warping constant about the shear centre; NaN for separate pieces
+	Area        float64    // mm2, of the triangulated region; overlapping outlines count once
 	Pieces      int        // separate pieces; J and shear areas are then sums over them
 	Triangles   int        // of the last mesh, over all pieces
 	Error       float64    // estimated, relative, of the least certain of J and the shear areas
@@ -35,8 +37,11 @@ const mostPoints = 300000
 // J lies between bounds from the stress function and from the warping function.
 // The shear area is Cowper's (J. Appl. Mech. 33, 1966): force over G and over
 // the slope of the mean deflection less the mean rotation of the section; for a
-// rectangle it is 10(1+v)/(12+11v) of the area. The shear centre is the point
-// through which a force bends without mean twist. A region of separate pieces
+// rectangle it is 10(1+v)/(12+11v) of the area. Where Poisson's effect would
+// change it by more than half, as for an I bent sideways, the mean deflection
+// tells of the section's curl rather than of shear; the area is then that for
+// v = 0 and PlainShear says so. The shear centre is the point through which a
+// force bends without mean twist. A region of separate pieces
 // is taken piece by piece, as if each bent and twisted on its own: J and shear
 // areas are sums, and there is no common shear centre.
 func Torsion(r mesh.Region, poisson float64) (TorsionResult, error) {
@@ -58,9 +63,12 @@ func TorsionWithin(r mesh.Region, poisson, tolerance float64) (TorsionResult, er
 		p := &pieces[i]
 		out.JLow += p.JLow
 		out.JHigh += p.JHigh
-		a := p.ShearArea(poisson)
-		out.ShearArea[0] += a[0]
-		out.ShearArea[1] += a[1]
+		a, plain := p.ShearArea(poisson)
+		for k := range a {
+			out.ShearArea[k] += a[k]
+			out.PlainShear[k] = out.PlainShear[k] || plain[k]
+		}
+		out.Area += p.Area
 		out.ShearCentre, out.Warping = p.ShearCentre(poisson), p.Warping
 		out.Triangles += p.Triangles
 		out.Error = max(out.Error, p.Error)
@@ -93,7 +101,7 @@ func ShearAreas(r mesh.Region, poisson, tolerance float64) ([2]float64, error) {
 		return sum, fmt.Errorf("shear of the section: %w", err)
 	}
 	for i := range pieces {
-		a := pieces[i].ShearArea(poisson)
+		a, _ := pieces[i].ShearArea(poisson)
 		sum[0] += a[0]
 		sum[1] += a[1]
 	}

@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -133,6 +134,30 @@ func TestAThinChannelHasItsShearCentreBehindTheWeb(t *testing.T) {
 func TestRolledSectionsTwistAsTabulated(t *testing.T) {
 	for name, it := range map[string]float64{"IPE 200": 6.98, "IPE 100": 1.20, "HEA 100": 5.24} {
 		near(t, name, torsionOf(t, shapeOf(t, name).Region()).J/1e4, it, 0.05)
+	}
+}
+
+// An I bent sideways curls more than it shears: Cowper's mean deflection is no
+// measure of shear there, and without Poisson's effect the two flanges carry
+// the force like two flat bars, 5/6 of their area.
+func TestAnISidewaysShearsInItsFlanges(t *testing.T) {
+	s := shapeOf(t, "I 200x20x0.2x2")
+	res := torsionOf(t, s.Region())
+	near(t, "shear area sideways", res.ShearArea[0], 2*20*2*5/6., 0.01)
+	if res.PlainShear != [2]bool{true, false} {
+		t.Errorf("plain %v, want sideways only", res.PlainShear)
+	}
+}
+
+func TestOverlappingOutlinesAreToldApart(t *testing.T) {
+	r := append(only(box(0, 0, 10, 10)), only(box(5, 0, 15, 10))...)
+	got, err := NewSectionReport(r, 0.3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "J", *got.J, rectangleJ(15, 10), 1e-3)
+	if len(got.Warnings) != 2 || !strings.Contains(got.Warnings[1], "50 mm2 twice") {
+		t.Errorf("warnings %q", got.Warnings)
 	}
 }
 

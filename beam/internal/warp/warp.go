@@ -29,11 +29,21 @@ type Piece struct {
 // axis, in mm2, after Cowper (J. Appl. Mech. 33, 1966): the force over the
 // shear modulus and over the slope of the mean deflection less the mean
 // rotation of the section.
-func (p *Piece) ShearArea(poisson float64) (a [2]float64) {
+//
+// Bending curls a section across (Poisson's effect), and where much of it lies
+// far from the neutral axis' plane, as in an I bent sideways, the curl moves the
+// mean deflection more than shear does and may even turn its sign. An area that
+// Poisson's effect would change by more than half is given without it, and
+// plain says so.
+func (p *Piece) ShearArea(poisson float64) (a [2]float64, plain [2]bool) {
 	for i := range a {
-		a[i] = 1 / (p.shear[i][0] + p.shear[i][1]*poisson/(1+poisson))
+		curl := p.shear[i][1] * poisson / (1 + poisson)
+		if math.Abs(curl) > p.shear[i][0]/2 {
+			curl, plain[i] = 0, true
+		}
+		a[i] = 1 / (p.shear[i][0] + curl)
 	}
-	return a
+	return a, plain
 }
 
 // ShearCentre returns the point through which a force bends the piece without
