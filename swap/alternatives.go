@@ -2,14 +2,16 @@ package swap
 
 import (
 	"context"
+	"slices"
 
 	"swapworth/beam"
 	"swapworth/mesh"
+	"swapworth/mesh/asmade"
 )
 
 // alternatives lists everything plausible that could stand in place of what was
 // assumed.
-func (s *situation) alternatives(ctx context.Context) ([]alternative, error) {
+func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative, error) {
 	out := append(s.stockAlternatives(), s.scaleAlternative()...)
 	out = append(out, s.newAlternatives()...)
 	supports, err := s.supportAlternatives(ctx)
@@ -17,7 +19,11 @@ func (s *situation) alternatives(ctx context.Context) ([]alternative, error) {
 		return nil, err
 	}
 	sideways, err := s.directionAlternative(ctx)
-	return append(append(out, supports...), sideways...), err
+	if err != nil {
+		return nil, err
+	}
+	facing, err := s.facingAlternative(ctx, in)
+	return slices.Concat(out, supports, sideways, facing), err
 }
 
 // supportAlternatives takes the other ways of holding the part, where nobody
@@ -66,4 +72,34 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 		effort:     effortLook,
 		apply:      func(in inputs) inputs { in.directions = directions; return in },
 	}}, nil
+}
+
+// facingAlternative takes the redesign as it comes out when the facing pass is
+// skipped: at the thickness of the plate it is cut from. It stands only where a
+// thicker plate has to be faced down and nobody said how the part is made.
+func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alternative, error) {
+	if s.work == nil || len(s.c.Making.steps()) > 0 || s.c.New.Weight != nil || s.method() != ByBeam {
+		return nil, nil
+	}
+	thickness, plate := s.work.Part[2], s.work.Blank[2]
+	if plate-thickness < 0.05 {
+		return nil, nil
+	}
+	v, err := asmade.Unfaced(s.new.made, asmade.MillAxis(s.new.made), plate)
+	if err != nil {
+		return nil, nil // no flat face to leave stock on: the assumption does not arise
+	}
+	p := partOf(s.new.loaded, v.Mesh, v.Error)
+	directions, err := s.withRedesign(ctx, in.directions, p)
+	return []alternative{{
+		assumption: "facing of the redesign",
+		from:       number(thickness) + " mm, as drawn",
+		to:         number(plate) + " mm, the plate it is cut from",
+		check:      "plan the facing pass, or give --not-faced",
+		effort:     effortDecide,
+		apply: func(in inputs) inputs {
+			in.new.volume, in.directions = p.volume, directions
+			return in
+		},
+	}}, err
 }

@@ -18,6 +18,7 @@ type Case struct {
 	Machine  Machine
 	Loading  Loading
 	Limits   Limits
+	Making   Making
 	Table    *materials.Table
 }
 

@@ -22,8 +22,9 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 		return Result{}, err
 	}
 	in := s.inputs(directions)
+	s.settleCost(&in)
 	o := judge(in)
-	alternatives, err := s.alternatives(ctx)
+	alternatives, err := s.alternatives(ctx, in)
 	if err != nil {
 		return Result{}, err
 	}
@@ -35,7 +36,11 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	r.NextStep = s.nextStep(in, o, r)
 	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(directions)
-	return r, nil
+	if r.AsMade, err = s.asMade(ctx, in); err != nil {
+		return Result{}, err
+	}
+	r.Lesser, err = s.lesser(in)
+	return r, err
 }
 
 // final applies the two rules that stand above the probabilities: a stock part
@@ -61,6 +66,8 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Motion:      s.motion(in, o),
 		Criteria:    o.criteria,
 		Fit:         s.fit,
+		Cost:        in.cost,
+		Milling:     s.milling,
 		Cautions:    cautions,
 		BreakEvens:  breakEvens(in),
 		Assumptions: s.assumptions,

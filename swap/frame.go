@@ -12,8 +12,6 @@ import (
 // settleFrame brings the redesign into the stock part's frame, so that span,
 // load and pivot mean the same in both, and says whether it still bolts on.
 func (s *situation) settleFrame() {
-	s.old.features = feature.Find(s.old.mesh)
-	s.new.features = feature.Find(s.new.mesh)
 	r := fit.CompareFeatures(
 		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
 		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{})
@@ -21,7 +19,9 @@ func (s *situation) settleFrame() {
 	if r.Frame.Method == fit.Given || r.Frame.Mirrored {
 		return
 	}
-	s.new.place(r.Frame.Transform())
+	t := r.Frame.Transform()
+	s.moved = &t
+	s.new.place(t)
 	s.assume("The redesign's file has another frame; it was brought into the stock part's by %s", r.Frame.Method)
 }
 

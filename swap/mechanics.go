@@ -38,14 +38,17 @@ func (s *situation) method() Method {
 // respond computes one part in one direction under a unit of force where none
 // is known, so that stress per force is known all the same.
 func (s *situation) respond(ctx context.Context, p part, name string, along mesh.Axis, support beam.Support) (response, error) {
-	force := s.c.Loading.Force
-	if force <= 0 {
-		force = 1
-	}
 	if s.method() == BySolid {
-		return s.respondSolid(ctx, p, name, along, support, force)
+		return s.respondSolid(ctx, p, name, along, support, s.force())
 	}
-	return s.respondBeam(p, name, along, support, force)
+	return s.respondBeam(p, name, along, support, s.force())
+}
+
+func (s *situation) force() float64 {
+	if f := s.c.Loading.Force; f > 0 {
+		return f
+	}
+	return 1
 }
 
 func (s *situation) respondBeam(p part, name string, along mesh.Axis, support beam.Support, force float64) (response, error) {

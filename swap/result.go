@@ -6,6 +6,7 @@ package swap
 import (
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/swap/mill"
 )
 
 // Range is a quantity known within bounds; in results of Monte Carlo it holds
@@ -40,11 +41,14 @@ type Result struct {
 	Cautions  []string    `json:"cautions"`
 	Warnings  []string    `json:"warnings"`
 
-	NextStep    string      `json:"next_step"`
-	BreakEvens  []BreakEven `json:"break_evens"`
-	Assumptions []string    `json:"assumptions"` // what was taken where nothing was said
-	Missing     []string    `json:"missing"`     // what each input that was not given would add
-	Drivers     []Driver    `json:"drivers"`     // where the uncertainty comes from
+	AsMade      []AsMade       `json:"as_made"` // the redesign as made, beside it as drawn
+	Milling     *mill.Estimate `json:"milling"` // where the hours and the money go
+	Lesser      []mill.Lesser  `json:"lesser"`  // what would do less
+	NextStep    string         `json:"next_step"`
+	BreakEvens  []BreakEven    `json:"break_evens"`
+	Assumptions []string       `json:"assumptions"` // what was taken where nothing was said
+	Missing     []string       `json:"missing"`     // what each input that was not given would add
+	Drivers     []Driver       `json:"drivers"`     // where the uncertainty comes from
 
 	// Drawing is for figures and no part of the JSON; nil in a result read back.
 	Drawing *Drawing `json:"-"`

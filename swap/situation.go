@@ -9,7 +9,9 @@ import (
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/asmade"
 	"swapworth/mesh/feature"
+	"swapworth/swap/mill"
 )
 
 // situation is a case with both parts measured and everything the person left
@@ -21,6 +23,10 @@ type situation struct {
 	along    []mesh.Axis
 	support  beam.Support
 	fit      *Fit
+	moved    *mesh.Transform // of the redesign into the stock part's frame; nil: none
+	variants []variant       // of the redesign as made, the drawn one first
+	work     *mill.Work
+	milling  *mill.Estimate
 
 	assumptions []string
 	warnings    []string
@@ -29,9 +35,12 @@ type situation struct {
 // part is one measured side.
 type part struct {
 	loaded *mesh.Loaded
-	props  mass.Properties // in the frame of its file
-	volume Range           // mm3
 	known  knowledge
+	volume Range // mm3
+
+	// In the frame of its file:
+	made  asmade.Part
+	props mass.Properties
 
 	// In the stock part's frame:
 	mesh     *mesh.Mesh
@@ -53,6 +62,9 @@ func settle(c Case) (*situation, error) {
 	if s.new, err = measure(c.New); err != nil {
 		return nil, err
 	}
+	if err := s.settleMaking(); err != nil {
+		return nil, err
+	}
 	if err := s.settleMaterials(); err != nil {
 		return nil, err
 	}
@@ -67,8 +79,17 @@ func measure(side Side) (part, error) {
 	if err := mass.CheckClosed(l); err != nil {
 		return part{}, err
 	}
-	props := mass.Of(l.Mesh)
-	return part{loaded: l, mesh: l.Mesh, props: props, placed: props, volume: mass.VolumeRange(props, l.Repairs)}, nil
+	return partOf(l, l.Mesh, 0), nil
+}
+
+// partOf measures a mesh that was read from a file, or made from one with a
+// volume known to +- volumeError mm3.
+func partOf(l *mesh.Loaded, m *mesh.Mesh, volumeError float64) part {
+	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m), mesh: m}
+	p.placed, p.features = p.props, p.made.Features
+	p.volume = mass.VolumeRange(p.props, l.Repairs)
+	p.volume.Low, p.volume.High = p.volume.Low-volumeError, p.volume.High+volumeError
+	return p
 }
 
 // settleMaterials knows the stock part first; a redesign of which no material

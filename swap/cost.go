@@ -1,0 +1,119 @@
+package swap
+
+import (
+	"fmt"
+
+	"swapworth/swap/mill"
+)
+
+// Lesser is something smaller than the redesign that may do as well: the stock
+// part trimmed or drilled, or a bought part.
+type Lesser struct {
+	Name  string
+	Trim  *NotFaced // side and width of a strip to cut off
+	Drill *Drill
+	Buy   *Buy
+}
+
+// Drill is a count of lightening holes of one diameter, in mm.
+type Drill struct {
+	Count    int
+	Diameter float64
+}
+
+// Buy is a bought part: its mass in g and its price a piece.
+type Buy struct {
+	Grams, Price float64
+}
+
+// estimate works out what the redesign takes to make.
+func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
+	profile := s.profile()
+	w, err := mill.Measure(s.new.made, profile, s.c.Making.Plan)
+	if err != nil {
+		return nil, err
+	}
+	s.work = &w
+	e, err := mill.Make(w, profile, s.job(in, s.new))
+	if err != nil {
+		return nil, err
+	}
+	return &e, nil
+}
+
+func (s *situation) profile() mill.Profile {
+	if p := s.c.Making.Profile; p != nil {
+		return *p
+	}
+	return mill.BenchTop()
+}
+
+// job is what an estimate needs beside the work: how many, of what, and what
+// time is worth.
+func (s *situation) job(in inputs, of part) mill.Job {
+	p, m := s.c.Making.Pricing, of.known.material
+	j := mill.Job{
+		Count: int(in.count), Family: m.Family, Density: m.Density.Nominal, PricePerKg: m.PricePerKg,
+		SuccessChance: p.SuccessChance, Attempts: p.Attempts, Quoted: p.Quoted,
+		SavedGrams: in.count * (in.old.mass() - in.new.mass()),
+	}
+	if p.HourlyValue != nil {
+		j.HourlyValue = *p.HourlyValue
+	}
+	if p.PricePerKg != nil {
+		j.PricePerKg = *p.PricePerKg
+	}
+	return j
+}
+
+// costOf sums the estimate up. Money is left open while nobody said what an
+// hour is worth and nobody quoted a price.
+func (s *situation) costOf(e *mill.Estimate) *Cost {
+	if e == nil {
+		return nil
+	}
+	c := &Cost{Stock: &e.Stock, Hours: &e.Hours, Attempts: &e.Attempts}
+	if p := s.c.Making.Pricing; p.HourlyValue != nil || p.Quoted != nil {
+		c.Total, c.PerGramSaved = &e.Total, e.PerGram
+	}
+	return c
+}
+
+// settleCost estimates the cost; a part that cannot be estimated gets a warning
+// in its place, for the rest of the comparison stands without it.
+func (s *situation) settleCost(in *inputs) {
+	e, err := s.estimate(*in)
+	if err != nil {
+		s.warnings = append(s.warnings, fmt.Sprintf("no estimate of time and cost: %v", err))
+		return
+	}
+	s.milling, in.cost = e, s.costOf(e)
+	if p := s.new.known.material; s.c.Making.Pricing.PricePerKg == nil && p.PricePlaceholder && s.c.Making.Pricing.HourlyValue != nil {
+		s.assume("Stock costs %s a kg, a placeholder of the material table: give --stock-price", number(p.PricePerKg))
+	}
+	s.warnings = append(s.warnings, e.Warnings...)
+}
+
+// lesser prices what would do less: each is a variant of the stock part, or a
+// bought part.
+func (s *situation) lesser(in inputs) ([]mill.Lesser, error) {
+	out := []mill.Lesser{}
+	stock, profile, j := s.old.made, s.profile(), s.job(in, s.old)
+	for _, l := range s.c.Making.Lesser {
+		var one mill.Lesser
+		var err error
+		switch {
+		case l.Trim != nil:
+			one, err = mill.Trimmed(stock, l.Trim.Side, l.Trim.Stock, profile, j)
+		case l.Drill != nil:
+			one, err = mill.Drilled(stock, l.Drill.Count, l.Drill.Diameter, profile, j)
+		case l.Buy != nil:
+			one, err = mill.Bought(l.Name, in.old.mass(), l.Buy.Grams, l.Buy.Price, int(in.count))
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}

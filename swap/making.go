@@ -1,0 +1,219 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
+	"swapworth/swap/mill"
+)
+
+// Making is how the redesign is made, as far as the person says. The zero value
+// is a part as drawn, milled with the bench-top profile.
+type Making struct {
+	NotFaced    []NotFaced
+	WallStock   float64      // left on the walls of pockets, mm
+	FloorStock  float64      // left on the floors of pockets, mm
+	NoChamfers  bool         // edges left sharp
+	Tolerance   asmade.Class // of ISO 2768-1; empty for none
+	OriginError float64      // of a part milled from two sides, mm
+
+	Profile *mill.Profile // nil: the bench-top profile
+	Plan    mill.Plan
+	Pricing Pricing
+	Lesser  []Lesser
+}
+
+// NotFaced is a side that keeps the thickness of its stock.
+type NotFaced struct {
+	Side  r3.Vec  // unit, in the redesign's own frame
+	Stock float64 // thickness of the stock along the side, mm
+	Name  string  // as typed
+}
+
+// Pricing is what time and stock are worth. A nil value was not given.
+type Pricing struct {
+	HourlyValue   *float64
+	Quoted        *float64
+	PricePerKg    *float64 // nil: the material table's
+	Attempts      float64  // a good part; 0: not given
+	SuccessChance float64  // of one attempt; 0: not given
+}
+
+// AsMade is the redesign as it would come off the mill in one respect. Used
+// marks the one that the comparison is computed with.
+type AsMade struct {
+	Name           string   `json:"name"`
+	Volume         float64  `json:"volume_mm3"`
+	VolumeError    float64  `json:"volume_error_mm3"`
+	Mass           float64  `json:"mass_g"`
+	ChangePercent  float64  `json:"change_percent"` // against the part as drawn
+	SavingPercent  float64  `json:"saving_percent"`
+	StiffnessRatio *float64 `json:"stiffness_ratio"` // the least of all directions, by beam theory
+	Used           bool     `json:"used"`
+	Notes          []string `json:"notes"`
+}
+
+// variant is a variant of the redesign that has been measured.
+type variant struct {
+	asmade.Variant
+	part part
+	used bool
+}
+
+// settleMaking puts the redesign as it will be made in place of the drawn one,
+// and keeps every single departure as a variant to show.
+func (s *situation) settleMaking() error {
+	m := s.c.Making
+	drawn := s.new.made
+	steps := m.steps()
+	s.variants = []variant{{Variant: asmade.Variant{Name: "as drawn", Mesh: drawn.Mesh}, part: s.new, used: len(steps) == 0}}
+	current := asmade.Variant{Mesh: drawn.Mesh}
+	for i, step := range steps {
+		alone, err := step(drawn)
+		if err != nil {
+			return fmt.Errorf("redesign as made: %w", err)
+		}
+		if i > 0 { // departures add up
+			next, err := step(asmade.Read(current.Mesh))
+			if err != nil {
+				return fmt.Errorf("redesign as made: %w", err)
+			}
+			next.Error += current.Error
+			current = next
+		} else {
+			current = alone
+		}
+		s.keepVariant(alone, len(steps) == 1)
+	}
+	if len(steps) > 1 {
+		current.Name = "all of these together"
+		s.keepVariant(current, true)
+	}
+	if len(steps) > 0 {
+		s.new = s.variants[len(s.variants)-1].part
+	}
+	return s.possibleVariants(s.new.made)
+}
+
+// steps lists the departures from the drawing that the person says will happen.
+func (m Making) steps() []func(asmade.Part) (asmade.Variant, error) {
+	var out []func(asmade.Part) (asmade.Variant, error)
+	for _, f := range m.NotFaced {
+		out = append(out, func(p asmade.Part) (asmade.Variant, error) { return asmade.Unfaced(p, f.Side, f.Stock) })
+	}
+	if m.WallStock > 0 || m.FloorStock > 0 {
+		out = append(out, func(p asmade.Part) (asmade.Variant, error) {
+			return asmade.StockLeft(p, asmade.MillAxis(p), m.WallStock, m.FloorStock)
+		})
+	}
+	if m.NoChamfers {
+		out = append(out, asmade.WithoutChamfers)
+	}
+	return out
+}
+
+// possibleVariants adds what may happen: the limits of the tolerance class and
+// the two sides out of register.
+func (s *situation) possibleVariants(p asmade.Part) error {
+	m := s.c.Making
+	if m.Tolerance != "" {
+		for _, most := range []bool{true, false} {
+			v, err := asmade.AtLimit(p, m.Tolerance, most)
+			if err != nil {
+				return fmt.Errorf("redesign at the limit of its tolerance: %w", err)
+			}
+			s.keepVariant(v, false)
+		}
+	}
+	if m.OriginError != 0 {
+		r, v, err := asmade.Registration(p, asmade.MillAxis(p), m.OriginError)
+		if err != nil {
+			return fmt.Errorf("redesign with its sides out of register: %w", err)
+		}
+		v.Notes = append(v.Notes, registerNote(r))
+		s.keepVariant(v, false)
+	}
+	return nil
+}
+
+// registerNote says what an origin error leaves of the thinnest wall between the
+// two sides.
+func registerNote(r asmade.Register) string {
+	text := fmt.Sprintf("what is milled after the flip lands %s mm off", number(r.Offset))
+	if r.Between == nil || r.Left == nil {
+		return text
+	}
+	return text + fmt.Sprintf("; of the thinnest wall between the sides, %s mm as drawn, %s mm are left",
+		number(r.Between.Thickness), number(math.Max(0, *r.Left)))
+}
+
+func (s *situation) keepVariant(v asmade.Variant, used bool) {
+	s.variants = append(s.variants, variant{v, partOf(s.new.loaded, v.Mesh, v.Error), used})
+}
+
+// asMade computes the rows that stand beside the part as drawn. A part as drawn
+// with nothing else to show needs none.
+func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
+	out := []AsMade{}
+	if len(s.variants) < 2 {
+		return out, nil
+	}
+	drawn := s.variants[0].part.props.Volume
+	for _, v := range s.variants {
+		directions, err := s.withRedesign(ctx, in.directions, v.part)
+		if err != nil {
+			return nil, err
+		}
+		one := in
+		one.new.volume, one.directions = v.part.volume, directions
+		if !v.used {
+			one.new.weighed = nil // the scale saw the part as it was made
+		}
+		out = append(out, AsMade{
+			Name: v.Name, Volume: v.part.props.Volume, VolumeError: v.Error, Mass: one.new.mass(),
+			ChangePercent:  100 * (v.part.props.Volume/drawn - 1),
+			SavingPercent:  100 * (1 - one.new.mass()/one.old.mass()),
+			StiffnessRatio: one.leastRatio(), Used: v.used, Notes: orEmpty(v.Notes),
+		})
+	}
+	return out, nil
+}
+
+// withRedesign returns the directions with another mesh as the redesign, by beam
+// theory.
+func (s *situation) withRedesign(ctx context.Context, directions []direction, p part) ([]direction, error) {
+	p.known = s.new.known
+	if s.moved != nil {
+		p.place(*s.moved)
+	}
+	out := make([]direction, len(directions))
+	err := each(ctx, len(directions), nil, func(ctx context.Context, i int) (err error) {
+		out[i] = directions[i]
+		along, err := mesh.ParseAxis(directions[i].name)
+		if err != nil {
+			return err
+		}
+		out[i].new, err = s.respondBeam(p, "redesign", along, s.support, s.force())
+		return err
+	})
+	return out, err
+}
+
+// leastRatio returns the least nominal stiffness ratio of all directions, nil
+// where one was refused.
+func (in inputs) leastRatio() *float64 {
+	var out *float64
+	for _, d := range in.directions {
+		if d.old.refused != "" || d.new.refused != "" {
+			return nil
+		}
+		r := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+		out = least(out, &r)
+	}
+	return out
+}
