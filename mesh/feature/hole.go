@@ -135,75 +135,72 @@ func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit 
 }
 
 // coneAt finds the cone that widens outwards from one end of a bore (side -1
-// for the end at From, 1 for To). All its corners lie on
-// radius = bore radius + slope * distance beyond the end.
+// for the end at From, 1 for To): faces next to the wall that look inwards and
+// outwards at once, and all that go on from them at the same slope. The corners
+// that stand out furthest lie on its wide circle.
 func (s *surface) coneAt(r Round, side float64) cone {
 	c := r.cylinder()
 	end := r.To
 	if side < 0 {
 		end = -r.From
 	}
-	beyond := func(p r3.Vec) (t, rho float64) {
-		along, radial := c.at(p)
-		return side*along - end, length(radial)
-	}
-	isWall := make(map[int32]bool, len(r.Faces))
+	seen := make(map[int32]bool, 2*len(r.Faces))
 	for _, f := range r.Faces {
-		isWall[f] = true
+		seen[f] = true
 	}
-	tol := 3 * s.tolerance(r.Radius)
-	var start []int32
+	var faces []int32
 	var slopes []float64
 	for _, f := range r.Faces {
 		for _, g := range s.neighbour[f] {
-			if g < 0 || isWall[g] || !s.flares(c, g, side) {
-				continue
-			}
-			start = append(start, g)
-			a, b, d := s.Triangle(int(g))
-			for _, p := range [3]r3.Vec{a, b, d} {
-				if t, rho := beyond(p); t > tol && rho > r.Radius+tol {
-					slopes = append(slopes, (rho-r.Radius)/t)
-				}
+			if g >= 0 && !seen[g] && s.flares(c, g, side) && s.beyond(c, g, side) > end {
+				seen[g] = true
+				faces = append(faces, g)
+				slopes = append(slopes, math.Abs(r3.Dot(s.normal[g], c.axis)))
 			}
 		}
 	}
-	if len(slopes) == 0 {
+	if len(faces) == 0 {
 		return cone{}
 	}
 	slices.Sort(slopes)
 	slope := slopes[len(slopes)/2]
-	var found cone
-	var faces []int32
-	seen := map[int32]bool{}
-	for i := 0; i < len(start); i++ {
-		f := start[i]
-		if seen[f] || isWall[f] || !s.flares(c, f, side) {
-			continue
-		}
-		seen[f] = true
-		a, b, d := s.Triangle(int(f))
-		on, far := true, cone{}
-		for _, p := range [3]r3.Vec{a, b, d} {
-			t, rho := beyond(p)
-			on = on && t > -tol && math.Abs(rho-r.Radius-slope*t) <= tol+0.01*max(t, 0)
-			far = cone{max(far.radius, rho), max(far.length, t)}
-		}
-		if !on {
-			continue
-		}
-		faces = append(faces, f)
-		found = cone{max(found.radius, far.radius), max(found.length, far.length)}
-		for _, g := range s.neighbour[f] {
-			if g >= 0 && !seen[g] {
-				start = append(start, g)
+	for i := 0; i < len(faces); i++ {
+		for _, g := range s.neighbour[faces[i]] {
+			if g < 0 || seen[g] || !s.flares(c, g, side) {
+				continue
+			}
+			// facets of an irregularly split cone tilt a little
+			if s.sliver[g] || math.Abs(math.Abs(r3.Dot(s.normal[g], c.axis))-slope) < 0.03 {
+				seen[g] = true
+				faces = append(faces, g)
 			}
 		}
 	}
 	if s.arc(c, faces) < fullArc {
 		return cone{}
 	}
+	var found cone
+	for _, p := range s.corners(faces) {
+		along, radial := c.at(p)
+		found.radius = max(found.radius, length(radial))
+		found.length = max(found.length, side*along-end)
+	}
+	// the wall of a crossing hole looks both ways too, but is no cone
+	for _, p := range s.creases(faces) {
+		along, radial := c.at(p)
+		drawn := r.Radius + (found.radius-r.Radius)*(side*along-end)/found.length
+		if math.Abs(length(radial)-drawn) > 0.03*(found.radius-r.Radius)+s.tolerance(r.Radius) {
+			return cone{}
+		}
+	}
 	return found
+}
+
+// beyond returns how far a face's middle is along the axis towards a side.
+func (s *surface) beyond(c cylinder, f int32, side float64) float64 {
+	a, b, d := s.Triangle(int(f))
+	along, _ := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
+	return side * along
 }
 
 // flares reports whether a face looks towards the axis and outwards, as that

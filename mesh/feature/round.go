@@ -27,6 +27,12 @@ const (
 	chordLimit = 46.0 // degrees, a coarser polygon than eight chords is no circle
 	partArc    = 20.0 // degrees, a shorter arc is not called round
 	seedFaces  = 24   // faces that a first fit looks at
+	seedChords = 5    // and planar patches
+)
+
+var (
+	chordCos   = math.Cos(chordLimit * math.Pi / 180)
+	chordDepth = math.Cos(chordLimit / 2 * math.Pi / 180) // least distance of a chord over the radius
 )
 
 // growRounds finds the round walls. Patches start at edges where planar patches
@@ -86,18 +92,21 @@ func (s *surface) bends() []bend {
 }
 
 // smooth floods from a bend over edges that turn little more than the bend
-// itself, up to seedFaces faces.
+// itself, up to seedFaces faces and, where chords are split finely, on to
+// seedChords planar patches.
 func (s *surface) smooth(e bend, taken []bool) []int32 {
 	limit := min(chordLimit, max(10, 1.2*e.turn+1))
 	seen := map[int32]bool{e.f: true, e.g: true}
 	seed := []int32{e.f, e.g}
-	for i := 0; i < len(seed) && len(seed) < seedFaces; i++ {
+	chords := map[int32]bool{s.plane[e.f]: true, s.plane[e.g]: true}
+	for i := 0; i < len(seed) && (len(seed) < seedFaces || len(chords) < seedChords && len(seed) < 20*seedFaces); i++ {
 		for _, g := range s.neighbour[seed[i]] {
 			if g < 0 || seen[g] || taken[g] || s.turn(seed[i], g) > limit {
 				continue
 			}
 			seen[g] = true
 			seed = append(seed, g)
+			chords[s.plane[g]] = true
 		}
 	}
 	return seed
@@ -115,9 +124,9 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 	if !ok {
 		return Round{}, false
 	}
-	faces, corners := seed, s.corners(seed)
+	faces, points := seed, s.creases(seed)
 	for range 40 {
-		if c.radius > s.size || c.worst(corners) > s.tolerance(c.radius) {
+		if c.radius > s.size || c.worst(points) > s.tolerance(c.radius) {
 			return Round{}, false
 		}
 		more := s.flood(c, faces, taken, 3*len(faces))
@@ -129,10 +138,41 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 		if same {
 			return s.round(c, faces)
 		}
-		corners = s.corners(faces)
-		c = c.refine(corners)
+		points = s.creases(faces)
+		c = c.refine(points)
 	}
 	return s.round(c, faces)
+}
+
+// creases returns the distinct ends of the edges at which two of the faces meet
+// in different planes: points of the drawn surface itself. A corner within a
+// chord, where a mesher split it or another wall cuts it, is none. With fewer
+// than six there is nothing to choose from and every corner is returned.
+func (s *surface) creases(faces []int32) []r3.Vec {
+	member := make(map[int32]bool, len(faces))
+	for _, f := range faces {
+		member[f] = true
+	}
+	s.visit++
+	var points []r3.Vec
+	for _, f := range faces {
+		v := s.Mesh.Faces[f]
+		for k, g := range s.neighbour[f] {
+			if g < 0 || s.plane[f] == s.plane[g] || !member[g] {
+				continue
+			}
+			for _, id := range [2]int32{v[k], v[(k+1)%3]} {
+				if s.seen[id] != s.visit {
+					s.seen[id] = s.visit
+					points = append(points, s.Vertices[id])
+				}
+			}
+		}
+	}
+	if len(points) < 6 {
+		return s.corners(faces)
+	}
+	return points
 }
 
 // fitRound fits a cylinder to the corners of a few faces; the axis starts as
@@ -152,7 +192,7 @@ func (s *surface) fitRound(faces []int32) (cylinder, bool) {
 	if !ok {
 		return cylinder{}, false
 	}
-	points := s.corners(faces)
+	points := s.creases(faces)
 	c, ok := circleThrough(points, axis)
 	if !ok {
 		return cylinder{}, false
@@ -176,8 +216,12 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 		}
 	}
 	for i := 0; i < len(out) && len(out) < limit; i++ {
-		for _, g := range s.neighbour[out[i]] {
+		f := out[i]
+		for k, g := range s.neighbour[f] {
 			if g < 0 || seen[g] || taken[g] {
+				continue
+			}
+			if s.plane[f] != s.plane[g] && !s.creaseOn(c, f, k) {
 				continue
 			}
 			seen[g] = true
@@ -187,6 +231,13 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 		}
 	}
 	return out
+}
+
+// creaseOn reports whether edge k of a face lies on the cylinder.
+func (s *surface) creaseOn(c cylinder, f int32, k int) bool {
+	v := s.Mesh.Faces[f]
+	within := s.tolerance(c.radius)
+	return math.Abs(c.off(s.Vertices[v[k]])) <= within && math.Abs(c.off(s.Vertices[v[(k+1)%3]])) <= within
 }
 
 // lean returns the component of a face's normal along the radius.
@@ -199,8 +250,9 @@ func (s *surface) lean(c cylinder, f int32) float64 {
 	return 0
 }
 
-// on reports whether a face lies on the cylinder: corners on it, spanning no
-// more than a chord's angle, looking inward or outward as asked.
+// on reports whether a face may be part of the cylinder: its corners no further
+// out than the circle and no further in than a chord, spanning no more than a
+// chord's angle, looking inward or outward as asked.
 func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	within := s.tolerance(c.radius)
 	a, b, d := s.Triangle(int(f))
@@ -208,13 +260,13 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	var radial [3]r3.Vec
 	for k := range p {
 		_, radial[k] = c.at(p[k])
-		if math.Abs(length(radial[k])-c.radius) > within {
+		if r := length(radial[k]); r > c.radius+within || r < c.radius*chordDepth-within {
 			return false
 		}
 	}
 	for k := range p {
 		q := radial[(k+1)%3]
-		if r3.Dot(radial[k], q) < math.Cos(chordLimit*math.Pi/180)*length(radial[k])*length(q) {
+		if r3.Dot(radial[k], q) < chordCos*length(radial[k])*length(q) {
 			return false
 		}
 	}
@@ -247,28 +299,61 @@ func (s *surface) round(c cylinder, faces []int32) (Round, bool) {
 }
 
 // ends returns where the patch begins and ends along the axis: the mean over
-// the sectors of 10 degrees that hold corners, so that a slanted end counts by
-// its middle.
+// sectors of 10 degrees of the outermost edges there, so that a slanted end
+// counts by its middle and a hole across the wall does not count.
 func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 	const sectors = 36
 	var from, to [sectors]float64
 	for k := range from {
 		from[k], to[k] = math.Inf(1), math.Inf(-1)
 	}
-	u, v := across(c.axis)
-	for _, p := range s.corners(faces) {
-		along, radial := c.at(p)
-		turn := math.Atan2(r3.Dot(radial, v), r3.Dot(radial, u))/(2*math.Pi) + 0.5
-		k := min(int(turn*sectors), sectors-1)
-		from[k], to[k] = min(from[k], along), max(to[k], along)
+	member := make(map[int32]bool, len(faces))
+	for _, f := range faces {
+		member[f] = true
 	}
-	n := 0.0
-	for k := range from {
-		if from[k] <= to[k] {
-			low, high, n = low+from[k], high+to[k], n+1
+	for _, f := range faces {
+		ids := s.Mesh.Faces[f]
+		for k, g := range s.neighbour[f] {
+			if g >= 0 && member[g] {
+				continue
+			}
+			a, b, apex := s.Vertices[ids[k]], s.Vertices[ids[(k+1)%3]], s.Vertices[ids[(k+2)%3]]
+			if math.Abs(r3.Dot(r3.Sub(b, a), c.axis)) > 0.9*length(r3.Sub(b, a)) {
+				continue // runs along the wall: the edge of a slit
+			}
+			mid := r3.Scale(0.5, r3.Add(a, b))
+			along, _ := c.at(mid)
+			down := r3.Dot(r3.Sub(mid, apex), c.axis) < 0
+			first, last := c.turn(a)*sectors, c.turn(b)*sectors
+			if math.Abs(last-first) > sectors/2 { // across the seam
+				first, last = max(first, last), min(first, last)+sectors
+			} else if last < first {
+				first, last = last, first
+			}
+			for n := int(first); float64(n) < last; n++ {
+				if at := n % sectors; down {
+					from[at] = min(from[at], along)
+				} else {
+					to[at] = max(to[at], along)
+				}
+			}
 		}
 	}
-	return low / n, high / n
+	return finiteMean(from[:]), finiteMean(to[:])
+}
+
+// finiteMean returns the mean of the finite values, 0 for none.
+func finiteMean(values []float64) float64 {
+	sum, n := 0.0, 0.0
+	for _, x := range values {
+		if !math.IsInf(x, 0) {
+			sum, n = sum+x, n+1
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / n
 }
 
 // arc returns how many degrees of the circle the faces cover, in steps of half
@@ -276,14 +361,9 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 func (s *surface) arc(c cylinder, faces []int32) float64 {
 	const steps = 720
 	var covered [steps]bool
-	u, v := across(c.axis)
 	for _, f := range faces {
 		a, b, d := s.Triangle(int(f))
-		var at [3]float64
-		for k, p := range [3]r3.Vec{a, b, d} {
-			_, radial := c.at(p)
-			at[k] = math.Atan2(r3.Dot(radial, v), r3.Dot(radial, u)) / (2 * math.Pi) * steps
-		}
+		at := [3]float64{c.turn(a) * steps, c.turn(b) * steps, c.turn(d) * steps}
 		// measure from the first corner, as the face spans less than half a turn
 		low, high := 0.0, 0.0
 		for k := 1; k < 3; k++ {
@@ -314,7 +394,7 @@ func joinArcs(s *surface, rounds []Round) []Round {
 				continue
 			}
 			faces := slices.Concat(o.Faces, r.Faces)
-			if j, ok := s.round(o.cylinder().refine(s.corners(faces)), faces); ok {
+			if j, ok := s.round(o.cylinder().refine(s.creases(faces)), faces); ok {
 				out[i], joined = j, true
 				break
 			}
