@@ -22,6 +22,7 @@ type familyRow struct {
 	Aliases        []string `toml:"aliases"`
 	Kind           Kind     `toml:"kind"`
 	Representative string   `toml:"representative"`
+	Common         []string `toml:"common"`
 }
 
 type materialRow struct {
@@ -104,9 +105,7 @@ func (t *Table) add(data []byte, file string) error {
 	}
 	next.index()
 	for i, row := range read.Family {
-		if _, ok := next.rows[key(row.Representative)]; !ok {
-			err := rowError{"representative", fmt.Sprintf("family %q: its representative %q is no material of the table",
-				row.Name, row.Representative)}
+		if err := next.checkFamily(row); err != nil {
 			return placed(file, data, "family", i, err)
 		}
 	}
@@ -167,6 +166,18 @@ func (t *Table) addFamily(row familyRow) error {
 		}
 	}
 	t.families = append(t.families, f)
+	return nil
+}
+
+// checkFamily looks up the materials that a family names.
+func (t *Table) checkFamily(row familyRow) error {
+	for where, names := range map[string][]string{"representative": {row.Representative}, "common": row.Common} {
+		for _, name := range names {
+			if _, ok := t.rows[key(name)]; !ok {
+				return rowError{where, fmt.Sprintf("family %q: %q is no material of the table", row.Name, name)}
+			}
+		}
+	}
 	return nil
 }
 

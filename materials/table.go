@@ -23,12 +23,14 @@ type Table struct {
 
 // Family is a group of materials that a weight alone cannot tell apart.
 // Representative is the material that stands for it where only the family is
-// known.
+// known. Common are others that are as likely and so different that one cannot
+// stand for them, as among the plastics.
 type Family struct {
 	Name           string
 	Aliases        []string
 	Kind           Kind
 	Representative string
+	Common         []string
 }
 
 //go:embed table.toml
@@ -127,13 +129,19 @@ func (t *Table) OfFamily(name string) []Material {
 	return out
 }
 
-// Representatives returns one material for each family of a kind: what a part
-// of that kind is plausibly made of when nobody has checked.
+// Representatives returns the representative of each family of a kind, and the
+// family's other common materials: what a part of that kind is plausibly made of
+// when nobody has checked.
 func (t *Table) Representatives(kind Kind) []Material {
 	var out []Material
 	for _, f := range t.families {
-		if i, ok := t.rows[key(f.Representative)]; ok && f.Kind == kind {
-			out = append(out, t.materials[i])
+		if f.Kind != kind {
+			continue
+		}
+		for _, name := range append([]string{f.Representative}, f.Common...) {
+			if i, ok := t.rows[key(name)]; ok {
+				out = append(out, t.materials[i])
+			}
 		}
 	}
 	return out
