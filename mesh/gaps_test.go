@@ -1,0 +1,201 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// ball is a sphere of latitude rings with n chords a turn.
+func ball(radius float64, n int) *Mesh {
+	m := &Mesh{Vertices: []r3.Vec{{Z: -radius}}}
+	for i := 1; i < n/2; i++ {
+		lat := math.Pi*float64(i)/float64(n/2) - math.Pi/2
+		for _, q := range ring(r2.Vec{}, radius*math.Cos(lat), n) {
+			m.Vertices = append(m.Vertices, r3.Vec{X: q.X, Y: q.Y, Z: radius * math.Sin(lat)})
+		}
+	}
+	top := int32(len(m.Vertices))
+	m.Vertices = append(m.Vertices, r3.Vec{Z: radius})
+	size := int32(n)
+	for j := range size {
+		k := (j + 1) % size
+		m.Faces = append(m.Faces, [3]int32{0, 1 + k, 1 + j}, [3]int32{top, top - size + j, top - size + k})
+		for a := int32(1); a+size < top; a += size {
+			m.Faces = append(m.Faces, [3]int32{a + j, a + k, a + size + k}, [3]int32{a + j, a + size + k, a + size + j})
+		}
+	}
+	return m
+}
+
+func without(m *Mesh, gone func(f int) bool) *Mesh {
+	out := &Mesh{Vertices: m.Vertices}
+	for f := range m.Faces {
+		if !gone(f) {
+			out.Faces = append(out.Faces, m.Faces[f])
+		}
+	}
+	return out
+}
+
+// patchOf returns n faces that hang together, grown from a first one.
+func patchOf(m *Mesh, first, n int) []int32 {
+	e := newEdgeTable(m)
+	patch := []int32{int32(first)}
+	for i := 0; i < len(patch) && len(patch) < n; i++ {
+		for k := range int32(3) {
+			if o := e.opposite[3*patch[i]+k]; o >= 0 && !slices.Contains(patch, o/3) && len(patch) < n {
+				patch = append(patch, o/3)
+			}
+		}
+	}
+	return patch
+}
+
+// flatPatch reports whether faces lie in one plane.
+func flatPatch(m *Mesh, patch []int32) bool {
+	a, b, c := m.Triangle(int(patch[0]))
+	n := r3.Unit(r3.Cross(r3.Sub(b, a), r3.Sub(c, a)))
+	for _, f := range patch {
+		for _, v := range m.Faces[f] {
+			if math.Abs(r3.Dot(r3.Sub(m.Vertices[v], a), n)) > 1e-6 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// smallPatch reports whether faces span less than a tenth of the part: too
+// little to hold a pocket or half of the part.
+func smallPatch(m *Mesh, patch []int32) bool {
+	var corners Mesh
+	for _, f := range patch {
+		for _, v := range m.Faces[f] {
+			corners.Vertices = append(corners.Vertices, m.Vertices[v])
+		}
+	}
+	return r3.Norm(corners.Bounds().Size()) < 0.1*r3.Norm(m.Bounds().Size())
+}
+
+func TestAMissingPlanarRingComesBackExactly(t *testing.T) {
+	m := bracket()
+	broken := without(m, func(f int) bool {
+		a, b, c := m.Triangle(f)
+		return a.Z == 9 && b.Z == 9 && c.Z == 9 // the ring on top of the boss
+	})
+	whole, repairs := RepairGaps(broken)
+	requireClosed(t, whole)
+	near(t, "volume", signedVolume(whole), signedVolume(m), 1e-9)
+	if len(repairs) != 1 {
+		t.Fatalf("%d repairs: %v", len(repairs), repairs)
+	}
+	ringArea := LoopArea(ring(r2.Vec{}, 10, 32)) - LoopArea(ring(r2.Vec{}, 4, 32))
+	near(t, "area", repairs[0].AddedAreaMM2, ringArea, 1e-9)
+	near(t, "doubt", repairs[0].AddedVolumeMM3, 0, 1e-9)
+	near(t, "height", repairs[0].At.Z, 9, 1e-9)
+}
+
+func TestEveryMissingPlanarFaceComesBackExactly(t *testing.T) {
+	m := bracket()
+	for _, z := range []float64{0, 2, 6, 9} {
+		broken := without(m, func(f int) bool {
+			a, b, c := m.Triangle(f)
+			return a.Z == z && b.Z == z && c.Z == z
+		})
+		whole, repairs := RepairGaps(broken)
+		requireClosed(t, whole)
+		near(t, "volume", signedVolume(whole), signedVolume(m), 1e-9)
+		if len(repairs) == 0 || repairs[0].AddedVolumeMM3 > 1e-9 {
+			t.Errorf("z = %g: %v", z, repairs)
+		}
+	}
+}
+
+func TestTheMissingEndsOfATubeComeBackSeparately(t *testing.T) {
+	m := tube()
+	broken := without(m, func(f int) bool {
+		a, b, c := m.Triangle(f)
+		return a.X == b.X && b.X == c.X
+	})
+	whole, repairs := RepairGaps(broken)
+	requireClosed(t, whole)
+	near(t, "volume", signedVolume(whole), 40*64, 1e-9)
+	if len(repairs) != 2 {
+		t.Errorf("%d repairs, want one an end", len(repairs))
+	}
+}
+
+func TestAPatchMissingFromASoundMeshComesBackWithinTheStatedRange(t *testing.T) {
+	sound := map[string]*Mesh{"bracket": bracket(), "ball": ball(20, 40), "block": Cuboid(r3.Vec{}, r3.Vec{X: 9, Y: 5, Z: 2})}
+	rapid.Check(t, func(t *rapid.T) {
+		m := sound[rapid.SampledFrom([]string{"ball", "block", "bracket"}).Draw(t, "part")].Transformed(drawMotion(t))
+		patch := patchOf(m, rapid.IntRange(0, len(m.Faces)-1).Draw(t, "face"), rapid.IntRange(1, 12).Draw(t, "faces"))
+		if !flatPatch(m, patch) && !smallPatch(m, patch) {
+			return
+		}
+		whole, repairs := RepairGaps(without(m, func(f int) bool { return slices.Contains(patch, int32(f)) }))
+		if !Check(whole).Closed {
+			if len(repairs) > 0 && Check(whole).OpenEdges == 0 {
+				t.Fatalf("filled, but not closed: %+v", Check(whole))
+			}
+			return // too large to be closed on a guess
+		}
+		doubt := 1e-9 * signedVolume(m)
+		for _, r := range repairs {
+			doubt += r.AddedVolumeMM3
+		}
+		if off := math.Abs(signedVolume(whole) - signedVolume(m)); off > doubt {
+			t.Fatalf("volume off by %g mm3, stated %g mm3: %v", off, doubt, repairs)
+		}
+	})
+}
+
+func TestTheCapOfABallIsDoubtedByItsHeight(t *testing.T) {
+	m := ball(20, 40)
+	broken := without(m, func(f int) bool {
+		a, b, c := m.Triangle(f)
+		return max(a.Z, b.Z, c.Z) == 20
+	})
+	whole, repairs := RepairGaps(broken)
+	requireClosed(t, whole)
+	off := signedVolume(m) - signedVolume(whole)
+	if len(repairs) != 1 || off <= 0 || repairs[0].AddedVolumeMM3 < off || repairs[0].AddedVolumeMM3 > 10*off {
+		t.Errorf("off by %g mm3: %v", off, repairs)
+	}
+}
+
+func TestASheetIsNotMadeASolid(t *testing.T) {
+	sheet := &Mesh{
+		Vertices: []r3.Vec{{}, {X: 10}, {X: 10, Y: 10}, {Y: 10}},
+		Faces:    [][3]int32{{0, 1, 2}, {0, 2, 3}},
+	}
+	whole, repairs := RepairGaps(sheet)
+	if len(repairs) != 0 || len(whole.Faces) != 2 {
+		t.Errorf("%d faces after %v", len(whole.Faces), repairs)
+	}
+}
+
+func TestAMeshWithoutGapsIsLeftAlone(t *testing.T) {
+	m := bracket()
+	whole, repairs := RepairGaps(m)
+	if whole != m || repairs != nil {
+		t.Errorf("repairs: %v", repairs)
+	}
+}
+
+func TestALargeCurvedGapIsLeftOpen(t *testing.T) {
+	m := ball(20, 40)
+	broken := without(m, func(f int) bool {
+		a, b, c := m.Triangle(f)
+		return min(a.X, b.X, c.X) > 0 && min(a.Z, b.Z, c.Z) > -15 // a big bite with a bent rim
+	})
+	whole, repairs := RepairGaps(broken)
+	if len(repairs) != 0 || Check(whole).Closed {
+		t.Errorf("repairs: %v", repairs)
+	}
+}
