@@ -171,11 +171,13 @@ func (t *Table) addFamily(row familyRow) error {
 
 // checkFamily looks up the materials that a family names.
 func (t *Table) checkFamily(row familyRow) error {
-	for where, names := range map[string][]string{"representative": {row.Representative}, "common": row.Common} {
-		for _, name := range names {
-			if _, ok := t.rows[key(name)]; !ok {
-				return rowError{where, fmt.Sprintf("family %q: %q is no material of the table", row.Name, name)}
+	for i, name := range append([]string{row.Representative}, row.Common...) {
+		if _, ok := t.rows[key(name)]; !ok {
+			where := "representative"
+			if i > 0 {
+				where = "common"
 			}
+			return rowError{where, fmt.Sprintf("family %q: %q is no material of the table", row.Name, name)}
 		}
 	}
 	return nil
