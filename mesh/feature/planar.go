@@ -47,7 +47,9 @@ func (s *surface) growPlanes() {
 		order[f] = int32(f)
 		s.plane[f] = -1
 	}
-	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(s.area[b], s.area[a]) })
+	slices.SortFunc(order, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(s.area[b], s.area[a]), cmp.Compare(a, b))
+	})
 	for _, f := range order {
 		if s.plane[f] < 0 {
 			s.planes = append(s.planes, s.growPlane(f, int32(len(s.planes))))

@@ -85,8 +85,8 @@ func (s *surface) bends() []bend {
 		}
 	}
 	// whole degrees: noise in the angle must not decide the order
-	slices.SortStableFunc(out, func(a, b bend) int {
-		return cmp.Compare(math.Round(a.turn), math.Round(b.turn))
+	slices.SortFunc(out, func(a, b bend) int {
+		return cmp.Or(cmp.Compare(math.Round(a.turn), math.Round(b.turn)), cmp.Compare(a.f, b.f), cmp.Compare(a.g, b.g))
 	})
 	return out
 }
@@ -96,15 +96,17 @@ func (s *surface) bends() []bend {
 // seedChords planar patches.
 func (s *surface) smooth(e bend, taken []bool) []int32 {
 	limit := min(chordLimit, max(10, 1.2*e.turn+1))
-	seen := map[int32]bool{e.f: true, e.g: true}
+	s.reached.clear()
+	s.reached.add(e.f)
+	s.reached.add(e.g)
 	seed := []int32{e.f, e.g}
 	chords := map[int32]bool{s.plane[e.f]: true, s.plane[e.g]: true}
 	for i := 0; i < len(seed) && (len(seed) < seedFaces || len(chords) < seedChords && len(seed) < 20*seedFaces); i++ {
 		for _, g := range s.neighbour[seed[i]] {
-			if g < 0 || seen[g] || taken[g] || s.turn(seed[i], g) > limit {
+			if g < 0 || s.reached.has(g) || taken[g] || s.turn(seed[i], g) > limit {
 				continue
 			}
-			seen[g] = true
+			s.reached.add(g)
 			seed = append(seed, g)
 			chords[s.plane[g]] = true
 		}
@@ -149,21 +151,20 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 // chord, where a mesher split it or another wall cuts it, is none. With fewer
 // than six there is nothing to choose from and every corner is returned.
 func (s *surface) creases(faces []int32) []r3.Vec {
-	member := make(map[int32]bool, len(faces))
+	s.members.clear()
 	for _, f := range faces {
-		member[f] = true
+		s.members.add(f)
 	}
-	s.visit++
+	s.vertices.clear()
 	var points []r3.Vec
 	for _, f := range faces {
 		v := s.Mesh.Faces[f]
 		for k, g := range s.neighbour[f] {
-			if g < 0 || s.plane[f] == s.plane[g] || !member[g] {
+			if g < 0 || s.plane[f] == s.plane[g] || !s.members.has(g) {
 				continue
 			}
 			for _, id := range [2]int32{v[k], v[(k+1)%3]} {
-				if s.seen[id] != s.visit {
-					s.seen[id] = s.visit
+				if s.vertices.add(id) {
 					points = append(points, s.Vertices[id])
 				}
 			}
@@ -207,24 +208,24 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 	for _, f := range seed {
 		inward -= s.area[f] * s.lean(c, f)
 	}
-	seen := make(map[int32]bool, 2*len(seed))
+	s.reached.clear()
 	var out []int32
 	for _, f := range seed {
 		if s.on(c, f, inward > 0) {
-			seen[f] = true
+			s.reached.add(f)
 			out = append(out, f)
 		}
 	}
 	for i := 0; i < len(out) && len(out) < limit; i++ {
 		f := out[i]
 		for k, g := range s.neighbour[f] {
-			if g < 0 || seen[g] || taken[g] {
+			if g < 0 || s.reached.has(g) || taken[g] {
 				continue
 			}
 			if s.plane[f] != s.plane[g] && !s.creaseOn(c, f, k) {
 				continue
 			}
-			seen[g] = true
+			s.reached.add(g)
 			if s.on(c, g, inward > 0) {
 				out = append(out, g)
 			}
@@ -307,14 +308,14 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 	for k := range from {
 		from[k], to[k] = math.Inf(1), math.Inf(-1)
 	}
-	member := make(map[int32]bool, len(faces))
+	s.members.clear()
 	for _, f := range faces {
-		member[f] = true
+		s.members.add(f)
 	}
 	for _, f := range faces {
 		ids := s.Mesh.Faces[f]
 		for k, g := range s.neighbour[f] {
-			if g >= 0 && member[g] {
+			if g >= 0 && s.members.has(g) {
 				continue
 			}
 			a, b, apex := s.Vertices[ids[k]], s.Vertices[ids[(k+1)%3]], s.Vertices[ids[(k+2)%3]]

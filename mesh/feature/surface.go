@@ -18,18 +18,21 @@ type surface struct {
 	neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
 	plane     []int32    // planar patch of a face
 	planes    []Patch
-	seen      []int32 // per vertex, the visit in which corners last saw it
-	visit     int32
+	vertices  marks
+	members   marks   // of faces: the set that is being measured
+	reached   marks   // of faces: what a flood has looked at
 	noise     float64 // mm, how far rounding to float32 may move a corner
 	size      float64 // mm, diagonal of the box
 }
 
 func newSurface(m *mesh.Mesh) *surface {
 	s := &surface{
-		Mesh:   m,
-		normal: make([]r3.Vec, len(m.Faces)),
-		area:   make([]float64, len(m.Faces)),
-		seen:   make([]int32, len(m.Vertices)),
+		Mesh:     m,
+		normal:   make([]r3.Vec, len(m.Faces)),
+		area:     make([]float64, len(m.Faces)),
+		vertices: newMarks(len(m.Vertices)),
+		members:  newMarks(len(m.Faces)),
+		reached:  newMarks(len(m.Faces)),
 	}
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
@@ -101,6 +104,26 @@ func neighbours(m *mesh.Mesh) [][3]int32 {
 	return out
 }
 
+// marks is a set of small numbers that is emptied in no time.
+type marks struct {
+	at  []int32
+	now int32
+}
+
+func newMarks(n int) marks { return marks{at: make([]int32, n)} }
+
+func (m *marks) clear()           { m.now++ }
+func (m *marks) has(i int32) bool { return m.at[i] == m.now }
+
+// add reports whether i is new in the set.
+func (m *marks) add(i int32) bool {
+	if m.at[i] == m.now {
+		return false
+	}
+	m.at[i] = m.now
+	return true
+}
+
 // turn returns the angle in degrees between the normals of two faces.
 func (s *surface) turn(f, g int32) float64 {
 	c := r3.Cross(s.normal[f], s.normal[g])
@@ -110,12 +133,11 @@ func (s *surface) turn(f, g int32) float64 {
 // corners returns the distinct vertices of the faces, in the order in which the
 // faces name them.
 func (s *surface) corners(faces []int32) []r3.Vec {
-	s.visit++
+	s.vertices.clear()
 	points := make([]r3.Vec, 0, len(faces))
 	for _, f := range faces {
 		for _, id := range s.Mesh.Faces[f] {
-			if s.seen[id] != s.visit {
-				s.seen[id] = s.visit
+			if s.vertices.add(id) {
 				points = append(points, s.Vertices[id])
 			}
 		}
