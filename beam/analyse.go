@@ -39,7 +39,7 @@ func analyse(p *profile, e materials.Elastic, s Setup, w places) (Result, error)
 	}
 	a.spread()
 	a.sway()
-	a.clampWidth()
+	a.holdWidth()
 	if err := a.build(); err != nil {
 		return Result{}, err
 	}

@@ -2,19 +2,20 @@ package beam
 
 import "math"
 
-// A beam that bends also curls across its width, by Poisson's ratio. A clamp
-// holds the section flat, so near it a flat bar has the rigidity of a plate,
+// A beam that bends also curls across its width, by Poisson's ratio. A support
+// across the width holds the section flat, so near it a flat bar has the rigidity of a plate,
 // E I/(1-v^2), which fades to E I over a length of the order of the width. With
 // the deflection W(x) + psi(x)(y^2 - B^2/12)/2 over a width B, least energy of
 // the thin plate gives for the curl psi
 //
 //	(1-v^2) f - (1-v) B^2/6 f'' + B^4/720 f'''' = 0,   psi = psi_free (1 - f),
 //
-// f(0) = 1, f'(0) = 0, and the curvature M/(E I) (1 - v^2 f): our own one-term
-// Ritz solution of the Kirchhoff plate.
+// and the curvature M/(E I) (1 - v^2 f), with f(0) = 1 and f'(0) = 0 at a clamp,
+// f''(0) = 0 at a straight line of support: our own one-term Ritz solution of
+// the Kirchhoff plate.
 
-// curl is f at the distance x from a clamp, in widths.
-func curl(x, v float64) float64 {
+// curl is f at the distance x from a support, in widths.
+func curl(x, v float64, clamped bool) float64 {
 	if v <= 0 {
 		return 0
 	}
@@ -24,21 +25,30 @@ func curl(x, v float64) float64 {
 	if root <= 0 { // does not occur for 0 < v < 0.5
 		return 0
 	}
-	l1, l2 := math.Sqrt(p/2-math.Sqrt(root)), math.Sqrt(p/2+math.Sqrt(root))
-	return (l2*math.Exp(-l1*x) - l1*math.Exp(-l2*x)) / (l2 - l1)
+	s1, s2 := p/2-math.Sqrt(root), p/2+math.Sqrt(root)
+	l1, l2 := math.Sqrt(s1), math.Sqrt(s2)
+	near, far := math.Exp(-l1*x), math.Exp(-l2*x)
+	if clamped {
+		return (l2*near - l1*far) / (l2 - l1)
+	}
+	return (s2*near - s1*far) / (s2 - s1)
 }
 
-// clampWidth raises the effective rigidity near the clamps of a flat section.
-func (a *analysis) clampWidth() {
-	from, to := a.setup.Support.clampedEnds()
-	for i, at := range []float64{a.where.From, a.where.To} {
-		if !(from && i == 0 || to && i == 1) {
-			continue
-		}
-		end := a.profile.nearest(at)
-		width, share := a.flatness(end)
+// holdWidth raises the effective rigidity near the supports of a flat section.
+func (a *analysis) holdWidth() {
+	fromClamped, toClamped := a.setup.Support.clampedEnds()
+	type end struct {
+		at      float64
+		clamped bool
+	}
+	ends := []end{{a.where.From, fromClamped}}
+	if a.setup.Support != Cantilever {
+		ends = append(ends, end{a.where.To, toClamped})
+	}
+	for _, e := range ends {
+		width, share := a.flatness(a.profile.nearest(e.at))
 		for c := range a.profile.cuts() {
-			f := share * curl(abs(c.S-at)/width, a.elastic.Poisson)
+			f := share * curl(abs(c.S-e.at)/width, a.elastic.Poisson, e.clamped)
 			k := 1 / (1 - a.elastic.Poisson*a.elastic.Poisson*f)
 			c.Held *= k
 			if a.plane == 0 {

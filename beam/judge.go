@@ -101,7 +101,7 @@ func (a *analysis) judgeMethod() error {
 }
 
 // bareStiffness returns the stiffness without the spread of stress behind
-// openings, without the sway of legs and without the held width at clamps, one
+// openings, without the sway of legs and without the held width at supports, one
 // by one.
 func (a *analysis) bareStiffness() ([]float64, error) {
 	variants := []func(*cut, *station){

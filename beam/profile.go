@@ -20,7 +20,7 @@ type cut struct {
 	ExtraU    float64      // 1/mm2, over E: sway of separate legs, see sway.go
 	ExtraV    float64
 	Lag       float64 // how much softer shear lag makes it, see lag.go
-	Held      float64 // how much stiffer a clamp nearby makes it, see clamp.go
+	Held      float64 // how much stiffer a support nearby makes it, see clamp.go
 	Split     bool    // the pieces end free and bend on their own
 }
 

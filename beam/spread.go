@@ -3,16 +3,13 @@ package beam
 import (
 	"math"
 	"slices"
-	"sync"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Plane sections overrate the material beside a hole or above a pocket: stress
 // flows round an opening and reaches the material behind it only gradually.
-// Material at the distance d from the nearest material of another cut therefore
-// counts only beyond d/slope along the beam from that cut. The slopes come from
-// exact solutions for small openings:
+// Behind a place in an opening that lies the distance d inside its outline,
+// material therefore counts only beyond d/slope along the beam. The slopes come
+// from exact solutions for small openings:
 //
 // Across the load. The compliance that a hole of radius a adds to a field of
 // even stress is K times that of its own area, K being its stress concentration
@@ -23,11 +20,12 @@ import (
 //	slope = 2/(pi (K-1)),
 //
 // 0.32 in a plane field and 0.80 in a thin plate. The same 1/pi follows from
-// the energy of a crack, so the shape of the opening matters little.
+// the energy of a crack and of any ellipse, so the shape matters little.
 //
-// Along the load. A crack on the neutral axis, in a field that grows linearly
-// from it, releases pi s'^2 a^4/(8E) (from K_I = s' a sqrt(pi a)/2); triangles
-// of slope s shade s'^2 a^4/(6 s E), so slope = 4/(3 pi) = 0.42.
+// Along the load. In a field that grows linearly from the neutral axis, with
+// the gradient g, a crack of length 2a there releases pi g^2 a^4/(8E) (from
+// K_I = g a sqrt(pi a)/2) and a round hole as much beyond its own area; the two
+// triangles shade g^2 a^4/(6 slope E), so slope = 4/(3 pi) = 0.42.
 const depthSlope = 4 / (3 * math.Pi)
 
 // bendingConcentration is the stress concentration factor of a hole through a
@@ -45,129 +43,15 @@ func acrossSlope(d, t float64) float64 {
 	return 2 / (math.Pi * (bendingConcentration(d/t) - 1))
 }
 
-// grid divides the rectangle that holds every cut into cells with lines on the
-// walls that run along the beam.
-type grid struct{ u, v []float64 } // mm, ascending lines
-
-func (g grid) cells() int { return (len(g.u) - 1) * (len(g.v) - 1) }
-
-// gridCells is the number of cells along the longer side.
-const gridCells = 80
-
-// newGrid collects the straight walls of all cuts.
-func newGrid(cuts []*cut) grid {
-	lo, hi := cuts[0].Section.Low, cuts[0].Section.High
-	for _, c := range cuts {
-		lo = r2.Vec{X: min(lo.X, c.Section.Low.X), Y: min(lo.Y, c.Section.Low.Y)}
-		hi = r2.Vec{X: max(hi.X, c.Section.High.X), Y: max(hi.Y, c.Section.High.Y)}
-	}
-	size := max(hi.X-lo.X, hi.Y-lo.Y) / gridCells
-	wall := func(level func(r2.Vec) float64, along func(r2.Vec) float64, lo, hi float64) []float64 {
-		weight := map[int]float64{}
-		for _, c := range cuts {
-			for _, p := range c.Region {
-				for _, loop := range p.Loops() {
-					for i, a := range loop {
-						b := loop[(i+1)%len(loop)]
-						if abs(level(a)-level(b)) < 1e-6*(hi-lo) {
-							weight[int(math.Round((level(a)-lo)/(hi-lo)*1e5))] += abs(along(a)-along(b)) * c.Weight
-						}
-					}
-				}
-			}
-		}
-		return gridLines(weight, lo, hi, size)
-	}
-	x := func(p r2.Vec) float64 { return p.X }
-	y := func(p r2.Vec) float64 { return p.Y }
-	return grid{u: wall(x, y, lo.X, hi.X), v: wall(y, x, lo.Y, hi.Y)}
+// shade is how far along the beam, in mm, each empty cell of a cut shades the
+// material behind it; nil without empty cells. Times flank it is the length of
+// the steepest flank that is gentle.
+type shade struct {
+	length []float32
+	flank  float32
 }
 
-// gridLines puts lines on the weightiest walls and fills up evenly between.
-func gridLines(weight map[int]float64, lo, hi, size float64) []float64 {
-	type wall struct {
-		at     int
-		weight float64
-	}
-	var walls []wall
-	for at, w := range weight {
-		walls = append(walls, wall{at, w})
-	}
-	slices.SortFunc(walls, func(a, b wall) int {
-		if a.weight != b.weight {
-			if a.weight > b.weight {
-				return -1
-			}
-			return 1
-		}
-		return a.at - b.at
-	})
-	lines := []float64{lo, hi}
-	for _, w := range walls[:min(len(walls), 16)] {
-		x := lo + (hi-lo)*float64(w.at)/1e5
-		if !slices.ContainsFunc(lines, func(y float64) bool { return abs(x-y) < size/4 }) {
-			lines = append(lines, x)
-		}
-	}
-	slices.Sort(lines)
-	least := min(size, (hi-lo)/8)
-	var all []float64
-	for i := 0; i+1 < len(lines); i++ {
-		n := max(1, int(math.Ceil((lines[i+1]-lines[i])/least-1e-9)))
-		for k := range n {
-			all = append(all, lines[i]+(lines[i+1]-lines[i])*float64(k)/float64(n))
-		}
-	}
-	return append(all, hi)
-}
-
-// fill returns the covered share of every cell, row by row: exact along the
-// first axis, sampled at mid-height along the second.
-func (g grid) fill(c *cut) []float32 {
-	nu, nv := len(g.u)-1, len(g.v)-1
-	out := make([]float32, nu*nv)
-	var xs []float64
-	for j := range nv {
-		t := (g.v[j] + g.v[j+1]) / 2
-		xs = xs[:0]
-		for _, p := range c.Region {
-			xs = crossings(xs, p.Outer, t)
-			for _, h := range p.Holes {
-				xs = crossings(xs, h, t)
-			}
-		}
-		slices.Sort(xs)
-		for k := 0; k+1 < len(xs); k += 2 {
-			g.cover(out[j*nu:(j+1)*nu], xs[k], xs[k+1])
-		}
-	}
-	return out
-}
-
-func crossings(xs []float64, loop []r2.Vec, t float64) []float64 {
-	a := loop[len(loop)-1]
-	for _, b := range loop {
-		if (a.Y > t) != (b.Y > t) {
-			xs = append(xs, a.X+(b.X-a.X)*(t-a.Y)/(b.Y-a.Y))
-		}
-		a = b
-	}
-	return xs
-}
-
-func (g grid) cover(row []float32, from, to float64) {
-	i, _ := slices.BinarySearch(g.u, from)
-	for i = max(i-1, 0); i < len(row) && g.u[i] < to; i++ {
-		part := min(to, g.u[i+1]) - max(from, g.u[i])
-		if part > 0 {
-			row[i] += float32(part / (g.u[i+1] - g.u[i]))
-		}
-	}
-}
-
-// shade is how far along the beam, in mm, the empty cells of a cut shade the
-// material behind them.
-func (g grid) shade(full []float32, ever []bool, plane int, depth float64) []float32 {
+func (g grid) shade(full []float32, ever []bool, plane int, depth float64) shade {
 	nu, nv := len(g.u)-1, len(g.v)-1
 	out := make([]float32, nu*nv)
 	empty := false
@@ -178,7 +62,7 @@ func (g grid) shade(full []float32, ever []bool, plane int, depth float64) []flo
 		}
 	}
 	if !empty {
-		return nil
+		return shade{}
 	}
 	rows := g.rowDistance(full)
 	slopeU, slopeV := g.slopes(full, ever, rows, plane, depth)
@@ -200,7 +84,7 @@ func (g grid) shade(full []float32, ever []bool, plane int, depth float64) []flo
 			out[k] = float32(math.Sqrt(best))
 		}
 	}
-	return out
+	return shade{out, float32(gentle * min(slopeU, slopeV))}
 }
 
 func (g grid) mid(row int) float64 { return (g.v[row] + g.v[row+1]) / 2 }
@@ -270,7 +154,7 @@ func (a *analysis) spread() {
 	}
 	g := newGrid(cuts)
 	full, ever := g.fillAll(cuts)
-	shades := make([][]float32, len(cuts))
+	shades := make([]shade, len(cuts))
 	inParallel(len(cuts), func(i int) {
 		depth, _ := pieceExtents(cuts[i].Region, a.plane)
 		shades[i] = g.shade(full[i], ever, a.plane, depth)
@@ -279,30 +163,50 @@ func (a *analysis) spread() {
 	for i := range idle {
 		idle[i] = make([]bool, g.cells())
 	}
-	sweep := func(order func(int) int) {
-		left := make([]float32, g.cells()) // of the shade, in mm
-		last := cuts[order(0)].S
-		for n := range cuts {
-			i := order(n)
-			step := float32(abs(cuts[i].S - last))
-			last = cuts[i].S
-			for k := range left {
-				left[k] -= step
-				if shades[i] != nil && shades[i][k] > left[k] {
-					left[k] = shades[i][k]
-				}
-				if left[k] > 0 {
-					idle[i][k] = true
-				}
-			}
-		}
+	order := make([]int, len(cuts))
+	for i := range order {
+		order[i] = i
 	}
-	sweep(func(n int) int { return n })
-	sweep(func(n int) int { return len(cuts) - 1 - n })
+	sweepShade(cuts, shades, order, idle)
+	slices.Reverse(order)
+	sweepShade(cuts, shades, order, idle)
 	inParallel(len(cuts), func(i int) {
 		cuts[i].Eff = g.without(whole(cuts[i].Section), full[i], idle[i])
 	})
 	a.lag(g, cuts, full, idle)
+}
+
+// gentle is the length over depth of an opening's flank beyond which stress
+// follows it: a taper casts no shade.
+const gentle = 3.0
+
+// sweepShade carries the shade of openings along the beam in one direction and
+// marks the cells it falls on. A place in an opening shades from the end of the
+// opening on, unless the flank between the two is gentle.
+func sweepShade(cuts []*cut, shades []shade, order []int, idle [][]bool) {
+	cells := len(idle[0])
+	left := make([]float32, cells)  // mm of shade still to come
+	reach := make([]float32, cells) // mm until it has ended, through openings
+	last := cuts[order[0]].S
+	for _, i := range order {
+		step := float32(abs(cuts[i].S - last))
+		last = cuts[i].S
+		s := shades[i]
+		for k := range left {
+			reach[k] -= step
+			if s.length != nil && s.length[k] > 0 {
+				if d := s.length[k]; d*(1+s.flank) > reach[k] {
+					left[k], reach[k] = d, d*(1+s.flank)
+				}
+				continue
+			}
+			left[k] = min(left[k]-step, reach[k])
+			if left[k] > 0 {
+				idle[i][k] = true
+			}
+			reach[k] = max(left[k], 0)
+		}
+	}
 }
 
 func prismatic(cuts []*cut) bool {
@@ -312,64 +216,4 @@ func prismatic(cuts []*cut) bool {
 		}
 	}
 	return true
-}
-
-func (g grid) fillAll(cuts []*cut) (full [][]float32, ever []bool) {
-	full = make([][]float32, len(cuts))
-	inParallel(len(cuts), func(i int) { full[i] = g.fill(cuts[i]) })
-	ever = make([]bool, g.cells())
-	for _, f := range full {
-		for k, x := range f {
-			if x >= 0.5 {
-				ever[k] = true
-			}
-		}
-	}
-	return full, ever
-}
-
-// without takes the idle cells out of a section.
-func (g grid) without(e effective, full []float32, idle []bool) effective {
-	nu := len(g.u) - 1
-	m := [6]float64{e.Area, 0, 0, e.Iuu, e.Iuv, e.Ivv} // about the whole section's centroid
-	for k, f := range full {
-		if !idle[k] || f == 0 {
-			continue
-		}
-		i, j := k%nu, k/nu
-		du, dv := g.u[i+1]-g.u[i], g.v[j+1]-g.v[j]
-		u, v := (g.u[i]+g.u[i+1])/2-e.U, g.mid(j)-e.V
-		area := float64(f) * du * dv
-		m[0] -= area
-		m[1] -= area * u
-		m[2] -= area * v
-		m[3] -= area * (u*u + du*du/12)
-		m[4] -= area * u * v
-		m[5] -= area * (v*v + dv*dv/12)
-	}
-	const least = 0.02 // of the section stays, whatever the rounding of cells
-	if m[0] < least*e.Area {
-		return effective{e.Area * least, e.U, e.V, e.Iuu * least, e.Iuv * least, e.Ivv * least}
-	}
-	u, v := m[1]/m[0], m[2]/m[0]
-	out := effective{Area: m[0], U: e.U + u, V: e.V + v,
-		Iuu: m[3] - m[0]*u*u, Iuv: m[4] - m[0]*u*v, Ivv: m[5] - m[0]*v*v}
-	out.Iuu, out.Ivv = max(out.Iuu, least*e.Iuu), max(out.Ivv, least*e.Ivv)
-	if limit := 0.999 * math.Sqrt(out.Iuu*out.Ivv); abs(out.Iuv) > limit {
-		out.Iuv = math.Copysign(limit, out.Iuv)
-	}
-	return out
-}
-
-// inParallel runs do for every index, on two cores.
-func inParallel(n int, do func(i int)) {
-	var wait sync.WaitGroup
-	for worker := range 2 {
-		wait.Go(func() {
-			for i := worker; i < n; i += 2 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -35,6 +35,9 @@ type twistStep struct {
 // torsion.
 const twistSections = 5
 
+// twistTolerance is the relative error of each section's solution.
+const twistTolerance = 2e-3
+
 // known reports whether torsion was solved.
 func (t twist) known() bool { return len(t.steps) > 0 }
 
@@ -154,7 +157,7 @@ func (a *analysis) newTwist() (twist, error) {
 	var length, warping, stiff float64
 	g := a.shearModulus()
 	for _, group := range groups {
-		res, err := solveTorsion(group.cut.Region, a.elastic.Poisson)
+		res, err := TorsionWithin(group.cut.Region, a.elastic.Poisson, twistTolerance)
 		if err != nil {
 			return twist{}, err
 		}
