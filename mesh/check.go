@@ -32,11 +32,12 @@ type Report struct {
 	Faults   []Fault // a place for each of the other counts
 	Shells   []Shell // connected bodies, largest volume first
 
-	// Overlaps lists the closed shells that share space. Where there are any, the
-	// volume of the mesh counts that space more than once: by about TwiceMM3, give
-	// or take TwiceErrorMM3, so that the union of the shells has SignedVolume less
-	// TwiceMM3.
+	// Overlaps lists the pairs of closed shells that share space, at most
+	// maxPlaces of OverlapTotal. Where there are any, the volume of the mesh counts
+	// that space more than once: by about TwiceMM3, give or take TwiceErrorMM3, so
+	// that the union of the shells has SignedVolume less TwiceMM3.
 	Overlaps                []Overlap
+	OverlapTotal            int
 	TwiceMM3, TwiceErrorMM3 float64
 }
 
@@ -76,7 +77,8 @@ func Check(m *Mesh) Report {
 // bodies tells which shell each face belongs to.
 type bodies struct {
 	shells []Shell
-	of     []int32 // index into shells for every face; -1 for a collapsed face
+	of     []int32      // index into shells for every face; -1 for a collapsed face
+	shares map[int]bool // shells that share space with another
 }
 
 func check(m *Mesh) (Report, bodies) {
@@ -103,8 +105,9 @@ func check(m *Mesh) (Report, bodies) {
 	r.GapTotal = len(r.Gaps)
 	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
 	b := findShells(m, e)
-	if r.Overlaps = b.relate(m); len(r.Overlaps) > 0 {
-		r.TwiceMM3, r.TwiceErrorMM3 = b.twice(m, r.Overlaps)
+	if overlaps := b.relate(m); len(overlaps) > 0 {
+		r.TwiceMM3, r.TwiceErrorMM3 = b.twice(m, overlaps)
+		r.Overlaps, r.OverlapTotal = overlaps[:min(len(overlaps), maxPlaces)], len(overlaps)
 	}
 	if len(b.shells) == 0 || !slices.ContainsFunc(b.shells, func(s Shell) bool { return s.Closed }) {
 		r.Closed = false // every face is collapsed

@@ -123,7 +123,10 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	}
 	c.corners = nil
 	if opt.Repair {
+		var gaps []Repair
 		l.Mesh, l.Repairs = mend(l.Mesh)
+		l.Mesh, gaps = RepairGaps(l.Mesh)
+		l.Repairs = append(l.Repairs, gaps...)
 	}
 	l.examine()
 	size := l.Mesh.Bounds().Size()
@@ -141,25 +144,36 @@ func (l *Loaded) examine() {
 		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
 		report, b = check(l.Mesh)
 	}
-	if out := report.insideOut(); len(out) > 0 {
+	if out := report.insideOut(b); len(out) > 0 {
 		l.turn(fmt.Sprintf("%s of %d looked inwards without lying in another and was turned right way round",
-			counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return out[b.of[f]] })
+			counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.of[f] >= 0 && out[b.of[f]] })
 		report, _ = check(l.Mesh)
 	}
 	l.Report = report
-	for n, o := range report.Overlaps {
-		if n == 3 {
-			l.Warnings = append(l.Warnings, fmt.Sprintf("%d more pairs of shells overlap", len(report.Overlaps)-n))
-			break
-		}
-		l.Warnings = append(l.Warnings, fmt.Sprintf("shells %d and %d share space near (%.4g, %.4g, %.4g) mm",
+	l.Warnings = append(l.Warnings, report.overlapWarnings()...)
+}
+
+// overlapWarnings says which shells share space and what that does to the
+// volume.
+func (r Report) overlapWarnings() (list []string) {
+	const most = 3
+	for _, o := range r.Overlaps[:min(most, len(r.Overlaps))] {
+		list = append(list, fmt.Sprintf("shells %d and %d share space near (%.4g, %.4g, %.4g) mm",
 			o.Shells[0]+1, o.Shells[1]+1, o.At.X, o.At.Y, o.At.Z))
 	}
-	if len(report.Overlaps) > 0 {
-		l.Warnings = append(l.Warnings, fmt.Sprintf(
-			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",
-			report.TwiceMM3, report.TwiceErrorMM3))
+	if more := r.OverlapTotal - most; more > 0 {
+		list = append(list, fmt.Sprintf("%d more pairs of shells share space", more))
 	}
+	switch {
+	case r.OverlapTotal == 0:
+	case r.TwiceMM3 < 0:
+		list = append(list, "shells that look inwards reach out of the bodies: the volume is not to be trusted")
+	default:
+		list = append(list, fmt.Sprintf(
+			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",
+			r.TwiceMM3, r.TwiceErrorMM3))
+	}
+	return list
 }
 
 // signedVolume returns the volume of a balanced mesh, in mm3, from that of its
@@ -189,19 +203,12 @@ func (l *Loaded) turn(why string, chosen func(f int) bool) {
 
 // insideOut returns the shells of a sound mesh that look inwards and lie beside
 // the others.
-func (r Report) insideOut() map[int32]bool {
-	if !r.Balanced {
-		return nil
-	}
+func (r Report) insideOut(b bodies) map[int32]bool {
 	out := map[int32]bool{}
-	for i, s := range r.Shells {
-		if s.Closed && s.VolumeMM3 < 0 && !s.Cavity {
+	for i, s := range b.shells {
+		if r.Balanced && s.Closed && s.VolumeMM3 < 0 && !s.Cavity && !b.shares[i] {
 			out[int32(i)] = true
 		}
-	}
-	for _, o := range r.Overlaps {
-		delete(out, int32(o.Shells[0]))
-		delete(out, int32(o.Shells[1]))
 	}
 	return out
 }

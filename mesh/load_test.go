@@ -147,3 +147,26 @@ func TestMoreTrianglesThanTheLimitAreRefused(t *testing.T) {
 		}
 	}
 }
+
+func TestAShellThatIsInsideOutBesideTheOthersIsTurnedAlone(t *testing.T) {
+	m := Merge(box(0, 10), box(20, 24).turned(), box(2, 4).turned())
+	l, err := LoadFrom(bytes.NewReader(binaryOf(t, m)), "part.stl", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := l.Mesh.SignedVolume(); !l.Turned || v != 1000+64-8 {
+		t.Errorf("turned %v, volume %g, want 1056 with the cavity left as it is", l.Turned, v)
+	}
+}
+
+func TestSharedSpaceIsSaidWithItsVolume(t *testing.T) {
+	m := Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 6}))
+	l, err := LoadFrom(bytes.NewReader(binaryOf(t, m)), "part.stl", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(l.Warnings, "; ")
+	if !strings.Contains(text, "shells 1 and 2 share space") || !strings.Contains(text, "400 mm3 too much") {
+		t.Errorf("warnings %q", text)
+	}
+}

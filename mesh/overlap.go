@@ -17,9 +17,13 @@ type Overlap struct {
 }
 
 // samplesPerShell is how many faces of a shell are tried for what lies around
-// them. Crossing faces are found without it; it finds shells that lie flush or
-// inside one another.
-const samplesPerShell = 128
+// them, and allSamples how many of all shells, but for one of each. Crossing
+// faces are found without it; it finds shells that lie flush or inside one
+// another.
+const (
+	samplesPerShell = 128
+	allSamples      = 1 << 14
+)
 
 // relate finds out which closed shells are cavities and which overlap.
 func (b *bodies) relate(m *Mesh) []Overlap {
@@ -37,8 +41,9 @@ func (b *bodies) relate(m *Mesh) []Overlap {
 		}
 	}
 	around := make([][]surroundings, len(together))
+	samples := max(1, min(samplesPerShell, allSamples/len(together)))
 	inChunks(len(together), 1, func(n, _, _ int) {
-		around[n] = b.lookAround(m, tree, together[n], faces[n])
+		around[n] = b.lookAround(m, tree, together[n], faces[n], samples)
 	})
 	for n, i := range together {
 		b.judge(i, around[n], found)
@@ -51,7 +56,9 @@ func (b *bodies) relate(m *Mesh) []Overlap {
 		}
 	}
 	list := make([]Overlap, 0, len(first))
+	b.shares = map[int]bool{}
 	for pair, at := range first {
+		b.shares[pair[0]], b.shares[pair[1]] = true, true
 		list = append(list, Overlap{pair, at})
 	}
 	slices.SortFunc(list, func(x, y Overlap) int {
@@ -107,14 +114,14 @@ type surroundings struct {
 }
 
 // lookAround samples what lies around a shell, just inside of it.
-func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32) []surroundings {
+func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32, samples int) []surroundings {
 	s := b.shells[shell]
 	depth := 1e-6 * r3.Norm(s.Box.Size())
 	if s.VolumeMM3 < 0 {
 		depth = -depth
 	}
 	var list []surroundings
-	step := max(1, len(faces)/samplesPerShell)
+	step := max(1, len(faces)/samples)
 	for n := 0; n < len(faces); n += step {
 		f := int(faces[n])
 		if m.flat(f) {

@@ -28,7 +28,10 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
 	}
 	size := ground.Size()
-	const lines = 160                     // along each side, of each of the four sets
+	lines := 160 // along each side, of each of the four sets
+	if len(b.shells) > fewShells {
+		lines = 64 // a heap of shells needs no fine answer
+	}
 	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
 	low, high := math.Inf(1), math.Inf(-1)
 	for range 4 {
@@ -36,9 +39,9 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		rows := make([]float64, lines)
 		inChunks(lines, 4, func(_, from, to int) {
 			for row := from; row < to; row++ {
-				y := ground.Min.Y + size.Y*(float64(row)+dy)/lines
+				y := ground.Min.Y + size.Y*(float64(row)+dy)/float64(lines)
 				for i := range lines {
-					x := ground.Min.X + size.X*(float64(i)+dx)/lines
+					x := ground.Min.X + size.X*(float64(i)+dx)/float64(lines)
 					rows[row] += excess(m, tree, x, y)
 				}
 			}
@@ -47,11 +50,11 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		for _, r := range rows {
 			sum += r
 		}
-		sum *= size.X * size.Y / (lines * lines)
+		sum *= size.X * size.Y / float64(lines*lines)
 		low, high = min(low, sum), max(high, sum)
 		volume += sum / 4
 	}
-	return volume, max(high-low, volume/(lines*lines))
+	return volume, max(high-low, abs(volume)/float64(lines*lines))
 }
 
 // excess integrates w - [w >= 1] along the upright line at x, y, in mm.

@@ -34,7 +34,8 @@ type MeshReport struct {
 	Shells         []MeshShell  `json:"shells"`        // the largest, when there are many
 	Intersections  []MeshPlace  `json:"intersections"` // the first, when there are many
 	CrossingPairs  int          `json:"intersection_count"`
-	Overlaps       []MeshPair   `json:"overlaps"`
+	Overlaps       []MeshPair   `json:"overlaps"` // the first, when there are many
+	OverlapPairs   int          `json:"overlap_count"`
 	Union          *MeshUnion   `json:"union"` // nil where no shells overlap
 	Repairs        []MeshRepair `json:"repairs"`
 	Warnings       []string     `json:"warnings"`
@@ -102,7 +103,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 		Size: coordinates(l.Mesh.Bounds().Size()), Closed: r.Closed, Turned: l.Turned,
 		OpenEdges: r.OpenEdges, OverusedEdges: r.OverusedEdges, FlippedEdges: r.FlippedEdges,
 		ZeroAreaFaces: r.ZeroAreaFaces, DuplicateFaces: r.DuplicateFaces,
-		GapCount: r.GapTotal, ShellCount: len(r.Shells),
+		GapCount: r.GapTotal, ShellCount: len(r.Shells), OverlapPairs: r.OverlapTotal,
 		Gaps: []MeshGap{}, Faults: []MeshFault{}, Shells: []MeshShell{}, Repairs: []MeshRepair{},
 		Intersections: []MeshPlace{}, Overlaps: []MeshPair{},
 		Warnings: append([]string{}, l.Warnings...),
@@ -113,7 +114,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 			report.Union = &MeshUnion{*report.Volume - r.TwiceMM3, r.TwiceErrorMM3}
 		}
 	}
-	for _, o := range r.Overlaps[:min(len(r.Overlaps), maxListed)] {
+	for _, o := range r.Overlaps {
 		report.Overlaps = append(report.Overlaps,
 			MeshPair{[2]int{o.Shells[0] + 1, o.Shells[1] + 1}, coordinates(o.At)})
 	}
