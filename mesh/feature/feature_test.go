@@ -70,7 +70,7 @@ func TestHolesOfTheReferencePartsAreFoundAfterAnyRigidMotion(t *testing.T) {
 		thick float64
 	}{{"carriage_old", 5}, {"carriage_new", 6}} {
 		m := reference(t, part.name)
-		few(t, 15, func(t *rapid.T) {
+		few(t, 8, func(t *rapid.T) {
 			move := motion(t)
 			holes := Holes(rounded(m, move))
 			if len(holes) != len(drawn) {
