@@ -30,6 +30,9 @@ func Compare(r swap.Result, about About) Document {
 	if r.Fit != nil && len(r.Fit.Findings) > 0 {
 		add(List{Title: "Bolting on", Items: r.Fit.Findings})
 	}
+	for _, b := range makingBlocks(r) {
+		add(b)
+	}
 	if len(r.BreakEvens) > 0 {
 		add(breakEvenTable(r))
 	}

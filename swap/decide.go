@@ -30,8 +30,8 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	}
 	turns, stockTurns := turnovers(in, o.verdict, alternatives)
 	r := s.result(in, o)
-	r.Turnovers = orEmpty(turns)
 	r.Verdict = s.final(o.verdict, stockTurns)
+	r.Turnovers = orEmpty(telling(turns, r.Verdict))
 	r.Reasons = s.reasons(in, o, r)
 	r.NextStep = s.nextStep(in, o, r)
 	r.Drivers = drivers(in)

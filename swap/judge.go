@@ -145,7 +145,7 @@ func (o *outcome) judgeCost(in inputs) {
 		o.judged(costCriterion, name, *limit, Range{Low: v, Nominal: v, High: v}, certainty(met), met)
 	}
 	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
-	check("hours", in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--machining-time")
+	check("hours", in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
 }
 
 func certainty(met bool) float64 {

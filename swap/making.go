@@ -97,7 +97,8 @@ func (s *situation) settleMaking() error {
 	if len(steps) > 0 {
 		s.new = s.variants[len(s.variants)-1].part
 	}
-	return s.possibleVariants(s.new.made)
+	s.possibleVariants()
+	return nil
 }
 
 // steps lists the departures from the drawing that the person says will happen.
@@ -118,27 +119,30 @@ func (m Making) steps() []func(asmade.Part) (asmade.Variant, error) {
 }
 
 // possibleVariants adds what may happen: the limits of the tolerance class and
-// the two sides out of register.
-func (s *situation) possibleVariants(p asmade.Part) error {
-	m := s.c.Making
-	if m.Tolerance != "" {
-		for _, most := range []bool{true, false} {
-			v, err := asmade.AtLimit(p, m.Tolerance, most)
-			if err != nil {
-				return fmt.Errorf("redesign at the limit of its tolerance: %w", err)
-			}
-			s.keepVariant(v, false)
+// the two sides out of register. One that cannot be made of this mesh is warned
+// of, for nothing else rests on it.
+func (s *situation) possibleVariants() {
+	m, p := s.c.Making, s.new.made
+	try := func(what string, v asmade.Variant, err error) {
+		if err != nil {
+			s.warnings = append(s.warnings, fmt.Sprintf("%s is not shown: %v", what, err))
+			return
 		}
+		s.keepVariant(v, false)
+	}
+	if m.Tolerance != "" {
+		most, err := asmade.AtLimit(p, m.Tolerance, true)
+		try("the part at the upper limit of its tolerance", most, err)
+		least, err := asmade.AtLimit(p, m.Tolerance, false)
+		try("the part at the lower limit of its tolerance", least, err)
 	}
 	if m.OriginError != 0 {
 		r, v, err := asmade.Registration(p, asmade.MillAxis(p), m.OriginError)
-		if err != nil {
-			return fmt.Errorf("redesign with its sides out of register: %w", err)
+		if err == nil {
+			v.Notes = append(v.Notes, registerNote(r))
 		}
-		v.Notes = append(v.Notes, registerNote(r))
-		s.keepVariant(v, false)
+		try("the part with its sides out of register", v, err)
 	}
-	return nil
 }
 
 // registerNote says what an origin error leaves of the thinnest wall between the

@@ -12,6 +12,9 @@ import (
 // aluminium.
 const weighThePart = "weigh the part"
 
+// stockMaterial names the assumption that costs most when it is wrong.
+const stockMaterial = "material of the stock part"
+
 // alternative is one unverified assumption, replaced by something plausible.
 type alternative struct {
 	assumption string
@@ -48,6 +51,14 @@ func turnovers(in inputs, base Verdict, alternatives []alternative) (found []Tur
 	return found, stockTurns
 }
 
+// telling drops turnovers that end in the verdict given anyway, except those of
+// the stock part, which may be what the verdict comes from.
+func telling(all []Turnover, final Verdict) []Turnover {
+	return slices.DeleteFunc(slices.Clone(all), func(t Turnover) bool {
+		return t.Verdict == final && t.Assumption != stockMaterial
+	})
+}
+
 // stockAlternatives lists what else the stock part may be made of: one
 // representative of each family of its kind that neither its weight nor a
 // magnet nor its colour excludes.
@@ -60,7 +71,7 @@ func (s *situation) stockAlternatives() []alternative {
 			continue
 		}
 		a := alternative{
-			assumption: "material of the stock part",
+			assumption: stockMaterial,
 			from:       fmt.Sprintf("%s (%s)", taken.Name, s.old.known.basis),
 			to:         m.Name,
 			check:      weighThePart,

@@ -25,6 +25,8 @@ func (c *caseFlags) register(cmd *cobra.Command) {
 	c.registerMachine(cmd)
 	c.registerLoad(cmd)
 	c.registerCriteria(cmd)
+	c.registerMaking(cmd)
+	c.registerCost(cmd)
 }
 
 func (c *caseFlags) registerParts(cmd *cobra.Command) {
@@ -70,6 +72,34 @@ func (c *caseFlags) registerCriteria(cmd *cobra.Command) {
 	floatFlag(f, &k.MinSafetyFactor, "min-safety-factor", "least safety factor to yield (default 2)")
 	floatFlag(f, &k.MaxCost, "max-cost", "most the swap may cost, in your currency")
 	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
+}
+
+func (c *caseFlags) registerMaking(cmd *cobra.Command) {
+	f := cmd.Flags()
+	m := &c.file.Made
+	f.Var(repeated[casefile.SideLength]{&m.NotFaced, parseText[casefile.SideLength], "side=length"}, "not-faced", "a side that keeps the thickness of its stock, such as +z=8mm; may be repeated")
+	textFlag(f, &m.WallStock, "wall-stock", "length", "stock left on the walls of pockets (default unit mm)")
+	textFlag(f, &m.FloorStock, "floor-stock", "length", "stock left on the floors of pockets (default unit mm)")
+	f.Var(optional[bool]{&m.NoChamfers, strconv.ParseBool, "bool"}, "no-chamfers", "the edges are left sharp")
+	f.Lookup("no-chamfers").NoOptDefVal = "true"
+	wordFlag(f, &m.Tolerance, "tolerance", "class", "show the limits of a class of ISO 2768-1: f, m, c or v")
+	textFlag(f, &m.OriginError, "origin-error", "length", "error of the origin of a part milled from two sides (default unit mm)")
+}
+
+func (c *caseFlags) registerCost(cmd *cobra.Command) {
+	f := cmd.Flags()
+	k, l := &c.file.Cost, &c.file.Lesser
+	wordFlag(f, &k.MillProfile, "mill-profile", "file", "profile of your mill, TOML (default a bench-top mill; swapworth init --mill writes it)")
+	floatFlag(f, &k.HourlyValue, "hourly-value", "what an hour of yours is worth, in your currency")
+	floatFlag(f, &k.QuotedPrice, "quoted-price", "price of all parts from a supplier, in place of making them")
+	floatFlag(f, &k.StockPrice, "stock-price", "price of the stock a kg (default the material table's)")
+	textFlag(f, &k.PlateThickness, "plate-thickness", "length", "thickness of the stock at hand (default the thinnest plate that covers the part)")
+	f.Var(optional[int]{&k.SetUps, strconv.Atoi, "number"}, "set-ups", "number of set-ups (default counted from the part)")
+	floatFlag(f, &k.Attempts, "attempts", "attempts it takes for each good part (default 1)")
+	textFlag(f, &k.SuccessChance, "success-chance", "percent", "chance that one attempt gives a good part, instead of --attempts")
+	f.Var(repeated[casefile.SideLength]{&l.Trim, parseText[casefile.SideLength], "side=length"}, "trim", "price cutting a strip off the stock part instead, such as +x=5mm; may be repeated")
+	f.Var(repeated[casefile.HoleCount]{&l.Drill, parseText[casefile.HoleCount], "count x length"}, "drill", "price lightening holes in the stock part instead, such as 6x8mm; may be repeated")
+	f.Var(list[casefile.Bought]{&l.Buy, parseText[casefile.Bought], "name,mass,price"}, "buy", "price a bought part instead, such as \"thin plate, 48g, 12.50\"; may be repeated")
 }
 
 // merged returns the case file with the flags and the named meshes laid over.

@@ -75,3 +75,17 @@ func (r repeated[T]) Set(text string) error {
 
 func (r repeated[T]) String() string { return "" }
 func (r repeated[T]) Type() string   { return r.kind }
+
+// list is a repeated flag whose text may itself hold commas.
+type list[T any] repeated[T]
+
+func (l list[T]) Set(text string) error {
+	v, err := l.parse(text)
+	if err == nil {
+		*l.to = append(*l.to, v)
+	}
+	return err
+}
+
+func (l list[T]) String() string { return "" }
+func (l list[T]) Type() string   { return l.kind }

@@ -7,30 +7,37 @@ import (
 
 	"swapworth/note"
 	"swapworth/swap/casefile"
+	"swapworth/swap/mill"
 )
 
 // newInit builds the command that writes a commented case file.
 func newInit() *cobra.Command {
-	var overwrite bool
+	var overwrite, profile bool
 	cmd := &cobra.Command{
 		Use:   "init [FILE.toml]",
 		Short: "Write a commented case file to fill in",
 		Long: "init writes a case file with every key explained; without a name it is called\n" +
-			"swap.toml. Fill it in and run: swapworth compare --case swap.toml",
-		Example: "  swapworth init\n  swapworth init arm.toml",
+			"swap.toml. Fill it in and run: swapworth compare --case swap.toml\n\n" +
+			"With --mill it writes the profile of a bench-top mill instead, to be changed to\n" +
+			"yours: speeds, feeds, cutters, plate thicknesses and the times around the cut.",
+		Example: "  swapworth init\n  swapworth init arm.toml\n  swapworth init --mill mine.toml",
 		Args:    usage(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			path := "swap.toml"
+			path, text, use := "swap.toml", []byte(casefile.Template), "--case"
+			if profile {
+				path, text, use = "mill.toml", mill.BenchTopTOML(), "OLD.stl NEW.stl --mill-profile"
+			}
 			if len(args) > 0 {
 				path = args[0]
 			}
-			if err := note.WriteFile(path, []byte(casefile.Template), overwrite); err != nil {
+			if err := note.WriteFile(path, text, overwrite); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare --case %s\n", path, quoted([]string{path}))
+			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare %s %s\n", path, use, quoted([]string{path}))
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&profile, "mill", false, "write the profile of a bench-top mill instead")
 	cmd.Flags().BoolVar(&overwrite, "overwrite", false, "replace FILE if it exists")
 	return cmd
 }

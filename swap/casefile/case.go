@@ -41,7 +41,10 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if c.Machine, err = f.Machine.machine(); err != nil {
 		return swap.Case{}, err
 	}
-	c.Loading, err = f.Load.loading()
+	if c.Loading, err = f.Load.loading(); err != nil {
+		return swap.Case{}, err
+	}
+	c.Making, err = f.making()
 	return c, err
 }
 

@@ -25,6 +25,9 @@ type File struct {
 	Machine  Machine  `toml:"machine"`
 	Load     Load     `toml:"load"`
 	Criteria Criteria `toml:"criteria"`
+	Made     Made     `toml:"made"`
+	Cost     Cost     `toml:"cost"`
+	Lesser   Lesser   `toml:"lesser"`
 
 	Unit            *mesh.Unit     `toml:"unit"`
 	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
@@ -69,6 +72,35 @@ type Criteria struct {
 	MinSafetyFactor   *float64           `toml:"min-safety-factor"`
 	MaxCost           *float64           `toml:"max-cost"`
 	MaxHours          *quantity.Hours    `toml:"max-hours"`
+}
+
+// Made is how the redesign comes off the mill, where it is not as drawn.
+type Made struct {
+	NotFaced    []SideLength     `toml:"not-faced"` // side = thickness of its stock
+	WallStock   *quantity.Length `toml:"wall-stock"`
+	FloorStock  *quantity.Length `toml:"floor-stock"`
+	NoChamfers  *bool            `toml:"no-chamfers"`
+	Tolerance   *string          `toml:"tolerance"` // class of ISO 2768-1
+	OriginError *quantity.Length `toml:"origin-error"`
+}
+
+// Cost is what time and stock are worth, and how the redesign is made.
+type Cost struct {
+	MillProfile    *string            `toml:"mill-profile"`
+	HourlyValue    *float64           `toml:"hourly-value"`
+	QuotedPrice    *float64           `toml:"quoted-price"`
+	StockPrice     *float64           `toml:"stock-price"` // a kg
+	PlateThickness *quantity.Length   `toml:"plate-thickness"`
+	SetUps         *int               `toml:"set-ups"`
+	Attempts       *float64           `toml:"attempts"`
+	SuccessChance  *quantity.Fraction `toml:"success-chance"`
+}
+
+// Lesser names what may do as well as the redesign.
+type Lesser struct {
+	Trim  []SideLength `toml:"trim"`  // side = width of the strip
+	Drill []HoleCount  `toml:"drill"` // count x diameter
+	Buy   []Bought     `toml:"buy"`   // name, mass, price
 }
 
 // maxBytes bounds a case file: a person writes a page, not a megabyte.
@@ -125,7 +157,7 @@ func located(err error) error {
 
 // resolve makes the paths in the file relative to its folder.
 func (f *File) resolve(folder string) {
-	for _, p := range []*string{f.Old.Mesh, f.New.Mesh} {
+	for _, p := range []*string{f.Old.Mesh, f.New.Mesh, f.Cost.MillProfile} {
 		if p != nil {
 			*p = relativeTo(folder, *p)
 		}

@@ -1,0 +1,110 @@
+package note
+
+import (
+	"fmt"
+	"strings"
+
+	"swapworth/swap"
+)
+
+// makingBlocks say how the redesign comes off the mill, what that costs, and
+// what would do less.
+func makingBlocks(r swap.Result) []Block {
+	var out []Block
+	if len(r.AsMade) > 0 {
+		out = append(out, asMadeTable(r))
+		if notes := asMadeNotes(r); len(notes) > 0 {
+			out = append(out, List{Title: "How the variants were made", Items: notes})
+		}
+	}
+	if r.Milling != nil {
+		out = append(out, costLines(r), millingTable(r))
+	}
+	if len(r.Lesser) > 0 {
+		out = append(out, lesserTable(r))
+	}
+	return out
+}
+
+// asMadeTable sets every departure from the drawing beside the part as drawn.
+func asMadeTable(r swap.Result) Table {
+	t := Table{
+		Title:  "The redesign as made; * marks what the table above is computed with",
+		Header: []string{"", "mass, g", "against drawn, %", "saving, %", "stiffness ratio", ""},
+		Align:  "lrrrrl",
+	}
+	for _, a := range r.AsMade {
+		mark := ""
+		if a.Used {
+			mark = "*"
+		}
+		t.Rows = append(t.Rows, []string{
+			a.Name, Number(a.Mass, 3), Signed(a.ChangePercent, 3), Number(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
+		})
+	}
+	return t
+}
+
+// Signed is Number with a plus sign before what is more than nothing.
+func Signed(v float64, digits int) string {
+	if s := Number(v, digits); v > 0 && s != Missing {
+		return "+" + s
+	}
+	return Number(v, digits)
+}
+
+func asMadeNotes(r swap.Result) []string {
+	var out []string
+	for _, a := range r.AsMade {
+		notes := a.Notes
+		if a.VolumeError > 0 {
+			notes = append(notes[:len(notes):len(notes)], fmt.Sprintf("its volume is known to %s mm3", Short(a.VolumeError, 2)))
+		}
+		if len(notes) > 0 {
+			out = append(out, a.Name+": "+strings.Join(notes, "; "))
+		}
+	}
+	return out
+}
+
+// costLines sums time and money up; what nobody priced is left open.
+func costLines(r swap.Result) Lines {
+	e, c := r.Milling, r.Cost
+	text := fmt.Sprintf("%s for all parts, %s attempts expected; stock %s from a blank of %s x %s x %s mm",
+		hours(e.Hours), Short(e.Attempts, 3), Number(e.Stock, 3), Short(e.Blank[0], 4), Short(e.Blank[1], 4), Short(e.Blank[2], 4))
+	out := Lines{Title: "What it costs", Lines: lines(Plain, text)}
+	if c == nil || c.Total == nil {
+		out.Lines = append(out.Lines, Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})
+		return out
+	}
+	sum := "In all " + Fixed(*c.Total, 2)
+	if c.PerGramSaved != nil {
+		sum += fmt.Sprintf(", which is %s for each gram saved", Number(*c.PerGramSaved, 3))
+	}
+	out.Lines = append(out.Lines, lines(Plain, sum)...)
+	return out
+}
+
+// hours writes a time the way a person would say it.
+func hours(h float64) string {
+	if h < 1 {
+		return Number(60*h, 2) + " min"
+	}
+	return Number(h, 2) + " h"
+}
+
+func millingTable(r swap.Result) Table {
+	t := Table{Title: "Where the time goes, for one good part: " + r.Milling.Profile, Header: []string{"operation", "min", "share, %", "how"}, Align: "lrrl"}
+	for _, o := range r.Milling.Operations {
+		t.Rows = append(t.Rows, []string{o.Name, Number(o.Minutes, 2), Number(100*o.Share, 2), o.How})
+	}
+	return t
+}
+
+func lesserTable(r swap.Result) Table {
+	t := Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
+	for _, l := range r.Lesser {
+		t.Rows = append(t.Rows, []string{l.Name, Number(l.Saved, 3), hours(l.Hours), Number(l.Total, 3), Optional(l.PerGram, 3)})
+	}
+	return t
+}

@@ -1,0 +1,67 @@
+package casefile
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"swapworth/quantity"
+)
+
+// SideLength is a side of the part and a length, typed as "+z=8mm".
+type SideLength struct {
+	Side   string
+	Length quantity.Length
+}
+
+// UnmarshalText reads a side, an equals sign and a length.
+func (s *SideLength) UnmarshalText(text []byte) error {
+	side, length, ok := strings.Cut(string(text), "=")
+	if !ok {
+		return fmt.Errorf("%q: expected a side and a length such as +z=8mm", text)
+	}
+	s.Side = strings.TrimSpace(side)
+	return s.Length.Set(length)
+}
+
+// HoleCount is a number of holes and their diameter, typed as "6x8mm".
+type HoleCount struct {
+	Count    int
+	Diameter quantity.Length
+}
+
+// UnmarshalText reads a count, an x and a diameter.
+func (h *HoleCount) UnmarshalText(text []byte) error {
+	count, diameter, ok := strings.Cut(strings.ToLower(string(text)), "x")
+	n, err := strconv.Atoi(strings.TrimSpace(count))
+	if !ok || err != nil || n < 1 {
+		return fmt.Errorf("%q: expected a count and a diameter such as 6x8mm", text)
+	}
+	h.Count = n
+	return h.Diameter.Set(diameter)
+}
+
+// Bought is a bought part, typed as "name, mass, price a piece".
+type Bought struct {
+	Name  string
+	Mass  quantity.Mass
+	Price float64
+}
+
+// UnmarshalText reads a name, a mass and a price with commas between them.
+func (b *Bought) UnmarshalText(text []byte) error {
+	fields := strings.Split(string(text), ",")
+	if len(fields) != 3 || strings.TrimSpace(fields[0]) == "" {
+		return fmt.Errorf("%q: expected a name, a mass and a price such as \"thin plate, 48g, 12.50\"", text)
+	}
+	b.Name = strings.TrimSpace(fields[0])
+	if err := b.Mass.Set(fields[1]); err != nil {
+		return err
+	}
+	price, err := strconv.ParseFloat(strings.TrimSpace(fields[2]), 64)
+	if err != nil || price < 0 {
+		return fmt.Errorf("%q: expected a price such as 12.50", strings.TrimSpace(fields[2]))
+	}
+	b.Price = price
+	return nil
+}

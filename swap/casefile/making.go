@@ -1,0 +1,112 @@
+package casefile
+
+import (
+	"fmt"
+
+	"swapworth/mesh/asmade"
+	"swapworth/swap"
+	"swapworth/swap/mill"
+)
+
+// making turns what the file says of how the redesign is made, what that costs
+// and what would do less into the terms of the decision.
+func (f File) making() (swap.Making, error) {
+	m, err := f.Made.making()
+	if err != nil {
+		return m, err
+	}
+	if err := f.Cost.into(&m); err != nil {
+		return m, err
+	}
+	m.Lesser, err = f.Lesser.lesser()
+	return m, err
+}
+
+func (d Made) making() (swap.Making, error) {
+	m := swap.Making{
+		WallStock:   float64(given(d.WallStock, 0)),
+		FloorStock:  float64(given(d.FloorStock, 0)),
+		NoChamfers:  given(d.NoChamfers, false),
+		OriginError: float64(given(d.OriginError, 0)),
+	}
+	if m.WallStock < 0 || m.FloorStock < 0 || m.OriginError < 0 {
+		return m, fmt.Errorf("stock left and origin error: expected 0 or more")
+	}
+	for _, n := range d.NotFaced {
+		side, err := n.side("not-faced")
+		if err != nil {
+			return m, err
+		}
+		m.NotFaced = append(m.NotFaced, side)
+	}
+	if d.Tolerance == nil {
+		return m, nil
+	}
+	class, err := asmade.ParseClass(*d.Tolerance)
+	m.Tolerance = class
+	return m, err
+}
+
+func (s SideLength) side(what string) (swap.NotFaced, error) {
+	side, err := asmade.Side(s.Side)
+	if err == nil && s.Length <= 0 {
+		err = fmt.Errorf("%s: expected more than nothing", s.Length)
+	}
+	if err != nil {
+		return swap.NotFaced{}, fmt.Errorf("%s %s: %w", what, s.Side, err)
+	}
+	return swap.NotFaced{Side: side, Stock: float64(s.Length), Name: s.Side}, nil
+}
+
+func (c Cost) into(m *swap.Making) error {
+	m.Pricing = swap.Pricing{
+		HourlyValue: c.HourlyValue, Quoted: c.QuotedPrice, PricePerKg: c.StockPrice,
+		Attempts: given(c.Attempts, 0), SuccessChance: float64(given(c.SuccessChance, 0)),
+	}
+	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: given(c.SetUps, 0)}
+	for _, money := range []*float64{c.HourlyValue, c.QuotedPrice, c.StockPrice} {
+		if money != nil && *money < 0 {
+			return fmt.Errorf("%g: expected a sum of 0 or more", *money)
+		}
+	}
+	switch {
+	case c.Attempts != nil && *c.Attempts < 1:
+		return fmt.Errorf("attempts %g: expected 1 or more for each good part", *c.Attempts)
+	case c.SuccessChance != nil && (*c.SuccessChance <= 0 || *c.SuccessChance > 1):
+		return fmt.Errorf("success chance %s: expected above 0 and up to 100 %%", *c.SuccessChance)
+	case c.SetUps != nil && *c.SetUps < 1:
+		return fmt.Errorf("set-ups %d: expected 1 or more", *c.SetUps)
+	case c.PlateThickness != nil && *c.PlateThickness <= 0:
+		return fmt.Errorf("plate thickness %s: expected more than nothing", *c.PlateThickness)
+	}
+	if c.MillProfile == nil {
+		return nil
+	}
+	p, err := mill.LoadProfile(*c.MillProfile)
+	m.Profile = &p
+	return err
+}
+
+func (l Lesser) lesser() ([]swap.Lesser, error) {
+	var out []swap.Lesser
+	for _, t := range l.Trim {
+		side, err := t.side("trim")
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, swap.Lesser{Trim: &side})
+	}
+	for _, d := range l.Drill {
+		if d.Diameter <= 0 {
+			return nil, fmt.Errorf("drill %s: expected a diameter of more than nothing", d.Diameter)
+		}
+		out = append(out, swap.Lesser{Drill: &swap.Drill{Count: d.Count, Diameter: float64(d.Diameter)}})
+	}
+	for _, b := range l.Buy {
+		if b.Mass <= 0 {
+			return nil, fmt.Errorf("buy %s: a mass of %s; expected more than nothing", b.Name, b.Mass)
+		}
+		out = append(out, swap.Lesser{Name: b.Name, Buy: &swap.Buy{Grams: float64(b.Mass), Price: b.Price}})
+	}
+	return out, nil
+}
