@@ -27,6 +27,24 @@ type Properties struct {
 	// the estimate is made of before rounds and holes cancel.
 	Faceting float64
 	Segments float64
+
+	// Shared is the volume, in mm3, that shells share and that Union has taken out
+	// of Volume; SharedError is how far it may be off.
+	Shared, SharedError float64
+}
+
+// Union returns the properties with the volume that several shells share counted
+// once, as the report of the mesh has found it. Area, centroid and inertia stay
+// those of the shells each for itself.
+func (p Properties) Union(r mesh.Report) Properties {
+	if !(r.TwiceMM3 > 0 && r.TwiceMM3 < p.Volume) {
+		return p
+	}
+	bias := p.Faceting * p.Volume
+	p.Volume -= r.TwiceMM3
+	p.Shared, p.SharedError = r.TwiceMM3, r.TwiceErrorMM3
+	p.Faceting = bias / p.Volume
+	return p
 }
 
 // Of measures a closed mesh. It splits the solid into the tetrahedra that the

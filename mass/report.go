@@ -100,13 +100,13 @@ func CheckClosed(l *mesh.Loaded) error {
 	return OpenError{l.Path, l.Report}
 }
 
-// Measure is Of for a loaded part, with an error that says why where the mesh
-// does not enclose a volume.
+// Measure is Of for a loaded part, with what its shells share counted once and
+// with an error that says why where the mesh does not enclose a volume.
 func Measure(l *mesh.Loaded) (Properties, error) {
 	if err := CheckClosed(l); err != nil {
 		return Properties{}, err
 	}
-	p := Of(l.Mesh)
+	p := Of(l.Mesh).Union(l.Report)
 	if !(p.Volume > 0) {
 		return Properties{}, fmt.Errorf("%s encloses no volume: its faces lie on each other or look inwards;"+
 			" `swapworth mesh` says more", l.Path)
@@ -128,6 +128,10 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 	for _, fix := range l.Repairs {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("repaired: %s near (%.4g, %.4g, %.4g) mm, added %.4g mm3",
 			fix.What, fix.At.X, fix.At.Y, fix.At.Z, fix.AddedVolumeMM3))
+	}
+	if p.Shared > 0 {
+		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume and mass, but more than"+
+			" once in centroid and inertia")
 	}
 	if !l.Report.Closed && l.Report.Balanced {
 		r.Warnings = append(r.Warnings, "bodies of the part touch along an edge: its volume holds, its strength there does not")
@@ -175,7 +179,8 @@ func Principal(inertia [3][3]float64) [3]float64 {
 const leastVolume = 0.01
 
 // VolumeRange returns the volume of the mesh, in mm3, widened by what the flat
-// faces may hide and by what repairs added or took away. The estimate of the
+// faces may hide, by the error of what shells share, and by what repairs added or
+// took away. The estimate of the
 // faceting counts as sure to within a third of the segments it is made of.
 func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
 	bias, doubt := p.Faceting*p.Volume, p.Segments/3
@@ -184,6 +189,7 @@ func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
 		Nominal: p.Volume,
 		High:    p.Volume + max(0, bias+doubt),
 	}
+	r.Low, r.High = r.Low-p.SharedError, r.High+p.SharedError
 	for _, fix := range repairs {
 		r.Low -= math.Abs(fix.AddedVolumeMM3)
 		r.High += math.Abs(fix.AddedVolumeMM3)

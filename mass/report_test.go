@@ -91,6 +91,23 @@ func TestARepairWidensTheMass(t *testing.T) {
 	}
 }
 
+// Two bars of 100 x 10 x 10 that cross in 10 x 10 x 9.5 mm.
+func TestWhatTwoShellsShareIsWeighedOnce(t *testing.T) {
+	m := mesh.Merge(mesh.Cuboid(r3.Vec{X: -50, Y: -5, Z: -5}, r3.Vec{X: 50, Y: 5, Z: 5}),
+		mesh.Cuboid(r3.Vec{X: -5, Y: -50, Z: -4.5}, r3.Vec{X: 5, Y: 50, Z: 5.5}))
+	l := &mesh.Loaded{Path: "cross.stl", Triangles: 24, Mesh: m, Report: mesh.Check(m)}
+	p := measured(t, l)
+	const union = 20000 - 10*10*9.5
+	if v := mass.VolumeRange(p, nil); !v.Contains(union) || relative(v.Nominal, union) > 0.01 {
+		t.Errorf("volume %v, want %v", v, union)
+	}
+	al := material(t, "6061-T6")
+	r := mass.NewWeighed(l, p, &al, nil)
+	if relative(r.Mass.Nominal, r.Volume*2700e-6) > 1e-12 || !strings.Contains(strings.Join(r.Warnings, ";"), "counted once") {
+		t.Errorf("mass %v of %g mm3, warnings %q", r.Mass, r.Volume, r.Warnings)
+	}
+}
+
 func TestAnOpenMeshIsRefusedWithThePlaceOfItsGaps(t *testing.T) {
 	l := loaded()
 	l.Mesh = &mesh.Mesh{Vertices: l.Mesh.Vertices, Faces: l.Mesh.Faces[1:]}

@@ -16,7 +16,7 @@ type Weighed struct {
 	WeighedDensity *materials.Range `json:"weighed_density_kg_m3"`
 	Contradiction  *string          `json:"contradiction"`
 	// Dominant is the largest contribution to the spread of the mass: "density",
-	// "faceting", "repair" or "scale"; empty without a mass.
+	// "faceting", "repair" (of gaps, or of shells that share space) or "scale"; empty without a mass.
 	Dominant string `json:"dominant_spread"`
 }
 
@@ -56,8 +56,10 @@ func (r *Weighed) dominant(p Properties, repairs []mesh.Repair) string {
 	if r.Weighed != nil {
 		return "scale"
 	}
-	faceting := VolumeRange(p, nil)
-	added := 0.0
+	alone := p
+	alone.SharedError = 0
+	faceting := VolumeRange(alone, nil)
+	added := 2 * p.SharedError
 	for _, fix := range repairs {
 		added += 2 * math.Abs(fix.AddedVolumeMM3)
 	}
