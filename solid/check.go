@@ -464,16 +464,16 @@ func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*
 func (c *check) conclude() {
 	last := c.res.Grids[len(c.res.Grids)-1]
 	for n := range c.p.Cases {
-		var k, peak []float64
+		var k []float64
 		for _, g := range c.res.Grids {
 			k = append(k, g.cases[n].Stiffness)
-			peak = append(peak, g.cases[n].MaxStress)
 		}
 		r := last.cases[n]
 		r.Stiffness, r.ErrorPercent = extrapolate(k)
 		r.Deflection = r.Load / r.Stiffness
-		r.growing = len(peak) > 1 && r.MaxStress > 1.15*peak[len(peak)-2]
-		r.GridBound = r.growing || r.atCorner
+		if m := len(c.res.Grids); m > 1 {
+			r.settleStress(c.res.Grids[m-2].cases[n])
+		}
 		if c.e.Yield > 0 && r.MaxStress > 0 {
 			sf, force := c.e.Yield/r.MaxStress, c.e.Yield/r.MaxStress*r.Load
 			r.SafetyFactor, r.YieldForce = &sf, &force
@@ -493,6 +493,23 @@ func (c *check) conclude() {
 			c.res.Frequencies = append(c.res.Frequencies, hz)
 		}
 		c.res.Frequency = &c.res.Frequencies[0]
+	}
+}
+
+// settleStress extrapolates the stresses from those on the grid before, with an
+// order between those of smooth and of cornered parts, and says whether the
+// largest depends on the grid. A peak at a sharp corner has no limit: it stays
+// as the finest grid gives it.
+func (r *CaseResult) settleStress(before CaseResult) {
+	limit := func(coarse, fine float64) float64 {
+		step := (fine - coarse) / (math.Pow(2, 1.5) - 1)
+		return fine + min(max(step, -0.1*fine), 0.1*fine)
+	}
+	r.growing = r.MaxStress > 1.15*before.MaxStress
+	r.GridBound = r.growing || r.atCorner
+	r.AwayStress = limit(before.AwayStress, r.AwayStress)
+	if !r.atCorner {
+		r.MaxStress = limit(before.MaxStress, r.MaxStress)
 	}
 }
 

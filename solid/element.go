@@ -121,7 +121,7 @@ type element [ndof * ndof]float64
 
 // ghost is the share of the stiffness that the empty part of a cut cell keeps,
 // so that a corner hanging in the air by a sliver of material stays well posed.
-const ghost = 1e-6
+const ghost = 1e-9
 
 // work33 holds the uncondensed matrices of a cell.
 type brick struct {
