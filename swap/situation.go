@@ -85,7 +85,7 @@ func measure(side Side) (part, error) {
 // partOf measures a mesh that was read from a file, or made from one with a
 // volume known to +- volumeError mm3.
 func partOf(l *mesh.Loaded, m *mesh.Mesh, volumeError float64) part {
-	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m), mesh: m}
+	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m).Union(l.Report), mesh: m}
 	p.placed, p.features = p.props, p.made.Features
 	p.volume = mass.VolumeRange(p.props, l.Repairs)
 	p.volume.Low, p.volume.High = p.volume.Low-volumeError, p.volume.High+volumeError
