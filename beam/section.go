@@ -111,12 +111,13 @@ func (s *Section) fill(m moments, about r2.Vec) {
 }
 
 // principal returns the principal moments and the angle in (-90, 90] degrees
-// from the first axis to the axis of the larger one. Equal moments have no
-// principal direction; the angle is then 0.
+// from the first axis to the axis of the larger one. Moments equal within the
+// seven digits of a coordinate in a file have no principal direction; the angle
+// is then 0.
 func principal(ixx, iyy, ixy float64) (i1, i2, angleDeg float64) {
 	mean, half := (ixx+iyy)/2, math.Hypot((ixx-iyy)/2, ixy)
 	i1, i2 = mean+half, mean-half
-	if half <= 1e-10*mean {
+	if half <= 1e-6*mean {
 		return i1, i2, 0
 	}
 	angleDeg = math.Atan2(-2*ixy, ixx-iyy) / 2 * 180 / math.Pi

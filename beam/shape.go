@@ -120,6 +120,12 @@ func (s *Shape) UnmarshalText(text []byte) error {
 // MarshalText writes what String writes.
 func (s Shape) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
+// Sizes beyond these are slips of the unit, in mm.
+const (
+	leastSize = 1e-4
+	mostSize  = 1e6
+)
+
 // newShape puts the numbers of a text into a shape. Sizes and radius are in mm.
 func newShape(kind Kind, sizes []float64, radius float64) (Shape, error) {
 	s := Shape{kind: kind, radius: radius}
@@ -127,8 +133,11 @@ func newShape(kind Kind, sizes []float64, radius float64) (Shape, error) {
 		return Shape{}, err
 	}
 	for _, d := range sizes {
-		if !(d > 0) || math.IsInf(d, 0) {
+		if !(d > 0) {
 			return Shape{}, fmt.Errorf("the size %g mm is not above zero", d)
+		}
+		if d < leastSize || d > mostSize {
+			return Shape{}, fmt.Errorf("the size %g mm is not between %g and %g mm", d, leastSize, mostSize)
 		}
 	}
 	if radius > 0 && !kind.hasRadius() {

@@ -108,6 +108,10 @@ func ShearAreas(r mesh.Region, poisson, tolerance float64) ([2]float64, error) {
 	return sum, nil
 }
 
+// thinnest is the least mean wall, as a share of the section's size, that the
+// solver's grid resolves to 1e-4.
+const thinnest = 2e-5
+
 // solveRegion leaves out the points that the outline can do without and solves.
 // Drawing a smooth curve with half the chords moves it by far less than the
 // tolerance; at the default it is 1.5e-7 of the section's size.
@@ -115,8 +119,13 @@ func solveRegion(r mesh.Region, opt warp.Options) ([]warp.Piece, error) {
 	box := r.Bounds()
 	size := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
 	var loops [][]r2.Vec
+	var m moments
 	for _, loop := range r.Loops() {
+		m.addLoop(loop, box.Min)
 		loops = append(loops, simplified(loop, 3e-4*min(opt.Tolerance, 1e-2)*size))
+	}
+	if m.area > 0 && 2*m.area < thinnest*m.perimeter*size {
+		return nil, fmt.Errorf("the walls are thinner than 1/%.0f of the section's size, too thin to solve", 1/thinnest)
 	}
 	return warp.Solve(loops, opt)
 }

@@ -191,6 +191,17 @@ func TestTorsionDoesNotChangeWithPlaceTurnOrSize(t *testing.T) {
 	}
 }
 
+func TestWallsTooThinForTheGridAreRefused(t *testing.T) {
+	r := only(box(0, 0, 1000, 1000), box(0.01, 0.01, 999.99, 999.99))
+	if _, err := Torsion(r, 0.3); err == nil || !strings.Contains(err.Error(), "too thin") {
+		t.Errorf("error %v, want one about thin walls", err)
+	}
+	got, err := NewSectionReport(r, 0.3)
+	if err != nil || got.J != nil || len(got.Warnings) != 1 {
+		t.Errorf("%+v, %v; want area and moments without J", got, err)
+	}
+}
+
 func TestTorsionOfNothingIsAnError(t *testing.T) {
 	for name, r := range map[string]mesh.Region{
 		"nothing": nil, "inside out": {{Outer: reversed(box(0, 0, 1, 1))}},
