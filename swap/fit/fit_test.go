@@ -158,7 +158,7 @@ func TestAMovedHoleIsToldWithItsAmountInAnyFrame(t *testing.T) {
 	r := Compare(old, new, Options{})
 	check(t, r)
 	wantFinding(t, r, "moved by 1 mm")
-	few(t, 20, func(rt *rapid.T) { check(rt, Compare(old, moved(rt, new), Options{})) })
+	few(t, 8, func(rt *rapid.T) { check(rt, Compare(old, moved(rt, new), Options{})) })
 }
 
 func TestResizedMissingAndNewHoles(t *testing.T) {
@@ -211,7 +211,7 @@ func mirror(m *mesh.Mesh) *mesh.Mesh {
 
 func TestAMirroredPartIsRefused(t *testing.T) {
 	m := handed(t)
-	few(t, 20, func(rt *rapid.T) {
+	few(t, 8, func(rt *rapid.T) {
 		r := Compare(m, moved(rt, mirror(m)), Options{})
 		if r.OK || !r.Frame.Mirrored {
 			rt.Fatalf("ok %v, mirrored %v, %q", r.OK, r.Frame.Mirrored, r.Findings)
@@ -244,7 +244,7 @@ func TestAFlatPlateMayBeTurnedOver(t *testing.T) {
 
 func TestPartsWithoutHolesGoByPrincipalAxes(t *testing.T) {
 	m := reference(t, "ribbed")
-	few(t, 20, func(rt *rapid.T) {
+	few(t, 8, func(rt *rapid.T) {
 		r := Compare(m, moved(rt, m), Options{})
 		if !r.OK || len(r.Envelope.Grew) != 0 {
 			rt.Fatalf("%s %q %+v", r.Frame.Method, r.Findings, r.Envelope)

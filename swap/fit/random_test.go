@@ -30,7 +30,7 @@ func irregular(t *rapid.T, n int) []hole {
 }
 
 func TestOneChangedHoleAmongManyIsTheOneReported(t *testing.T) {
-	few(t, 40, func(t *rapid.T) {
+	few(t, 15, func(t *rapid.T) {
 		n := rapid.IntRange(5, 12).Draw(t, "holes")
 		before := irregular(t, n)
 		after := append([]hole{}, before...)
@@ -50,7 +50,7 @@ func TestOneChangedHoleAmongManyIsTheOneReported(t *testing.T) {
 		build := func(holes []hole, thick float64) *mesh.Mesh {
 			m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0),
 				mesh.Layer{Region: region(outer, holes...), Thickness: thick},
-				mesh.Layer{Region: region(box(2, 2, 5, 70)), Thickness: 8})
+				mesh.Layer{Region: region(box(1, 2, 3, 70)), Thickness: 8})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -95,7 +95,7 @@ func TestHolesThatAreNotParallelFixTheFrame(t *testing.T) {
 		}
 		return mesh.Merge(foot, wall)
 	}
-	few(t, 20, func(t *rapid.T) {
+	few(t, 8, func(t *rapid.T) {
 		r := Compare(plate(30), moved(t, plate(31)), Options{})
 		if r.OK || len(r.Pairs) != 4 {
 			t.Fatalf("ok %v, %d pairs, %q", r.OK, len(r.Pairs), r.Findings)
