@@ -1,6 +1,7 @@
 package note
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"math"
@@ -190,12 +191,16 @@ func storedResult(t *testing.T) swap.Result {
 }
 
 func TestTheJSONOfAComparisonReadsBackAsTheSame(t *testing.T) {
-	want, err := os.ReadFile(filepath.Join("testdata", "compare.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := rendered(t, JSON, Document{}, storedResult(t)); string(got) != string(want) {
-		t.Errorf("got\n%s", got)
+	for _, want := range []swap.Result{storedResult(t), decidedDemo(t, demoCase(t))} {
+		first := rendered(t, JSON, Document{}, want)
+		var got swap.Result
+		if err := json.Unmarshal(first, &got); err != nil {
+			t.Fatal(err)
+		}
+		if again := rendered(t, JSON, Document{}, got); !bytes.Equal(first, again) {
+			line, was, is := firstDifference(first, again)
+			t.Errorf("line %d was %q and comes back as %q", line, was, is)
+		}
 	}
 }
 

@@ -33,9 +33,20 @@ func golden(t *testing.T, name string, got []byte) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs from what is written now; look at it, then run go test ./note -update\n%s",
-			path, got)
+		line, was, is := firstDifference(want, got)
+		t.Errorf("%s differs from what is written now, first in line %d; look at it, then run go test ./note -update\nwas %.200q\nis  %.200q",
+			path, line, was, is)
 	}
+}
+
+func firstDifference(a, b []byte) (line int, inA, inB []byte) {
+	as, bs := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
+	for i := range min(len(as), len(bs)) {
+		if !bytes.Equal(as[i], bs[i]) {
+			return i + 1, as[i], bs[i]
+		}
+	}
+	return min(len(as), len(bs)) + 1, nil, nil
 }
 
 // sample holds every kind of block and the texts that trip renderers.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"mime/multipart"
 	"net/http"
 	"os"
@@ -89,8 +90,11 @@ func (u upload) takeFile(name string, p *multipart.Part) error {
 		return nil // the field was left empty
 	}
 	f, err := os.OpenFile(u.path(name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("the file of the %s part came twice: choose one", name)
+	}
 	if err != nil {
-		return fmt.Errorf("the file of the %s part came twice, or cannot be kept: %w", name, err)
+		return fmt.Errorf("the file of the %s part cannot be kept in the temporary folder: %w", name, errors.Unwrap(err))
 	}
 	_, err = io.Copy(f, p)
 	if e := f.Close(); err == nil {

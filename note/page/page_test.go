@@ -1,0 +1,362 @@
+package page
+
+import (
+	"bytes"
+	"io"
+	"log"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/textproto"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/note"
+	"swapworth/swap"
+)
+
+// ask is the question of two meshes, of which the stock part is said to be S235;
+// asked keeps the flags it came with.
+func ask(asked *[]string) func(string, string, []string) (swap.Case, error) {
+	return func(oldPath, newPath string, flags []string) (swap.Case, error) {
+		*asked = flags
+		c := swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
+		var err error
+		if c.Old.Loaded, err = mesh.Load(oldPath, mesh.Options{}); err != nil {
+			return c, err
+		}
+		if c.New.Loaded, err = mesh.Load(newPath, mesh.Options{}); err != nil {
+			return c, err
+		}
+		m, err := c.Table.Find("S235")
+		c.Old.Material = &m
+		return c, err
+	}
+}
+
+// started serves a page as a browser on this machine meets it.
+func started(t *testing.T, change func(*Config)) (srv *httptest.Server, asked *[]string) {
+	t.Helper()
+	t.Setenv("TMPDIR", t.TempDir())
+	asked = new([]string)
+	srv = httptest.NewUnstartedServer(nil)
+	c := Config{Ask: ask(asked), Materials: []string{"6061-T6"}, Version: "0.0.0", Log: log.New(io.Discard, "", 0)}
+	if change != nil {
+		change(&c)
+	}
+	_, port, _ := strings.Cut(srv.Listener.Addr().String(), ":")
+	var number int
+	for _, d := range port {
+		number = 10*number + int(d-'0')
+	}
+	srv.Config.Handler = newHandler(c, number)
+	srv.Start()
+	t.Cleanup(srv.Close)
+	return srv, asked
+}
+
+func slab(t *testing.T) []byte {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "slab.stl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+type sentFile struct {
+	field, name string
+	content     []byte
+}
+
+// send posts a form and returns the answer with its text.
+func send(t *testing.T, url string, files []sentFile, words map[string]string) (*http.Response, string) {
+	t.Helper()
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	for _, f := range files {
+		h := textproto.MIMEHeader{}
+		h.Set("Content-Disposition", `form-data; name="`+f.field+`"; filename="`+strings.ReplaceAll(f.name, `"`, `\"`)+`"`)
+		p, err := w.CreatePart(h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = p.Write(f.content)
+	}
+	for k, v := range words {
+		_ = w.WriteField(k, v)
+	}
+	_ = w.Close()
+	res, err := http.Post(url, w.FormDataContentType(), &b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	text, _ := io.ReadAll(res.Body)
+	return res, string(text)
+}
+
+func both(t *testing.T) []sentFile {
+	return []sentFile{{"old", "arm old.stl", slab(t)}, {"new", "arm_new.stl", slab(t)}}
+}
+
+var saveLink = regexp.MustCompile(`href="(/note/[A-Z0-9]+/note\.[a-z]+)"`)
+
+func TestTwoFilesGiveTheVerdictAndTheNoteInEveryFormat(t *testing.T) {
+	srv, asked := started(t, nil)
+	res, text := send(t, srv.URL+"/compare", both(t), map[string]string{"load": "20N", "old-material": "S235", "span": ""})
+	if res.StatusCode != http.StatusOK {
+		t.Fatalf("status %d: %s", res.StatusCode, text)
+	}
+	if want := []string{"--old-material=S235", "--load=20N"}; !slices.Equal(*asked, want) {
+		t.Errorf("asked with %q, want %q", *asked, want)
+	}
+	for _, want := range []string{"Verdict: ", "arm_new.stl against arm old.stl", `value="20N"`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	links := saveLink.FindAllStringSubmatch(text, -1)
+	if len(links) != len(formats) {
+		t.Fatalf("found %d links to save the note, want %d", len(links), len(formats))
+	}
+	for _, l := range links {
+		res, err := http.Get(srv.URL + l[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		body, _ := io.ReadAll(res.Body)
+		_ = res.Body.Close()
+		if res.StatusCode != http.StatusOK || len(body) < 500 {
+			t.Errorf("%s: status %d, %d bytes", l[1], res.StatusCode, len(body))
+		}
+		if !strings.HasPrefix(res.Header.Get("Content-Disposition"), "attachment") {
+			t.Errorf("%s would be shown instead of saved", l[1])
+		}
+	}
+}
+
+func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
+	srv, _ := started(t, nil)
+	_, text := send(t, srv.URL+"/compare", both(t), nil)
+	link := saveLink.FindStringSubmatch(text)[1]
+	res, err := http.Get(srv.URL + strings.Replace(link, "note.html", "note.json", 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	got, _ := io.ReadAll(res.Body)
+
+	path := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
+	c, err := ask(new([]string))(path, path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Old.Loaded.Path, c.New.Loaded.Path = "arm old.stl", "arm_new.stl"
+	r, err := swap.Decide(t.Context(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want bytes.Buffer
+	if err := note.Render(&want, note.JSON, false, r, note.Document{}); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want.Bytes()) {
+		t.Errorf("the page's JSON differs from that of the same case:\n%s\n%s", got, want.Bytes())
+	}
+}
+
+func TestNothingIsLeftOfAnUpload(t *testing.T) {
+	srv, _ := started(t, nil)
+	send(t, srv.URL+"/compare", both(t), nil)
+	send(t, srv.URL+"/compare", []sentFile{{"old", "x.stl", []byte("no mesh")}, {"new", "y.stl", nil}}, nil)
+	send(t, srv.URL+"/compare", both(t)[:1], nil)
+	left, err := os.ReadDir(os.Getenv("TMPDIR"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(left) != 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
+func TestWhatIsWrongIsSaidOnOneLineAndTheWordsStay(t *testing.T) {
+	srv, _ := started(t, func(c *Config) { c.MaxUpload = 200_000 })
+	for name, c := range map[string]struct {
+		files []sentFile
+		words map[string]string
+		want  string
+	}{
+		"no files":      {nil, map[string]string{"load": "20N"}, "no file of the stock part"},
+		"one file":      {both(t)[:1], map[string]string{"load": "20N"}, "no file of the redesign"},
+		"no mesh":       {[]sentFile{{"old", "a.stl", []byte("hello")}, both(t)[1]}, map[string]string{"load": "20N"}, "a.stl"},
+		"twice":         {append(both(t), both(t)[0]), nil, "came twice"},
+		"unknown field": {both(t), map[string]string{"case": "/etc/passwd"}, "no field"},
+		"long word":     {both(t), map[string]string{"load": strings.Repeat("9", 300)}, "at most 200"},
+		"too large":     {[]sentFile{{"old", "a.stl", make([]byte, 300_000)}}, nil, "larger than"},
+	} {
+		res, text := send(t, srv.URL+"/compare", c.files, c.words)
+		if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, c.want) {
+			t.Errorf("%s: status %d, and no %q in\n%s", name, res.StatusCode, c.want, text)
+		}
+		if c.words["load"] == "20N" && !strings.Contains(text, `value="20N"`) {
+			t.Errorf("%s: the load has to be typed again", name)
+		}
+		if strings.Contains(text, os.Getenv("TMPDIR")) {
+			t.Errorf("%s: the page shows where files are kept", name)
+		}
+	}
+}
+
+func TestHostileFileNamesAreHarmless(t *testing.T) {
+	for in, want := range map[string]string{
+		"../../etc/passwd":         "passwd",
+		`C:\parts\arm.stl`:         "arm.stl",
+		"--overwrite":              "overwrite",
+		"a\x00b\x1b[31m\u202e.stl": "ab[31m.stl",
+		"...":                      "new.stl",
+		"":                         "new.stl",
+		"\xff\xfe":                 "new.stl",
+		strings.Repeat("x", 500):   strings.Repeat("x", maxName),
+		"Träger 60 % 漢字.stl":       "Träger 60 % 漢字.stl",
+	} {
+		if got := harmless(in, "new.stl"); got != want {
+			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
+		}
+	}
+	srv, _ := started(t, nil)
+	files := both(t)
+	files[0].name = `../<img src=x onerror=alert(1)>'$(id)'.stl`
+	res, text := send(t, srv.URL+"/compare", files, nil)
+	if res.StatusCode != http.StatusOK {
+		t.Fatalf("status %d: %s", res.StatusCode, text)
+	}
+	if strings.Contains(text, "<img src=x") {
+		t.Error("the name of a file became part of the page")
+	}
+	if !strings.Contains(text, `&#39;\&#39;&#39;$(id)&#39;\&#39;&#39;`) {
+		t.Error("the command does not quote the name for a shell")
+	}
+}
+
+func TestOnlyThisMachineMayAsk(t *testing.T) {
+	srv, _ := started(t, nil)
+	for name, c := range map[string]struct {
+		method string
+		change func(*http.Request)
+		want   int
+	}{
+		"as it is":            {"GET", func(*http.Request) {}, http.StatusOK},
+		"localhost":           {"GET", func(r *http.Request) { r.Host = strings.Replace(r.Host, "127.0.0.1", "localhost", 1) }, http.StatusOK},
+		"another name":        {"GET", func(r *http.Request) { r.Host = "example.org" }, http.StatusMisdirectedRequest},
+		"another port":        {"GET", func(r *http.Request) { r.Host = "127.0.0.1:1" }, http.StatusMisdirectedRequest},
+		"a form of elsewhere": {"POST", func(r *http.Request) { r.Header.Set("Origin", "https://example.org") }, http.StatusForbidden},
+		"fetched cross-site":  {"POST", func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }, http.StatusForbidden},
+	} {
+		path := "/"
+		if c.method == "POST" {
+			path = "/compare"
+		}
+		r, err := http.NewRequest(c.method, srv.URL+path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Host = r.URL.Host
+		c.change(r)
+		res, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_ = res.Body.Close()
+		if res.StatusCode != c.want {
+			t.Errorf("%s: status %d, want %d", name, res.StatusCode, c.want)
+		}
+		csp := res.Header.Get("Content-Security-Policy")
+		if !strings.Contains(csp, "default-src 'none'") || strings.Contains(csp, "unsafe") {
+			t.Errorf("%s: the policy is %q", name, csp)
+		}
+	}
+}
+
+func TestNothingButThePageIsServed(t *testing.T) {
+	srv, _ := started(t, nil)
+	for _, path := range []string{"/etc/passwd", "/../go.mod", "/note/AAAA/note.html", "/note/AAAA/../../x", "/page.html", "/debug/pprof/"} {
+		r, err := http.NewRequest("GET", srv.URL, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.URL.Opaque = path // past the client's own cleaning
+		res, err := http.DefaultTransport.RoundTrip(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_ = res.Body.Close()
+		if res.StatusCode == http.StatusOK {
+			t.Errorf("%s is served", path)
+		}
+	}
+}
+
+func TestOnlyTheLastAnswersAreKept(t *testing.T) {
+	s := newShelf(2)
+	ids := []string{s.put(answer{}), s.put(answer{}), s.put(answer{})}
+	if _, ok := s.get(ids[0]); ok {
+		t.Error("the oldest answer is still kept")
+	}
+	if _, ok := s.get(ids[2]); !ok || ids[1] == ids[2] {
+		t.Error("the newest answer is not kept")
+	}
+}
+
+func TestTheFormHasNoFieldTwiceAndLabelsAll(t *testing.T) {
+	srv, _ := started(t, nil)
+	res, err := http.Get(srv.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	text, _ := io.ReadAll(res.Body)
+	for _, m := range regexp.MustCompile(`<(?:input|select)[^>]* id="([^"]*)"`).FindAllSubmatch(text, -1) {
+		if n := bytes.Count(text, []byte(`<label for="`+string(m[1])+`"`)); n != 1 {
+			t.Errorf("%s has %d labels", m[1], n)
+		}
+	}
+}
+
+// The page in a real browser, and every page for accessibility. It needs
+// Chromium, node, and a folder named by SWAPWORTH_NODE_MODULES in which
+// playwright-core and axe-core are installed.
+func TestThePageInABrowser(t *testing.T) {
+	modules := os.Getenv("SWAPWORTH_NODE_MODULES")
+	if modules == "" {
+		t.Skip("set SWAPWORTH_NODE_MODULES to a folder with playwright-core and axe-core to run this")
+	}
+	for _, program := range []string{"chromium", "node"} {
+		if _, err := exec.LookPath(program); err != nil {
+			t.Skipf("%s is not installed", program)
+		}
+	}
+	srv, _ := started(t, nil)
+	part := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
+	golden := filepath.Join("..", "testdata", "golden")
+	out, err := exec.Command("node", filepath.Join("testdata", "browser.mjs"), modules, part, part, srv.URL+"/",
+		filepath.Join(golden, "compare_html.html"), filepath.Join(golden, "sample_html.html")).CombinedOutput()
+	t.Logf("%s", out)
+	if err != nil {
+		t.Error(err)
+	}
+}
+
+func TestACommandSplitsAgainAsItWas(t *testing.T) {
+	got := command("it's old.stl", "new.stl", []string{"--load=20 N"})
+	if want := `swapworth compare 'it'\''s old.stl' new.stl '--load=20 N'`; got != want {
+		t.Errorf("got %s", got)
+	}
+}
