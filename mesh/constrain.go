@@ -16,6 +16,9 @@ func (d *delaunay) connect(a, b int32, set int) ([]int32, error) {
 	c := course{d.points[a], d.points[b], d.rounding}
 	for a != b {
 		f, i, next := d.towards(c, a, b)
+		if next < 0 && f < 0 || len(chain) > len(d.points) {
+			return nil, crossedError{d.points[a]} // points closer together than rounding
+		}
 		if next < 0 {
 			crossed, target, err := d.crossedEdges(c, f, i, a, b)
 			if err != nil {
@@ -65,10 +68,12 @@ func (d *delaunay) towards(c course, a, b int32) (face int32, corner int, reache
 	for f := first; ; {
 		i := d.cornerOf(f, a)
 		p, q := d.faces[f].corner[(i+1)%3], d.faces[f].corner[(i+2)%3]
-		if (p == b || c.meets(d.points[p], pa)) && (reached < 0 || c.before(d.points[p], d.points[reached])) {
+		turn := orient(pa, pb, d.points[p])
+		onWay := p == b || c.meets(d.points[p], pa) || turn == 0 && r2.Dot(r2.Sub(d.points[p], pa), r2.Sub(pb, pa)) > 0
+		if onWay && (reached < 0 || c.before(d.points[p], d.points[reached])) {
 			reached = p
 		}
-		if orient(pa, pb, d.points[p]) < 0 && orient(pa, pb, d.points[q]) > 0 {
+		if turn < 0 && orient(pa, pb, d.points[q]) > 0 {
 			face, corner = f, i
 		}
 		if f = d.faces[f].across[(i+1)%3]; f == first {
