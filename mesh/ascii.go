@@ -143,7 +143,8 @@ func (p *textPiece) parse(text []byte, line int64) error {
 	// Most writers spend more than 200 characters on a facet.
 	p.corners = slices.Grow(p.corners, 3*(len(text)/200+1))
 	if err := p.facets(); err != nil {
-		return fmt.Errorf("line %d: %w", line+int64(bytes.Count(p.text[:p.at], newLine)), err)
+		upTo := bytes.TrimRight(p.text[:p.at], whiteSpace)
+		return fmt.Errorf("line %d: %w", line+int64(bytes.Count(upTo, newLine)), err)
 	}
 	p.text, p.last = nil, nil
 	return nil

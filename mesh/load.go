@@ -129,11 +129,27 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		l.Repairs = append(l.Repairs, gaps...)
 	}
 	l.examine()
+	if near := l.nearMisses(); near != "" {
+		l.Warnings = append(l.Warnings, near)
+	}
 	size := l.Mesh.Bounds().Size()
 	if w := unitWarning(max(size.X, size.Y, size.Z), opt.Unit); w != "" {
 		l.Warnings = append(l.Warnings, w)
 	}
 	return l, nil
+}
+
+// nearMisses says that corners at the gaps of a mesh nearly meet.
+func (l *Loaded) nearMisses() string {
+	if l.Report.OpenEdges == 0 {
+		return ""
+	}
+	n, farthest := nearMisses(l.Mesh)
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s within %.2g mm of another without meeting it: --repair joins them",
+		corners(n, "at a gap lies", "at gaps lie"), farthest)
 }
 
 // examine checks the mesh and turns what is closed and inside out: all of it,

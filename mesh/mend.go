@@ -66,42 +66,68 @@ func withoutCollapsed(m *Mesh) (*Mesh, *Repair) {
 	return out, &Repair{What: "removed " + counted(n, "face") + " with fewer than three corners", At: m.centre(first)}
 }
 
-// joinNear makes one vertex of the vertices of open edges that lie within the
-// nearness of each other.
-func joinNear(m *Mesh) (*Mesh, *Repair) {
+// nearOpen pairs the vertices of open edges that lie within the nearness of
+// each other: to names, for each such vertex, the one it is to become.
+func nearOpen(m *Mesh) (to map[int32]int32, farthest float64) {
 	near := m.nearness()
 	open := m.openVertices(newEdgeTable(m))
-	if len(open) == 0 {
-		return nil, nil
-	}
 	tree := m.vertexTree(open)
-	to := make([]int32, len(m.Vertices))
-	for v := range to {
-		to[v] = int32(v)
-	}
-	n, at, farthest := 0, r3.Vec{}, 0.0
+	to = map[int32]int32{}
+	kept := map[int32]bool{}
 	for _, v := range open {
 		p := m.Vertices[v]
+		best, nearest := int32(-1), near
 		tree.near(around(p, near), func(w int32) bool {
-			d := r3.Norm(r3.Sub(m.Vertices[w], p))
-			if w < v && to[w] == w && to[v] == v && d <= near {
-				to[v] = w
-				at, farthest = p, max(farthest, d)
-				n++
+			if d := r3.Norm(r3.Sub(m.Vertices[w], p)); kept[w] && d <= nearest {
+				best, nearest = w, d
 			}
 			return true
 		})
+		if best < 0 {
+			kept[v] = true
+			continue
+		}
+		to[v] = best
+		farthest = max(farthest, nearest)
 	}
-	if n == 0 {
+	return to, farthest
+}
+
+// nearMisses counts the vertices of open edges that nearly meet another.
+func nearMisses(m *Mesh) (n int, farthest float64) {
+	to, farthest := nearOpen(m)
+	return len(to), farthest
+}
+
+// corners returns "1 corner one" or "n corners many".
+func corners(n int, one, many string) string {
+	if n == 1 {
+		return "1 corner " + one
+	}
+	return fmt.Sprintf("%d corners %s", n, many)
+}
+
+// joinNear makes one vertex of the vertices of open edges that lie within the
+// nearness of each other.
+func joinNear(m *Mesh) (*Mesh, *Repair) {
+	to, farthest := nearOpen(m)
+	if len(to) == 0 {
 		return nil, nil
 	}
-	r := &Repair{What: fmt.Sprintf("joined %s with a neighbour at most %.2g mm away", counted(n, "vertice"), farthest), At: at}
+	r := &Repair{What: fmt.Sprintf("joined %s at most %.2g mm away",
+		corners(len(to), "with a neighbour", "with neighbours"), farthest)}
 	out := &Mesh{Vertices: m.Vertices, Faces: make([][3]int32, len(m.Faces))}
 	for f, face := range m.Faces {
 		moved := 0.0
 		for k, v := range face {
-			out.Faces[f][k] = to[v]
-			moved += r3.Norm(r3.Sub(m.Vertices[v], m.Vertices[to[v]]))
+			w, ok := to[v]
+			if !ok {
+				w = v
+			} else if r.At == (r3.Vec{}) {
+				r.At = m.Vertices[v]
+			}
+			out.Faces[f][k] = w
+			moved += r3.Norm(r3.Sub(m.Vertices[v], m.Vertices[w]))
 		}
 		// A corner that moves by d sweeps at most a third of d times the area.
 		r.AddedVolumeMM3 += moved * m.area(f) / 3

@@ -147,3 +147,23 @@ func TestWithoutRepairABrokenMeshIsOnlyReported(t *testing.T) {
 		}
 	}
 }
+
+func TestCornersThatNearlyMeetAreSaidBeforeTheyAreJoined(t *testing.T) {
+	corners := cornersOf(box(0, 64))
+	corners[4].X += 1e-4
+	file := string(binaryOf(t, Weld(corners)))
+	l, err := LoadFrom(strings.NewReader(file), "part.stl", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := strings.Join(l.Warnings, " "); l.Report.Closed || !strings.Contains(text, "1 corner at a gap lies within ") {
+		t.Errorf("closed %v, warnings %q", l.Report.Closed, text)
+	}
+	l, err = LoadFrom(strings.NewReader(file), "part.stl", Options{Repair: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !l.Report.Closed || len(l.Repairs) != 1 || math.Abs(l.Mesh.SignedVolume()-64*64*64) > l.Repairs[0].AddedVolumeMM3 {
+		t.Errorf("closed %v, volume %g, repairs %+v", l.Report.Closed, l.Mesh.SignedVolume(), l.Repairs)
+	}
+}

@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -288,10 +289,14 @@ func titled(title string, count int) string {
 	return title
 }
 
-// vector writes three lengths without the zeros that say nothing.
+// vector writes three lengths in mm without the digits and zeros that say
+// nothing: a file does not tell a picometre.
 func vector(v [3]float64, between string) string {
 	var text [3]string
 	for i, x := range v {
+		if math.Abs(x) < 1e-9 {
+			x = 0
+		}
 		text[i] = Number(x, 6)
 		if strings.Contains(text[i], ".") && !strings.Contains(text[i], "e") {
 			text[i] = strings.TrimRight(strings.TrimRight(text[i], "0"), ".")
