@@ -18,6 +18,9 @@ func Vary(v swap.Variants, about About) Document {
 	if len(v.Thinnest) > 0 {
 		d.Blocks = append(d.Blocks, thinnestTable(v))
 	}
+	if f, ok := varyFigure(v); ok {
+		d.Blocks = append(d.Blocks, f)
+	}
 	d.Blocks = append(d.Blocks,
 		List{Title: "Assumed", Items: v.Assumed},
 		Lines{Title: "Warnings", Lines: lines(Caution, v.Warnings...)},

@@ -17,7 +17,7 @@ type output struct {
 
 func (o *output) register(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats())
+	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
 }
@@ -28,6 +28,9 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 	format, err := note.ParseFormat(o.format)
 	if err != nil {
 		return usageError{err}
+	}
+	if named, ok := note.FormatOfFile(o.path); ok && !cmd.Flags().Changed("format") {
+		format = named // -o note.pdf is a PDF without saying so twice
 	}
 	return note.Write(cmd.OutOrStdout(), note.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
