@@ -32,10 +32,12 @@ var kindOf = map[string]Kind{
 //
 //	rect 40x4mm    round 1/2in    tube 20 x 2    angle 40x40x4    IPE 200
 //	recttube 40x20x2 r4    channel 100x50x6x8    I 200x100x5.6x8.5 r12
+//	tube d20 t2            I h200 b100 tw5.6 tf8.5 r12
 //
 // Letters may be small or capital, spaces are free, sizes are separated by x,
-// × or *. A size without a unit takes the unit of the sizes beside it, else mm.
-// See Kind for the order of the sizes.
+// × or *, or marked with their letter. A size without a unit takes the unit of
+// the sizes beside it, else mm. See Kind for the order of the sizes; a further
+// size after the last is the radius.
 func ParseShape(text string) (Shape, error) {
 	shape, err := parseShape(text)
 	if err != nil {
@@ -45,6 +47,9 @@ func ParseShape(text string) (Shape, error) {
 }
 
 func parseShape(text string) (Shape, error) {
+	if name, marks := marked(text); len(marks) > 1 {
+		return parseMarked(name, marks)
+	}
 	name, numbers := splitName(text)
 	if name == "" {
 		return Shape{}, errors.New("expected a name and sizes, such as rect 40x4mm")
@@ -54,12 +59,22 @@ func parseShape(text string) (Shape, error) {
 	}
 	kind, ok := kindOf[name]
 	if !ok {
-		return Shape{}, fmt.Errorf("the name is not known; use %s", strings.Join(kindNames(), ", "))
+		return Shape{}, errUnknownName
 	}
 	sizes, radius, err := parseSizes(numbers)
 	if err != nil {
 		return Shape{}, err
 	}
+	if most := len(letters[kind]); radius == 0 && kind.hasRadius() && len(sizes) == most+1 {
+		sizes, radius = sizes[:most], sizes[most]
+	}
+	return described(kind, sizes, radius)
+}
+
+var errUnknownName = fmt.Errorf("the name is not known; use %s", strings.Join(kindNames(), ", "))
+
+// described adds to an error how the shape is written.
+func described(kind Kind, sizes []float64, radius float64) (Shape, error) {
 	shape, err := newShape(kind, sizes, radius)
 	if err != nil {
 		return Shape{}, fmt.Errorf("%w; write %s %s, such as %s", err,

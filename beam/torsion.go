@@ -29,7 +29,7 @@ type TorsionResult struct {
 const DefaultTolerance = 5e-4
 
 // mostPoints bounds the triangulation of a piece, and with it time and memory.
-const mostPoints = 300000
+const mostPoints = 120000
 
 // Torsion solves Saint-Venant's problems on the region for Poisson's ratio in
 // [0, 0.5] and refines until the estimated error is below DefaultTolerance.
