@@ -99,6 +99,23 @@ func leaves(v any, into []float64) []float64 {
 	return into
 }
 
+// texts collects every string of a JSON value.
+func texts(v any, into map[string]bool) map[string]bool {
+	switch v := v.(type) {
+	case string:
+		into[v] = true
+	case []any:
+		for _, e := range v {
+			texts(e, into)
+		}
+	case map[string]any:
+		for _, e := range v {
+			texts(e, into)
+		}
+	}
+	return into
+}
+
 var numeral = regexp.MustCompile(`^-?\d+(\.\d+)?$`)
 
 func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
@@ -125,7 +142,7 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 		if err := json.Unmarshal(rendered(t, JSON, Document{}, r), &tree); err != nil {
 			t.Fatal(err)
 		}
-		known := leaves(tree, nil)
+		known, words := leaves(tree, nil), texts(tree, map[string]bool{})
 		checked := 0
 		for _, b := range Compare(r, About{Case: c}).Blocks {
 			table, ok := b.(Table)
@@ -137,6 +154,9 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 					row = row[:2] // the meaning repeats the limit as it was asked
 				}
 				for _, cell := range row[1:] {
+					if words[untied(cell)] {
+						continue // taken from the JSON as it is
+					}
 					for _, word := range strings.FieldsFunc(untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
 						if !numeral.MatchString(word) {
 							continue
