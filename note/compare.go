@@ -51,6 +51,18 @@ func Compare(r swap.Result, about About) Document {
 	return d
 }
 
+// Brief is the part of a comparison that decides: verdict, table, criteria, the
+// next step and what would turn the answer over.
+func Brief(r swap.Result) Document {
+	d := Document{Title: compareTitle(r), Lead: compareLead(r), Blocks: []Block{
+		compareTable(r), criteriaTable(r), Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)},
+	}}
+	if len(r.Turnovers) > 0 {
+		d.Blocks = append(d.Blocks, turnoverTable(r))
+	}
+	return d
+}
+
 func compareTitle(r swap.Result) string {
 	return fmt.Sprintf("Swap or keep: %s against %s", filepath.Base(r.New.File), filepath.Base(r.Old.File))
 }

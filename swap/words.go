@@ -137,13 +137,15 @@ func (s *situation) missing(in inputs) []string {
 	add(in.force <= 0, "--load: deflection, stress and the safety factor to yield")
 	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
 	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
-	add(in.cost == nil, "--hourly-value or --quoted-price: what the swap costs")
+	add(in.cost == nil || in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")
 	return out
 }
 
 // nextStep is the one thing to do next.
 func (s *situation) nextStep(in inputs, o outcome, r Result) string {
 	switch {
+	case s.contradicted() && r.Verdict == Keep:
+		return "Leave the stock part on; if you doubt the scale, weigh it again with all hardware off"
 	case s.contradicted():
 		return "Settle what the stock part is: weigh it again with all hardware off, and compare the model with the part"
 	case len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart:

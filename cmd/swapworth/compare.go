@@ -17,6 +17,7 @@ import (
 func newCompare() *cobra.Command {
 	var c caseFlags
 	var out output
+	var brief bool
 	cmd := &cobra.Command{
 		Use:   "compare OLD.stl NEW.stl [NEW.stl ...]",
 		Short: "The table and the verdict: is the redesign worth making?",
@@ -46,9 +47,14 @@ func newCompare() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return out.write(cmd, result, note.Compare(result, about(cmd, question)))
+			doc := note.Compare(result, about(cmd, question))
+			if brief {
+				doc = note.Brief(result)
+			}
+			return out.write(cmd, result, doc)
 		},
 	}
+	cmd.Flags().BoolVar(&brief, "brief", false, "the verdict, its table and the next step alone")
 	c.register(cmd)
 	out.register(cmd)
 	return cmd
