@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"swapworth/mesh"
+	"swapworth/mesh/feature"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -24,12 +25,27 @@ type Chamfer struct {
 // the part rather than a broken edge: a 3 x 3 mm chamfer is 4.2 mm wide.
 const widest = 4.3
 
-// Chamfers finds the edge breaks of a part, those of its holes included.
+// Chamfers finds the edge breaks of a part, those of its holes included, but not
+// the seats of countersunk screws.
 func Chamfers(p Part) []Chamfer {
 	skin := p.Features.Skin
+	sunk := map[int32]bool{} // rounds that are bores of countersunk holes
+	for _, h := range p.Features.Holes {
+		if h.Kind == feature.Countersink {
+			sunk[skin.Round[h.Faces[0]]] = true
+		}
+	}
+	seat := func(c Chamfer) bool {
+		for _, side := range c.Sides {
+			if r := skin.Round[skin.Patches[side].Faces[0]]; r >= 0 && sunk[r] {
+				return true
+			}
+		}
+		return false
+	}
 	var out []Chamfer
 	for id := range skin.Patches {
-		if c, ok := p.chamfer(int32(id)); ok {
+		if c, ok := p.chamfer(int32(id)); ok && !seat(c) {
 			out = append(out, c)
 		}
 	}
@@ -152,7 +168,11 @@ func WithoutChamfers(p Part) (Variant, error) {
 		}
 		m.Vertices[v] = r3.Add(at, move)
 	}
-	length, misfit := 0.0, 0.0
+	m, misfit, err := p.settled(m)
+	if err != nil {
+		return Variant{}, fmt.Errorf("chamfers skipped: %w", err)
+	}
+	length := 0.0
 	for _, c := range chamfers {
 		length += c.Length
 		if worst > 1e-3 { // rounding of the file is below

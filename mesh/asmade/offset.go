@@ -39,9 +39,11 @@ func (p Part) offset(by func(f int32) float64) (m *mesh.Mesh, misfit float64, er
 		}
 		m.Vertices[v] = r3.Add(at, move)
 	}
-	if err := p.unturned(m); err != nil {
+	m, lost, err := p.settled(m)
+	if err != nil {
 		return nil, 0, err
 	}
+	misfit = lost
 	for f, v := range p.Mesh.Faces {
 		if worst := max(off[v[0]], off[v[1]], off[v[2]]); worst > 1e-9 {
 			misfit += worst * p.area(int32(f)) / 3
@@ -134,23 +136,4 @@ func solve(demands []demand) (move r3.Vec, largest float64) {
 		move = r3.Add(move, r3.Scale(along, e))
 	}
 	return move, largest
-}
-
-// unturned refuses a motion that turns a face over: it was larger than the
-// feature it moved.
-func (p Part) unturned(m *mesh.Mesh) error {
-	for f := range m.Faces {
-		a, b, c := p.Mesh.Triangle(f)
-		was := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-		longest := max(r3.Norm2(r3.Sub(b, a)), r3.Norm2(r3.Sub(c, b)), r3.Norm2(r3.Sub(a, c)))
-		if r3.Norm(was) < 1e-4*longest {
-			continue // a sliver: rounding may turn it
-		}
-		d, e, g := m.Triangle(f)
-		if is := r3.Cross(r3.Sub(e, d), r3.Sub(g, d)); r3.Dot(was, is) < -1e-9*r3.Norm2(was) {
-			return fmt.Errorf("the change is larger than the part allows: the face at (%.4g, %.4g, %.4g) would turn over; use a smaller amount",
-				a.X, a.Y, a.Z)
-		}
-	}
-	return nil
 }

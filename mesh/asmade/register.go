@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+
+	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -68,8 +71,7 @@ func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
 		return r, Variant{}, fmt.Errorf("an origin error of %.3g mm breaks through the wall of %.3g mm at (%.4g, %.4g, %.4g)",
 			e, between.Thickness, between.At.X, between.At.Y, between.At.Z)
 	}
-	m := *p.Mesh
-	m.Vertices = append([]r3.Vec{}, p.Mesh.Vertices...)
+	m := &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
 	moved := make([]bool, len(m.Vertices))
 	for f := range fromSecond {
 		for _, v := range p.Mesh.Faces[f] {
@@ -79,10 +81,11 @@ func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
 			}
 		}
 	}
-	if err := p.unturned(&m); err != nil {
+	m, lost, err := p.settled(m)
+	if err != nil {
 		return r, Variant{}, fmt.Errorf("sides out of register by %.3g mm: %w", r.Offset, err)
 	}
-	return r, p.variant(name, &m, 0), nil
+	return r, p.variant(name, m, lost), nil
 }
 
 // across returns the direction of the part's square axes most nearly square to d.

@@ -95,7 +95,7 @@ func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	half := make([]float64, 0, 3)
 	for _, d := range p.Square {
 		low, high := p.extent(d)
-		t, err := c.Deviation(high - low)
+		t, err := c.Deviation(drawn(high - low))
 		if err != nil {
 			return Variant{}, err
 		}
@@ -105,7 +105,7 @@ func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	missing := false
 	m, misfit, err := p.offset(func(f int32) float64 {
 		if r := skin.Round[f]; r >= 0 {
-			t, err := c.Deviation(2 * p.Features.Rounds[r].Radius)
+			t, err := c.Deviation(drawn(2 * p.Features.Rounds[r].Radius))
 			if err != nil {
 				missing = true
 			}
@@ -128,3 +128,7 @@ func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	}
 	return out, nil
 }
+
+// drawn rounds a measured size to a hundredth, so that a file's rounding does
+// not push a size of 6 mm into the row for more than 6.
+func drawn(size float64) float64 { return math.Round(size*100) / 100 }

@@ -1,0 +1,171 @@
+package asmade
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// settled lays the triangles of planar faces anew where moving their outline has
+// folded them over. It refuses an outline that crosses itself: the change was
+// larger than the feature it moved. lost bounds the volume of specks that were
+// left folded, mm3.
+func (p Part) settled(m *mesh.Mesh) (out *mesh.Mesh, lost float64, err error) {
+	skin := p.Features.Skin
+	folded := map[int32]bool{}
+	for f := range m.Faces {
+		if p.folded(m, f) {
+			folded[skin.Patch[f]] = true
+		}
+	}
+	if len(folded) == 0 {
+		return m, 0, nil
+	}
+	order := make([]int32, 0, len(folded))
+	for id := range folded {
+		order = append(order, id)
+	}
+	slices.Sort(order)
+	var laid [][3]int32
+	for _, id := range order {
+		faces, err := p.laid(m, id)
+		if err == nil {
+			laid = append(laid, faces...)
+			continue
+		}
+		// a face no larger than the tip of a drill does not matter
+		speck := p.speck(m, id)
+		if speck > 0.01 {
+			a, _, _ := p.Mesh.Triangle(int(skin.Patches[id].Faces[0]))
+			return nil, 0, fmt.Errorf("the change is larger than the part allows: the face at (%.4g, %.4g, %.4g) would turn over; use a smaller amount",
+				a.X, a.Y, a.Z)
+		}
+		lost += speck
+		delete(folded, id)
+	}
+	out = &mesh.Mesh{Vertices: m.Vertices}
+	for f, v := range m.Faces {
+		if !folded[skin.Patch[f]] {
+			out.Faces = append(out.Faces, v)
+		}
+	}
+	out.Faces = append(out.Faces, laid...)
+	return out, lost, nil
+}
+
+// folded reports whether a face has turned over. Slivers, which rounding may
+// turn, do not count.
+func (p Part) folded(m *mesh.Mesh, f int) bool {
+	a, b, c := p.Mesh.Triangle(f)
+	was := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+	longest := max(r3.Norm2(r3.Sub(b, a)), r3.Norm2(r3.Sub(c, b)), r3.Norm2(r3.Sub(a, c)))
+	if r3.Norm2(was) < 1e-8*longest*longest {
+		return false
+	}
+	d, e, g := m.Triangle(f)
+	is := r3.Cross(r3.Sub(e, d), r3.Sub(g, d))
+	return r3.Dot(was, is) < -1e-9*r3.Norm2(was)
+}
+
+// speck returns the volume, mm3, that a folded patch may get wrong: its area
+// before and after, times how far it moved.
+func (p Part) speck(m *mesh.Mesh, id int32) float64 {
+	area, far := 0.0, 0.0
+	for _, f := range p.Features.Skin.Patches[id].Faces {
+		a, b, c := m.Triangle(int(f))
+		area += p.area(f) + r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a)))/2
+		for _, v := range m.Faces[f] {
+			far = max(far, r3.Norm(r3.Sub(m.Vertices[v], p.Mesh.Vertices[v])))
+		}
+	}
+	return area * far
+}
+
+// laid triangulates a planar patch from its moved outline.
+func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
+	patch := p.Features.Skin.Patches[id]
+	loops, err := p.loops(id)
+	if err != nil {
+		return nil, err
+	}
+	plane, err := mesh.PlaneFromNormal(m.Vertices[loops[0][0]], patch.Normal)
+	if err != nil {
+		return nil, err
+	}
+	var polygon mesh.Polygon
+	var outer []int32
+	var inner [][]int32
+	for _, loop := range loops {
+		flat := make([]r2.Vec, len(loop))
+		for k, v := range loop {
+			flat[k] = plane.Project(m.Vertices[v])
+		}
+		if mesh.LoopArea(flat) < 0 {
+			polygon.Holes = append(polygon.Holes, flat)
+			inner = append(inner, loop)
+			continue
+		}
+		if outer != nil {
+			return nil, errors.New("an outline turned inside out")
+		}
+		polygon.Outer, outer = flat, loop
+	}
+	if outer == nil {
+		return nil, errors.New("an outline vanished")
+	}
+	_, faces, err := mesh.Triangulate(polygon)
+	if err != nil {
+		return nil, err
+	}
+	ids := append(slices.Clone(outer), slices.Concat(inner...)...)
+	for i, f := range faces {
+		faces[i] = [3]int32{ids[f[0]], ids[f[1]], ids[f[2]]}
+	}
+	return faces, nil
+}
+
+// loops chains the border of a patch, material on the left.
+func (p Part) loops(id int32) ([][]int32, error) {
+	skin := p.Features.Skin
+	next := map[int32]int32{}
+	var starts []int32
+	for _, f := range skin.Patches[id].Faces {
+		v := p.Mesh.Faces[f]
+		for k, g := range skin.Neighbour[f] {
+			if g >= 0 && skin.Patch[g] == id {
+				continue
+			}
+			if _, pinched := next[v[k]]; pinched {
+				return nil, errors.New("a face touches itself at a corner")
+			}
+			next[v[k]] = v[(k+1)%3]
+			starts = append(starts, v[k])
+		}
+	}
+	var out [][]int32
+	for _, s := range starts {
+		if _, open := next[s]; !open {
+			continue
+		}
+		var loop []int32
+		for at := s; ; {
+			to, open := next[at]
+			if !open {
+				break
+			}
+			delete(next, at)
+			loop = append(loop, at)
+			at = to
+		}
+		out = append(out, loop)
+	}
+	if len(out) == 0 {
+		return nil, errors.New("a face has no border")
+	}
+	return out, nil
+}
