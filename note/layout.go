@@ -82,19 +82,26 @@ func (f *fitting) growth(i int) int {
 	return grows
 }
 
-// heights returns how many lines every cell of column i takes at a width. A word
-// that must be broken inside counts as many lines, because it reads badly.
+// heights returns how many lines every cell of column i takes at a width. Tied
+// words that must be parted count as a few lines more, a word that must be broken
+// inside as many, because they read badly.
 func (f *fitting) heights(i, width int) []int {
-	const broken = 10
+	const parted, broken = 3, 10
 	out := make([]int, len(f.rows))
 	for r, row := range f.rows {
 		if i >= len(row) || width < 1 {
 			continue
 		}
 		out[r] = len(wrap(row[i], width))
-		for word := range strings.FieldsSeq(row[i]) {
-			if displaywidth.String(word) > width {
-				out[r] += broken
+		for group := range strings.SplitSeq(row[i], " ") {
+			if displaywidth.String(group) <= width {
+				continue
+			}
+			out[r] += parted
+			for word := range strings.FieldsSeq(group) {
+				if displaywidth.String(word) > width {
+					out[r] += broken
+				}
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 
 	"swapworth/note"
@@ -53,6 +54,15 @@ var groups = []group{
 			{"fixed-fixed", "clamped at both ends"}, {"propped", "clamped at one end, resting on the other"},
 		}},
 	}},
+	{Title: "Making it", Folded: true, Fields: []field{
+		{Name: "hourly-value", Label: "What an hour of yours is worth", Hint: "in your currency, such as 25"},
+		{Name: "quoted-price", Label: "Or the price of all parts from a supplier", Hint: "such as 80"},
+		{Name: "attempts", Label: "Attempts for each good part", Hint: "1 if left empty"},
+		{Name: "stock-price", Label: "Price of the stock a kg", Hint: "the material table's if left empty"},
+		{Name: "not-faced", Label: "A side that keeps the thickness of its stock", Hint: "such as +z=8mm"},
+		{Name: "max-cost", Label: "Most it may cost", Hint: "no limit if left empty"},
+		{Name: "max-hours", Label: "Most hours it may take", Hint: "no limit if left empty"},
+	}},
 	{Title: "More", Folded: true, Fields: []field{
 		{Name: "unit", Label: "Unit of both files", Choices: []choice{{"", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}},
 		{Name: "scale-resolution", Label: "Smallest step of the scale", Hint: "the last digit typed if left empty"},
@@ -71,16 +81,20 @@ var groups = []group{
 	}},
 }
 
-// known reports whether the form has a field of that name.
-func known(name string) bool {
+// Fields returns the names of all fields of the form: flags of `compare`.
+func Fields() []string {
+	var out []string
 	for _, g := range groups {
 		for _, f := range g.Fields {
-			if f.Name == name {
-				return true
-			}
+			out = append(out, f.Name)
 		}
 	}
-	return false
+	return out
+}
+
+// known reports whether the form has a field of that name.
+func known(name string) bool {
+	return slices.Contains(Fields(), name)
 }
 
 // flags returns the filled fields as flags of `compare`. Name and value are one
