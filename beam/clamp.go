@@ -50,11 +50,10 @@ func (a *analysis) holdWidth() {
 		for c := range a.profile.cuts() {
 			f := share * curl(abs(c.S-e.at)/width, a.elastic.Poisson, e.clamped)
 			k := 1 / (1 - a.elastic.Poisson*a.elastic.Poisson*f)
-			c.Held *= k
 			if a.plane == 0 {
-				c.Eff.Iuu *= k
+				c.HeldU, c.Eff.Iuu = c.HeldU*k, c.Eff.Iuu*k
 			} else {
-				c.Eff.Ivv *= k
+				c.HeldV, c.Eff.Ivv = c.HeldV*k, c.Eff.Ivv*k
 			}
 		}
 	}

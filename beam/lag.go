@@ -57,7 +57,6 @@ func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
 		} else {
 			c.Eff.Ivv /= k
 		}
-		c.Lag = k
 	}
 }
 

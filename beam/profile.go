@@ -17,11 +17,12 @@ type cut struct {
 	Section   Section
 	Flow      [2]shearFlow // for forces along the first and the second axis
 	Eff       effective    // share of the section that carries stress
+	Sheared   [2]float64   // share of the shear area that openings nearby leave
 	ExtraU    float64      // 1/mm2, over E: sway of separate legs, see sway.go
 	ExtraV    float64
-	Lag       float64 // how much softer shear lag makes it, see lag.go
-	Held      float64 // how much stiffer a support nearby makes it, see clamp.go
-	Split     bool    // the pieces end free and bend on their own
+	HeldU     float64 // how much stiffer a support nearby makes it, see clamp.go
+	HeldV     float64
+	Split     bool // the pieces end free and bend on their own
 }
 
 // panel is a stretch between neighbouring changes of the section.
@@ -176,7 +177,7 @@ func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
 	if err != nil {
 		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
 	}
-	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Lag: 1, Held: 1}
+	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Sheared: [2]float64{1, 1}, HeldU: 1, HeldV: 1}
 	if same(last.Section, sec) {
 		c.Flow = last.Flow
 	} else {
@@ -311,14 +312,18 @@ func (e effective) rigidity(u0, v0 float64) rigidity {
 func (p *profile) stations(u0, v0, young float64) []station {
 	var out []station
 	for c := range p.cuts() {
-		st := station{
-			S: c.S, Weight: c.Weight, Flex: c.Eff.rigidity(u0, v0),
-			ExtraU: c.ExtraU / young, ExtraV: c.ExtraV / young,
-			Area:    c.Section.Area,
-			Inertia: [2]float64{c.Section.Iyy, c.Section.Ixx},
-		}
-		st.Flex.ShearU, st.Flex.ShearV = c.Flow[0].Area, c.Flow[1].Area
-		out = append(out, st)
+		out = append(out, c.station(u0, v0, young))
 	}
 	return out
+}
+
+func (c *cut) station(u0, v0, young float64) station {
+	st := station{
+		S: c.S, Weight: c.Weight, Flex: c.Eff.rigidity(u0, v0),
+		ExtraU: c.ExtraU / young, ExtraV: c.ExtraV / young,
+		Area:    c.Section.Area,
+		Inertia: [2]float64{c.Section.Iyy, c.Section.Ixx},
+	}
+	st.Flex.ShearU, st.Flex.ShearV = c.Flow[0].Area*c.Sheared[0], c.Flow[1].Area*c.Sheared[1]
+	return st
 }

@@ -28,6 +28,11 @@ import (
 // triangles shade g^2 a^4/(6 slope E), so slope = 4/(3 pi) = 0.42.
 const depthSlope = 4 / (3 * math.Pi)
 
+// shearShade is how much more an opening shades in shear than in bending along
+// the depth. A small round hole in even shear adds 4/(1+v), about 3, times the
+// energy of its own area, so that its slope is 1/pi.
+const shearShade = depthSlope * math.Pi
+
 // bendingConcentration is the stress concentration factor of a hole through a
 // wide plate bent across its thickness, diameter over thickness d/t: Roark's
 // Formulas for Stress and Strain, table of stress concentration factors, hole
@@ -171,7 +176,9 @@ func (a *analysis) spread() {
 	slices.Reverse(order)
 	sweepShade(cuts, shades, order, idle)
 	inParallel(len(cuts), func(i int) {
-		cuts[i].Eff = g.without(whole(cuts[i].Section), full[i], idle[i])
+		c := cuts[i]
+		c.Eff = g.without(whole(c.Section), full[i], idle[i], a.plane)
+		c.Sheared[a.plane] = math.Exp(-shearShade * g.shearLoss(full[i], idle[i], a.plane))
 	})
 	a.lag(g, cuts, full, idle)
 }

@@ -1,6 +1,12 @@
 package beam
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mesh"
+)
 
 // Where a cut is in separate pieces, the pieces are legs beside an opening.
 // They share the bending moment like one section as long as they are joined at
@@ -50,6 +56,7 @@ func (a *analysis) sway() {
 				c.Split = true
 				c.Eff.Iuu, c.Eff.Iuv, c.Eff.Ivv = legs(c)
 			}
+			a.softenRoot(o)
 			a.warn("the part ends in %d separate pieces from %s: each was taken to bend on its own",
 				len(o.cuts[0].Region), a.stretch(o))
 			continue
@@ -84,16 +91,60 @@ func (a *analysis) stretch(o opening) string {
 func (a *analysis) swayOf(o opening) {
 	length, mid := o.to-o.from, (o.from+o.to)/2
 	var u, v float64
-	for _, c := range o.cuts {
+	for i, c := range o.cuts {
 		xi := c.S - mid
 		// exact for the square of the distance over the cut's own stretch
 		square := c.Weight * (xi*xi + c.Weight*c.Weight/12)
+		if i == 0 || i == len(o.cuts)-1 {
+			square += rootLength(c, a.plane) * length * length / 4
+		}
 		iu, _, iv := legs(c)
 		u += square * (1/iu - 1/c.Section.Iyy)
 		v += square * (1/iv - 1/c.Section.Ixx)
 	}
 	for _, c := range o.cuts {
 		c.ExtraU, c.ExtraV = max(u/length, 0), max(v/length, 0)
+	}
+}
+
+// A leg turns a little at its root, where it grows out of deeper material: for a
+// leg of depth h on the edge of a half plane as much as 16.67/(12 pi) h = 0.44 h
+// more of it would (W. J. O'Donnell, The Additional Deflection of a Cantilever
+// Due to the Elasticity of the Support, J. Appl. Mech. 27, 1960, from memory).
+const rootShare = 16.67 / (12 * math.Pi)
+
+// rootLength is what the root adds to the legs' length, in mm; nothing where
+// the opening closes gradually.
+func rootLength(c *cut, plane int) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	var depths, weighted, weight float64
+	for _, p := range c.Region {
+		box := mesh.Region{p}.Bounds()
+		lo, hi := [2]float64{box.Min.X, box.Min.Y}[plane], [2]float64{box.Max.X, box.Max.Y}[plane]
+		low, high = min(low, lo), max(high, hi)
+		depths += hi - lo
+		i := math.Pow(hi-lo, 3)
+		weighted, weight = weighted+i*(hi-lo), weight+i
+	}
+	if !(weight > 0) {
+		return 0
+	}
+	depth := weighted / weight
+	gap := max(high-low-depths, 0)
+	return rootShare * depth * min(1, gap/depth)
+}
+
+// softenRoot adds the root's length to the legs of an open end.
+func (a *analysis) softenRoot(o opening) {
+	c := o.cuts[0]
+	if o.from < 1e-3*a.where.Length {
+		c = o.cuts[len(o.cuts)-1]
+	}
+	k := c.Weight / (c.Weight + rootLength(c, a.plane))
+	if a.plane == 0 {
+		c.Eff.Iuu *= k
+	} else {
+		c.Eff.Ivv *= k
 	}
 }
 
