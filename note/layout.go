@@ -26,7 +26,9 @@ func columnWidths(rows [][]string, columns, total int) []int {
 		sum += widths[i]
 	}
 	if sum > total {
-		newFitting(rows, widths).narrow(sum - total)
+		f := newFitting(rows, widths)
+		f.narrow(sum - total)
+		f.widen(total)
 	}
 	return widths
 }
@@ -65,6 +67,57 @@ func (f *fitting) narrow(n int) {
 		f.widths[best]--
 		f.now[best], f.less[best] = f.less[best], f.heights(best, f.widths[best]-1)
 	}
+}
+
+// widen gives what narrow left unused in one column to another that gets shorter
+// by it.
+func (f *fitting) widen(total int) {
+	left := total
+	for i := range f.widths {
+		f.widths[i] = f.used(i)
+		f.now[i] = f.heights(i, f.widths[i])
+		left -= f.widths[i]
+	}
+	for i := range f.widths {
+		before := f.height()
+		for more := 1; more <= left; more++ {
+			kept := f.now[i]
+			f.now[i] = f.heights(i, f.widths[i]+more)
+			if f.height() < before {
+				f.widths[i] += more
+				left -= more
+				before, more = f.height(), 0
+				continue
+			}
+			f.now[i] = kept
+		}
+	}
+}
+
+// used is the width of the longest line of column i.
+func (f *fitting) used(i int) int {
+	w := 1
+	for _, row := range f.rows {
+		if i < len(row) {
+			for _, line := range wrap(row[i], f.widths[i]) {
+				w = max(w, displaywidth.String(line))
+			}
+		}
+	}
+	return w
+}
+
+// height is the number of lines of the whole table.
+func (f *fitting) height() int {
+	n := 0
+	for r := range f.rows {
+		most := 0
+		for i := range f.now {
+			most = max(most, f.now[i][r])
+		}
+		n += most
+	}
+	return n
 }
 
 // growth is by how much the table grows when column i gets one narrower.
