@@ -42,9 +42,7 @@ func Compare(r swap.Result, about About) Document {
 	if len(r.Drivers) > 0 {
 		add(Detail{driverTable(r)})
 	}
-	for _, f := range compareFigures(r) {
-		add(f)
-	}
+	add(Later(func() []Block { return compareFigures(r) }))
 	add(Detail{inputTable(r, about)})
 	add(List{Title: "Cautions", Items: r.Cautions})
 	add(Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})

@@ -11,7 +11,7 @@ import (
 )
 
 // compareFigures draws what the result holds.
-func compareFigures(r swap.Result) []Figure {
+func compareFigures(r swap.Result) []Block {
 	out := drawnFigures(r)
 	if r.Old.Mass != nil && r.New.Mass != nil {
 		out = append(out, massFigure(r))
@@ -23,7 +23,11 @@ func compareFigures(r swap.Result) []Figure {
 	if len(r.Turnovers) > 0 {
 		out = append(out, turnoverFigure(r))
 	}
-	return out
+	blocks := make([]Block, len(out))
+	for i, f := range out {
+		blocks[i] = f
+	}
+	return blocks
 }
 
 func massFigure(r swap.Result) Figure {

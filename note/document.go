@@ -36,7 +36,7 @@ type Line struct {
 	Tone Tone
 }
 
-// Block is a part of a document: Table, Lines, List, Figure or Detail.
+// Block is a part of a document: Table, Lines, List, Figure, Detail or Later.
 type Block interface{ block() }
 
 // Table is a grid with a header. Align has one letter a column, l or r; empty
@@ -79,8 +79,13 @@ type Figure struct {
 // table of a terminal: input hashes, the full list of cautions.
 type Detail struct{ Block Block }
 
+// Later stands for blocks that are worked out only for a format that shows them:
+// figures, which the terminal, CSV and paste leave out.
+type Later func() []Block
+
 func (Table) block()  {}
 func (Lines) block()  {}
 func (List) block()   {}
 func (Figure) block() {}
 func (Detail) block() {}
+func (Later) block()  {}

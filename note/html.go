@@ -69,7 +69,7 @@ func writeHTML(w io.Writer, doc Document) error {
 // stand inside the body of its HTML page, for a page that shows more around
 // them. PageStyle is the style sheet that goes with it.
 func HTMLFragment(doc Document) (template.HTML, error) {
-	p, err := newPage(cleaned(doc))
+	p, err := newPage(cleaned(expanded(doc, HTML)))
 	if err != nil {
 		return "", err
 	}

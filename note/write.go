@@ -43,7 +43,7 @@ func Write(w io.Writer, t Target, result any, doc Document) error {
 // Render writes the document, or for JSON the result, in the given format.
 // Colour is for the terminal table alone.
 func Render(w io.Writer, f Format, colour bool, result any, doc Document) error {
-	doc = cleaned(doc)
+	doc = cleaned(expanded(doc, f))
 	if f == Paste || f == Markdown || f == CSV {
 		doc = mapDocument(doc, untied)
 	}
@@ -64,6 +64,24 @@ func Render(w io.Writer, f Format, colour bool, result any, doc Document) error 
 		return writePDF(w, doc)
 	}
 	return fmt.Errorf("format %s cannot be written", f)
+}
+
+// expanded puts the blocks in place that were left for later, where the format
+// has a use for them.
+func expanded(doc Document, f Format) Document {
+	shown := f == Markdown || f == HTML || f == PDF
+	var blocks []Block
+	for _, b := range doc.Blocks {
+		later, ok := b.(Later)
+		switch {
+		case !ok:
+			blocks = append(blocks, b)
+		case shown:
+			blocks = append(blocks, later()...)
+		}
+	}
+	doc.Blocks = blocks
+	return doc
 }
 
 func refuse(t Target) error {

@@ -243,3 +243,17 @@ func TestNumbersAreRoundedForReading(t *testing.T) {
 		}
 	}
 }
+
+func TestFiguresAreWorkedOutOnlyWhereTheyAreShown(t *testing.T) {
+	for f := range formatNames {
+		worked := false
+		doc := Document{Title: "t", Blocks: []Block{
+			Table{Header: []string{"a"}, Rows: [][]string{{"b"}}},
+			Later(func() []Block { worked = true; return []Block{List{Title: "late", Items: []string{"came late"}}} }),
+		}}
+		shown := bytes.Contains(rendered(t, Format(f), doc), []byte("came late"))
+		if want := Format(f) == Markdown || Format(f) == HTML || Format(f) == PDF; worked != want || shown != want && Format(f) != PDF {
+			t.Errorf("%v: worked out %v, shown %v, want %v", Format(f), worked, shown, want)
+		}
+	}
+}
