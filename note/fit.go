@@ -38,7 +38,7 @@ func (r FitReport) Document() Document {
 func (r FitReport) table() Table {
 	t := Table{
 		Title:  "Holes (mm)",
-		Header: []string{"old", "new", "kind", "dia.", "depth", "moved", "centre in its own file", "suits"},
+		Header: []string{"old", "new", "kind", "dia.", "depth", "moved", "centre", "suits"},
 		Align:  "rrlrrrll",
 	}
 	taken := map[int]bool{}
@@ -90,7 +90,7 @@ func holeRow(old, new string, h fit.Hole, partner *fit.Hole, moved string) []str
 	for k, x := range h.Centre {
 		at[k] = plain(x)
 	}
-	return []string{old, new, kind, diameter, depth, moved, strings.Join(at, " "), strings.Join(suits, " or ")}
+	return []string{old, new, kind, diameter, depth, moved, strings.Join(at, tie), strings.Join(suits, " or ")}
 }
 
 // plain writes a length to a hundredth without zeros at the end.
@@ -103,7 +103,7 @@ func arrow(a, b string) string {
 	if a == b {
 		return a
 	}
-	return a + " -> " + b
+	return a + tie + "->" + tie + b
 }
 
 func (r FitReport) findings() Lines {
@@ -148,7 +148,7 @@ func (r FitReport) method() []Line {
 	}[r.Frame.Method]
 	return []Line{
 		{Text: how},
-		{Text: "Diameters are those of the drawn circle, on which a mesh keeps its corners. " +
+		{Text: "Centres are in each part's own file; those of a pair are the old part's. Diameters are those of the drawn circle, on which a mesh keeps its corners. " +
 			"A hole's centre is halfway along it. Moves are square to the hole's axis; " +
 			"a change of thickness is told apart."},
 	}

@@ -54,8 +54,28 @@ func (f *findings) holes(matches []match) {
 	for _, k := range left(len(f.old), matches, func(m match) int { return m.old }) {
 		f.block("hole %d of the old part (%s) is missing", k+1, describe(f.old[k]))
 	}
-	for _, k := range left(len(f.new), matches, func(m match) int { return m.new }) {
-		f.note("hole %d of the new part is new (%s)", k+1, describe(f.new[k]))
+	f.added(left(len(f.new), matches, func(m match) int { return m.new }))
+}
+
+// added reports new holes, those of one size together.
+func (f *findings) added(holes []int) {
+	told := map[int]bool{}
+	for i, k := range holes {
+		if told[k] {
+			continue
+		}
+		alike := []string{strconv.Itoa(k + 1)}
+		for _, o := range holes[i+1:] {
+			if size(f.new[o]) == size(f.new[k]) {
+				alike = append(alike, strconv.Itoa(o+1))
+				told[o] = true
+			}
+		}
+		if len(alike) == 1 {
+			f.note("hole %d of the new part is new (%s)", k+1, describe(f.new[k]))
+			continue
+		}
+		f.note("holes %s of the new part are new (%s)", strings.Join(alike, ", "), withThreads(size(f.new[k]), f.new[k]))
 	}
 }
 
@@ -153,13 +173,21 @@ func label(old, new int) string {
 	return fmt.Sprintf("hole %d (%d of the new part)", old, new)
 }
 
-// describe says what a hole is and where, with what it suits.
-func describe(h feature.Hole) string {
+// size says what a hole is.
+func size(h feature.Hole) string {
 	text := fmt.Sprintf("%s mm %s", number(h.Diameter), h.Kind)
 	if !h.Open {
 		text += fmt.Sprintf(", %s mm deep", number(h.Depth))
 	}
-	text += " at " + place(h.Centre)
+	return text
+}
+
+// describe says what a hole is and where, with what it suits.
+func describe(h feature.Hole) string {
+	return withThreads(size(h)+" at "+place(h.Centre), h)
+}
+
+func withThreads(text string, h feature.Hole) string {
 	if s := Suits(h.Diameter); len(s) > 0 {
 		text += ", " + strings.Join(s, " or ")
 	}

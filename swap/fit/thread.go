@@ -1,9 +1,6 @@
 package fit
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // screw is one size of the ISO 261 coarse series. Drill is the tapping drill
 // (ISO 2306), the next three the clearance holes of ISO 273. All from memory, mm.
@@ -36,8 +33,8 @@ var screws = []screw{
 
 // Suits lists what a round hole of the given diameter in mm is made for among
 // ISO metric coarse screws: clearance after ISO 273, the tapping drill after
-// ISO 2306, or a thread drawn at its nominal or its minor diameter
-// (d - 1.0825 P, ISO 68-1). Sizes within 0.06 mm count.
+// ISO 2306, and a thread drawn at its minor diameter (d - 1.0825 P, ISO 68-1) or
+// at its nominal size, which may be a close fit too. Sizes within 0.06 mm count.
 func Suits(diameter float64) []string {
 	const within = 0.06
 	is := func(d float64) bool { return math.Abs(diameter-d) <= within }
@@ -55,9 +52,9 @@ func Suits(diameter float64) []string {
 		case is(s.drill):
 			out = append(out, s.name+" tapping drill")
 		case is(minor):
-			out = append(out, fmt.Sprintf("%s thread drawn at its minor diameter", s.name))
+			out = append(out, s.name+" minor diameter")
 		case is(s.diameter):
-			out = append(out, s.name+" thread drawn at its nominal diameter, or a close fit")
+			out = append(out, s.name+" nominal size")
 		}
 	}
 	return out
