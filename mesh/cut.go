@@ -121,9 +121,9 @@ type step struct {
 
 // trace returns the closed chains of edge crossings of the listed faces.
 func trace(m *Mesh, faces []int32, s side) ([][]crossing, error) {
-	var steps []step
-	var entries []crossing
-	first := map[crossing]int32{} // entry edge -> a step that enters there
+	steps := make([]step, 0, len(faces))
+	entries := make([]crossing, 0, len(faces))
+	first := make(map[crossing]int32, len(faces)) // entry edge -> a step that enters there
 	for _, f := range faces {
 		enter, leave, ok := pass(m.Faces[f], s)
 		if !ok {
