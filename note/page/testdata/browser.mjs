@@ -58,6 +58,22 @@ for (const scheme of ["light", "dark"]) {
   }
 }
 
+// Printed, a note fits between the margins of both papers. Text widths in CSS
+// pixels: the paper less 14 mm a side.
+for (const [paper, width] of [["A4", 687], ["Letter", 710]]) {
+  const context = await browser.newContext({ viewport: { width, height: 900 } });
+  const page = await context.newPage();
+  await page.emulateMedia({ media: "print" });
+  for (const note of notes) {
+    await page.goto(pathToFileURL(resolve(note)).href);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    if (wide > 0) fail(`${note} on ${paper}: ${wide} pixels too wide`);
+    const pdf = await page.pdf({ format: paper, path: process.env.KEEP && `${process.env.KEEP}/${paper}.pdf` });
+    console.log(`${note} on ${paper}: ${pdf.length} bytes`);
+  }
+  await context.close();
+}
+
 // With the page's own policy in force: the script runs, nothing is asked for
 // elsewhere and nothing is refused by the policy.
 {
