@@ -44,9 +44,22 @@ type Variant struct {
 }
 
 func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {
+	p.snap(m)
 	return Variant{
 		Name: name, Mesh: m, Error: err, Notes: notes,
 		Added: m.SignedVolume() - p.Mesh.SignedVolume(),
+	}
+}
+
+// snap rounds moved corners to a grid of 2^-30 mm, so that corners of one face
+// square to an axis of the file still share their coordinate.
+func (p Part) snap(m *mesh.Mesh) {
+	const grid = 1 << 30
+	to := func(x float64) float64 { return math.Round(x*grid) / grid }
+	for i, v := range m.Vertices {
+		if v != p.Mesh.Vertices[i] {
+			m.Vertices[i] = r3.Vec{X: to(v.X), Y: to(v.Y), Z: to(v.Z)}
+		}
 	}
 }
 

@@ -312,3 +312,20 @@ func TestTheReferenceCarriageLeftUnfaced(t *testing.T) {
 		t.Errorf("added %.3f mm3, want %.3f", v.Added, want)
 	}
 }
+
+func TestRoundedCornersKeepToTheFlatsTheyJoinAtALimit(t *testing.T) {
+	p := stack(t, layer(5, rounded(0, 0, 110, 80, 8)))
+	for _, most := range []bool{true, false} {
+		v, err := AtLimit(p, Medium, most)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := r3.Vec{X: 110.3, Y: 80.3, Z: 5.1} // +-0.3, +-0.3 and +-0.1
+		if !most {
+			want = r3.Vec{X: 109.7, Y: 79.7, Z: 4.9}
+		}
+		if got := v.Mesh.Bounds().Size(); r3.Norm(r3.Sub(got, want)) > 1e-6 {
+			t.Errorf("%s: %v, want %v", v.Name, got, want)
+		}
+	}
+}

@@ -16,7 +16,16 @@ type demand struct {
 	by     float64
 }
 
-// offset moves every mesh face f along its outward normal by by(f), mm, so that
+// amount says how far a mesh face moves along its outward normal at one of its
+// corners, mm.
+type amount func(face int32, normal r3.Vec) float64
+
+// listed is the amount of faces that move as a whole; others stay.
+func listed(by map[int32]float64) amount {
+	return func(f int32, _ r3.Vec) float64 { return by[f] }
+}
+
+// offset moves every mesh face along its outward normal by its amount, so that
 // its neighbours are lengthened or cut back to meet it. A vertex moves by the
 // shortest vector that meets the demand of every plane it lies on, or by least
 // squares where more than three disagree. Corners of round walls move along the
@@ -24,7 +33,7 @@ type demand struct {
 //
 // misfit is the volume between where the faces should be and where they are,
 // mm3; zero when every demand was met.
-func (p Part) offset(by func(f int32) float64) (m *mesh.Mesh, misfit float64, err error) {
+func (p Part) offset(by amount) (m *mesh.Mesh, misfit float64, err error) {
 	demands := p.demands(by)
 	m = &mesh.Mesh{Vertices: make([]r3.Vec, len(p.Mesh.Vertices)), Faces: p.Mesh.Faces}
 	off := make([]float64, len(p.Mesh.Vertices))
@@ -58,11 +67,10 @@ func (p Part) area(f int32) float64 {
 }
 
 // demands collects, for every vertex, one demand a plane or round wall.
-func (p Part) demands(by func(f int32) float64) [][]demand {
+func (p Part) demands(by amount) [][]demand {
 	skin := p.Features.Skin
 	out := make([][]demand, len(p.Mesh.Vertices))
 	for f, corners := range p.Mesh.Faces {
-		amount := by(int32(f))
 		for _, v := range corners {
 			normal := skin.Patches[skin.Patch[f]].Normal
 			if r := skin.Round[f]; r >= 0 {
@@ -71,7 +79,7 @@ func (p Part) demands(by func(f int32) float64) [][]demand {
 			if normal == (r3.Vec{}) {
 				continue
 			}
-			out[v] = withDemand(out[v], demand{normal, amount})
+			out[v] = withDemand(out[v], demand{normal, by(int32(f), normal)})
 		}
 	}
 	return out

@@ -110,7 +110,7 @@ func StockLeft(p Part, axis r3.Vec, wall, floor float64) (Variant, error) {
 			by[f] = wall
 		}
 	}
-	m, misfit, err := p.offset(func(f int32) float64 { return by[f] })
+	m, misfit, err := p.offset(listed(by))
 	if err != nil {
 		return Variant{}, fmt.Errorf("stock left in pockets: %w", err)
 	}

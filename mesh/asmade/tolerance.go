@@ -72,7 +72,7 @@ func (c Class) Deviation(size float64) (float64, error) {
 // Oversize returns the part with material by mm thicker on every face; a
 // negative amount makes it undersize. Holes shrink as the part grows.
 func Oversize(p Part, by float64) (Variant, error) {
-	m, misfit, err := p.offset(func(int32) float64 { return by })
+	m, misfit, err := p.offset(func(int32, r3.Vec) float64 { return by })
 	if err != nil {
 		return Variant{}, fmt.Errorf("oversize by %.3g mm: %w", by, err)
 	}
@@ -85,8 +85,8 @@ func Oversize(p Part, by float64) (Variant, error) {
 
 // AtLimit returns the part at the limit of its general tolerance: with the most
 // material that the class allows, or the least. Each face carries half of the
-// deviation of the part's size square to it; each round half of the deviation
-// of its diameter.
+// deviation of the part's size square to it, a slanted or rounded one a share of
+// each; each bore and round bar half of the deviation of its diameter.
 func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	sign, word := 1.0, "most"
 	if !most {
@@ -103,15 +103,14 @@ func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	}
 	skin := p.Features.Skin
 	missing := false
-	m, misfit, err := p.offset(func(f int32) float64 {
-		if r := skin.Round[f]; r >= 0 {
+	m, misfit, err := p.offset(func(f int32, n r3.Vec) float64 {
+		if r := skin.Round[f]; r >= 0 && p.Features.Rounds[r].ArcDeg >= 300 {
 			t, err := c.Deviation(drawn(2 * p.Features.Rounds[r].Radius))
 			if err != nil {
 				missing = true
 			}
 			return sign * t / 2
 		}
-		n := skin.Patches[skin.Patch[f]].Normal
 		var by, weight float64
 		for k, d := range p.Square { // a slanted face takes its share of each
 			w := r3.Dot(n, d) * r3.Dot(n, d)

@@ -38,12 +38,11 @@ func Unfaced(p Part, side r3.Vec, stock float64) (Variant, error) {
 		}
 		return p.variant(name, m, 0), nil
 	}
-	m, misfit, err := p.offset(func(f int32) float64 {
-		if top[f] {
-			return extra
-		}
-		return 0
-	})
+	by := map[int32]float64{}
+	for f := range top {
+		by[f] = extra
+	}
+	m, misfit, err := p.offset(listed(by))
 	if err != nil {
 		return Variant{}, fmt.Errorf("not faced on %s: %w", sideName(side), err)
 	}
