@@ -123,10 +123,11 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	}
 	c.corners = nil
 	if opt.Repair {
-		var gaps []Repair
-		l.Mesh, l.Repairs = mend(l.Mesh)
-		l.Mesh, gaps = RepairGaps(l.Mesh)
-		l.Repairs = append(l.Repairs, gaps...)
+		for _, step := range []func(*Mesh) (*Mesh, []Repair){mend, RepairGaps, unite} {
+			var done []Repair
+			l.Mesh, done = step(l.Mesh)
+			l.Repairs = append(l.Repairs, done...)
+		}
 	}
 	l.examine()
 	if near := l.nearMisses(); near != "" {

@@ -28,9 +28,9 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
 	}
 	size := ground.Size()
-	lines := 160 // along each side, of each of the four sets
+	lines := 100 // along each side, of each of the four sets
 	if len(b.shells) > fewShells {
-		lines = 64 // a heap of shells needs no fine answer
+		lines = 50 // a heap of shells needs no fine answer
 	}
 	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
 	low, high := math.Inf(1), math.Inf(-1)

@@ -1,0 +1,168 @@
+package mesh
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// closedLoops follows the links from vertex to vertex, each of which must come
+// back to where it started.
+func closedLoops(next map[int32]int32) ([][]int32, error) {
+	starts := make([]int32, 0, len(next))
+	for v := range next {
+		starts = append(starts, v)
+	}
+	slices.Sort(starts)
+	var loops [][]int32
+	seen := map[int32]bool{}
+	for _, start := range starts {
+		if seen[start] {
+			continue
+		}
+		var loop []int32
+		for v := start; ; {
+			if seen[v] {
+				return nil, errTangled
+			}
+			seen[v] = true
+			loop = append(loop, v)
+			w, ok := next[v]
+			if !ok {
+				return nil, errTangled
+			}
+			if v = w; v == start {
+				break
+			}
+		}
+		loops = append(loops, loop)
+	}
+	return loops, nil
+}
+
+// project returns the points of the loops in the plane, one loop after another.
+func (u *uniter) project(plane Plane, loops [][]int32) []r2.Vec {
+	var flat []r2.Vec
+	for _, loop := range loops {
+		for _, v := range loop {
+			flat = append(flat, plane.Project(u.out.Vertices[v]))
+		}
+	}
+	return flat
+}
+
+// unite replaces closed shells that share space by their union. It returns m
+// as it is where there are none, or where a shell passes through itself so
+// that the union cannot be told.
+func unite(m *Mesh) (*Mesh, []Repair) {
+	report, b := check(m)
+	if !report.Closed || report.OverlapTotal == 0 {
+		return m, nil
+	}
+	groups, rest := b.groups(m)
+	if len(groups) == 0 {
+		return m, nil
+	}
+	random := rand.New(rand.NewPCG(2, 0)) // a fixed seed: the same file gives the same mesh
+	all, doubt := groups[0], 0.0
+	for _, g := range groups[1:] {
+		united, moved, err := uniteNear(all, g, random)
+		if err != nil {
+			return m, nil
+		}
+		doubt += moved * g.totalArea()
+		all = united
+	}
+	out := Merge(rest, all)
+	after := Check(out)
+	removed := m.SignedVolume() - out.SignedVolume()
+	if !after.Closed || after.OverlapTotal > 0 || abs(removed-report.TwiceMM3) > report.TwiceErrorMM3+doubt+1e-3*abs(report.TwiceMM3) {
+		return m, nil
+	}
+	return out, []Repair{{
+		What: fmt.Sprintf("united %s that shared %.4g mm3", counted(len(groups), "shell"), removed),
+		At:   report.Overlaps[0].At, AddedAreaMM2: out.totalArea() - m.totalArea(), AddedVolumeMM3: doubt,
+	}}
+}
+
+func (m *Mesh) totalArea() (sum float64) {
+	for f := range m.Faces {
+		sum += m.area(f)
+	}
+	return sum
+}
+
+// uniteNear unites two meshes after moving the second, where corners or edges
+// meet exactly, by a millionth of the size. It returns by how much, in mm.
+func uniteNear(a, b *Mesh, random *rand.Rand) (united *Mesh, moved float64, err error) {
+	united, err = uniteTwo(a, b)
+	for n := 0; err != nil && n < 4; n++ {
+		step := 1e-6 * r3.Norm(a.Bounds().joined(b.Bounds()).Size())
+		by := r3.Vec{X: step * (random.Float64() - 0.5), Y: step * (random.Float64() - 0.5), Z: step * (random.Float64() - 0.5)}
+		near := &Mesh{Faces: b.Faces}
+		for _, v := range b.Vertices {
+			near.Vertices = append(near.Vertices, r3.Add(v, by))
+		}
+		united, err = uniteTwo(a, near)
+		moved = r3.Norm(by)
+	}
+	return united, moved, err
+}
+
+// groups returns the bodies that share space, each with its cavities, and the
+// rest of the mesh. It returns none when a cavity has no body.
+func (b *bodies) groups(m *Mesh) (groups []*Mesh, rest *Mesh) {
+	place := make([]int, len(b.shells)) // the group of each shell, from 1; 0 is the rest
+	n := 0
+	for i, s := range b.shells {
+		if s.VolumeMM3 > 0 && b.shares[i] {
+			n++
+			place[i] = n
+		}
+	}
+	for i, s := range b.shells {
+		if s.VolumeMM3 >= 0 {
+			continue
+		}
+		// The smallest body around it: shells are listed by falling volume.
+		for j := len(b.shells) - 1; j >= 0 && place[i] == 0; j-- {
+			if place[j] > 0 && b.shells[j].VolumeMM3 > 0 && b.holds(m, j, i) {
+				place[i] = place[j]
+			}
+		}
+		if place[i] == 0 && b.shares[i] {
+			return nil, nil
+		}
+	}
+	groups = make([]*Mesh, n)
+	for g := range groups {
+		groups[g] = &Mesh{Vertices: m.Vertices}
+	}
+	rest = &Mesh{Vertices: m.Vertices}
+	for f, face := range m.Faces {
+		switch s := b.of[f]; {
+		case s < 0 || place[s] == 0:
+			rest.Faces = append(rest.Faces, face)
+		default:
+			groups[place[s]-1].Faces = append(groups[place[s]-1].Faces, face)
+		}
+	}
+	for g := range groups {
+		groups[g] = groups[g].compacted()
+	}
+	return groups, rest.compacted()
+}
+
+// holds reports whether shell outer winds around the first face of inner.
+func (b *bodies) holds(m *Mesh, outer, inner int) bool {
+	if !b.shells[outer].Box.meets(b.shells[inner].Box) {
+		return false
+	}
+	faces := b.facesOf([]int{outer, inner})
+	turns := 0
+	m.above(m.newFaceTree(faces[0]), m.centre(int(faces[1][0])), func(_ int32, t int, _ float64) { turns += t })
+	return turns > 0
+}
