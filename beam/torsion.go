@@ -90,11 +90,16 @@ func checkPoisson(v float64) error {
 }
 
 // ShearAreas returns only the shear areas, in mm2, along the first and the
-// second axis. It is several times faster than TorsionWithin.
+// second axis. It is faster than TorsionWithin, and takes no time for upright
+// rectangles, which a cut through a plate between its holes consists of.
 func ShearAreas(r mesh.Region, poisson, tolerance float64) ([2]float64, error) {
 	var sum [2]float64
 	if err := checkPoisson(poisson); err != nil {
 		return sum, err
+	}
+	if area, ok := uprightBars(r); ok {
+		k := cowperRectangle(poisson)
+		return [2]float64{k * area, k * area}, nil
 	}
 	pieces, err := solveRegion(r, warp.Options{Tolerance: tolerance, Points: mostPoints, NoTorsion: true})
 	if err != nil {
@@ -128,4 +133,33 @@ func solveRegion(r mesh.Region, opt warp.Options) ([]warp.Piece, error) {
 		return nil, fmt.Errorf("the walls are thinner than 1/%.0f of the section's size, too thin to solve", 1/thinnest)
 	}
 	return warp.Solve(loops, opt)
+}
+
+// uprightBars returns the area of a region that consists of upright rectangles
+// apart from each other.
+func uprightBars(r mesh.Region) (area float64, ok bool) {
+	if len(r) == 0 || len(r) > 16 {
+		return 0, false
+	}
+	all := r.Bounds()
+	tol := 1e-7 * max(all.Max.X-all.Min.X, all.Max.Y-all.Min.Y)
+	boxes := make([]r2.Box, len(r))
+	for i := range r {
+		boxes[i] = r[i : i+1].Bounds()
+		size := boxes[i].Size()
+		full := size.X * size.Y
+		// an outline that fills its box is the box, whatever points lie on its sides
+		if len(r[i].Holes) > 0 || !(math.Abs(r[i].Area()-full) <= tol*min(size.X, size.Y)) || full == 0 {
+			return 0, false
+		}
+		for _, b := range boxes[:i] {
+			apartX := b.Max.X < boxes[i].Min.X-tol || b.Min.X > boxes[i].Max.X+tol
+			apartY := b.Max.Y < boxes[i].Min.Y-tol || b.Min.Y > boxes[i].Max.Y+tol
+			if !apartX && !apartY {
+				return 0, false
+			}
+		}
+		area += full
+	}
+	return area, true
 }

@@ -149,6 +149,28 @@ func TestAnISidewaysShearsInItsFlanges(t *testing.T) {
 	}
 }
 
+func TestUprightBarsTakeTheShortWay(t *testing.T) {
+	apart := append(only(box(0, 0, 20, 5)), only(box(30, 0, 34, 50))...)
+	touching := append(only(box(0, 0, 20, 5)), only(box(20, 0, 34, 50))...)
+	turned45 := mapped(only(box(0, 0, 20, 5)), turned(45, r2.Vec{}))
+	withHole := only(box(0, 0, 20, 5), box(5, 1, 10, 4))
+	for name, c := range map[string]struct {
+		r     mesh.Region
+		short bool
+	}{"apart": {apart, true}, "touching": {touching, false}, "turned": {turned45, false}, "with a hole": {withHole, false}} {
+		if _, ok := uprightBars(c.r); ok != c.short {
+			t.Errorf("%s: short way %v, want %v", name, ok, c.short)
+		}
+		a, err := ShearAreas(c.r, 0.3, 1e-4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		full := torsionOf(t, c.r)
+		near(t, name, a[0], full.ShearArea[0], 1e-3)
+		near(t, name, a[1], full.ShearArea[1], 1e-3)
+	}
+}
+
 func TestOverlappingOutlinesAreToldApart(t *testing.T) {
 	r := append(only(box(0, 0, 10, 10)), only(box(5, 0, 15, 10))...)
 	got, err := NewSectionReport(r, 0.3)
