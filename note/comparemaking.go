@@ -20,6 +20,9 @@ func makingBlocks(r swap.Result) []Block {
 	if r.Milling != nil {
 		out = append(out, costLines(r), millingTable(r))
 	}
+	if r.Joint != nil {
+		out = append(out, jointTable(r), List{Title: "Cautions on the joint", Items: r.Joint.Cautions})
+	}
 	if len(r.Lesser) > 0 {
 		out = append(out, lesserTable(r))
 	}
@@ -105,6 +108,24 @@ func lesserTable(r swap.Result) Table {
 	t := Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
 	for _, l := range r.Lesser {
 		t.Rows = append(t.Rows, []string{l.Name, Number(l.Saved, 3), hours(l.Hours), Number(l.Total, 3), Optional(l.PerGram, 3)})
+	}
+	return t
+}
+
+func jointTable(r swap.Result) Table {
+	j := r.Joint
+	t := Table{
+		Title:  fmt.Sprintf("The joint: %s tightened to %s N, %s N m", j.Thread, Number(j.PreloadN, 3), Number(j.TorqueNM, 2)),
+		Header: []string{"", "load", "capacity", "factor", ""}, Align: "lrrrl",
+	}
+	for _, f := range j.Findings {
+		word := "met"
+		if !f.Met {
+			word = "falls short"
+		}
+		t.Rows = append(t.Rows, []string{
+			f.Name, Number(f.Load, 3) + tie + f.Unit, Number(f.Capacity, 3) + tie + f.Unit, Number(f.Factor, 3), word,
+		})
 	}
 	return t
 }

@@ -23,6 +23,11 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	}
 	in := s.inputs(directions)
 	s.settleCost(&in)
+	bolted, err := s.judgeJoint(in)
+	if err != nil {
+		return Result{}, err
+	}
+	in.blocks = append(in.blocks, jointBlocks(bolted)...)
 	o := judge(in)
 	alternatives, err := s.alternatives(ctx, in)
 	if err != nil {
@@ -30,6 +35,7 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	}
 	turns, stockTurns := turnovers(in, o.verdict, alternatives)
 	r := s.result(in, o)
+	r.Joint = bolted
 	r.Verdict = s.final(o.verdict, stockTurns)
 	r.Turnovers = orEmpty(telling(turns, r.Verdict))
 	r.Reasons = s.reasons(in, o, r)

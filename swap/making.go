@@ -26,6 +26,7 @@ type Making struct {
 	Plan    mill.Plan
 	Pricing Pricing
 	Lesser  []Lesser
+	Bolted  *Bolted // nil: the joint is not judged
 }
 
 // NotFaced is a side that keeps the thickness of its stock.

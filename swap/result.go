@@ -6,6 +6,7 @@ package swap
 import (
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/swap/joint"
 	"swapworth/swap/mill"
 )
 
@@ -43,6 +44,7 @@ type Result struct {
 
 	AsMade      []AsMade       `json:"as_made"` // the redesign as made, beside it as drawn
 	Milling     *mill.Estimate `json:"milling"` // where the hours and the money go
+	Joint       *joint.Result  `json:"joint"`   // null where no bolt was named
 	Lesser      []mill.Lesser  `json:"lesser"`  // what would do less
 	NextStep    string         `json:"next_step"`
 	BreakEvens  []BreakEven    `json:"break_evens"`

@@ -27,6 +27,7 @@ func (c *caseFlags) register(cmd *cobra.Command) {
 	c.registerCriteria(cmd)
 	c.registerMaking(cmd)
 	c.registerCost(cmd)
+	c.registerJoint(cmd)
 }
 
 func (c *caseFlags) registerParts(cmd *cobra.Command) {
@@ -100,6 +101,21 @@ func (c *caseFlags) registerCost(cmd *cobra.Command) {
 	f.Var(repeated[casefile.SideLength]{&l.Trim, parseText[casefile.SideLength], "side=length"}, "trim", "price cutting a strip off the stock part instead, such as +x=5mm; may be repeated")
 	f.Var(repeated[casefile.HoleCount]{&l.Drill, parseText[casefile.HoleCount], "count x length"}, "drill", "price lightening holes in the stock part instead, such as 6x8mm; may be repeated")
 	f.Var(list[casefile.Bought]{&l.Buy, parseText[casefile.Bought], "name,mass,price"}, "buy", "price a bought part instead, such as \"thin plate, 48g, 12.50\"; may be repeated")
+}
+
+func (c *caseFlags) registerJoint(cmd *cobra.Command) {
+	f := cmd.Flags()
+	j := &c.file.Joint
+	textFlag(f, &j.Bolt, "bolt", "thread", "judge the joint with this bolt, such as M5 or M6x0.75")
+	textFlag(f, &j.Class, "bolt-class", "class", "strength class of the bolt (default 8.8)")
+	f.Var(optional[int]{&j.Hole, strconv.Atoi, "number"}, "bolt-hole", "hole of the redesign that it goes through (default the one with least material around it)")
+	wordFlag(f, &j.TappedIn, "tapped-in", "material", "what its thread is cut into (default a nut)")
+	textFlag(f, &j.Engagement, "engagement", "length", "length of full thread (default unit mm)")
+	textFlag(f, &j.Tension, "bolt-tension", "force", "tension of one bolt (default unit N)")
+	textFlag(f, &j.Shear, "bolt-shear", "force", "shear of one bolt (default unit N)")
+	f.Var(optional[bool]{&j.Repeats, strconv.ParseBool, "bool"}, "load-repeats", "the load comes again and again: judge fatigue too")
+	f.Lookup("load-repeats").NoOptDefVal = "true"
+	floatFlag(f, &j.Ratio, "load-ratio", "smallest over largest load of a cycle, -1 to 1 (default 0)")
 }
 
 // merged returns the case file with the flags and the named meshes laid over.

@@ -44,7 +44,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if c.Loading, err = f.Load.loading(); err != nil {
 		return swap.Case{}, err
 	}
-	c.Making, err = f.making()
+	c.Making, err = f.making(table)
 	return c, err
 }
 

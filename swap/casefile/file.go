@@ -16,6 +16,7 @@ import (
 	"swapworth/beam"
 	"swapworth/mesh"
 	"swapworth/quantity"
+	"swapworth/swap/joint"
 )
 
 // File is a case as a person writes it. A nil field was not given.
@@ -27,6 +28,7 @@ type File struct {
 	Criteria Criteria `toml:"criteria"`
 	Made     Made     `toml:"made"`
 	Cost     Cost     `toml:"cost"`
+	Joint    Joint    `toml:"joint"`
 	Lesser   Lesser   `toml:"lesser"`
 
 	Unit            *mesh.Unit     `toml:"unit"`
@@ -94,6 +96,19 @@ type Cost struct {
 	SetUps         *int               `toml:"set-ups"`
 	Attempts       *float64           `toml:"attempts"`
 	SuccessChance  *quantity.Fraction `toml:"success-chance"`
+}
+
+// Joint is how the redesign is bolted on, for one bolt.
+type Joint struct {
+	Bolt       *joint.Thread    `toml:"bolt"`
+	Class      *joint.Class     `toml:"class"`
+	Hole       *int             `toml:"hole"`
+	TappedIn   *string          `toml:"tapped-in"` // a material; else a nut
+	Engagement *quantity.Length `toml:"engagement"`
+	Tension    *quantity.Force  `toml:"tension"`
+	Shear      *quantity.Force  `toml:"shear"`
+	Repeats    *bool            `toml:"repeats"`
+	Ratio      *float64         `toml:"ratio"` // smallest over largest load of a cycle
 }
 
 // Lesser names what may do as well as the redesign.

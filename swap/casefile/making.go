@@ -3,6 +3,7 @@ package casefile
 import (
 	"fmt"
 
+	"swapworth/materials"
 	"swapworth/mesh/asmade"
 	"swapworth/swap"
 	"swapworth/swap/mill"
@@ -10,7 +11,7 @@ import (
 
 // making turns what the file says of how the redesign is made, what that costs
 // and what would do less into the terms of the decision.
-func (f File) making() (swap.Making, error) {
+func (f File) making(table *materials.Table) (swap.Making, error) {
 	m, err := f.Made.making()
 	if err != nil {
 		return m, err
@@ -18,7 +19,10 @@ func (f File) making() (swap.Making, error) {
 	if err := f.Cost.into(&m); err != nil {
 		return m, err
 	}
-	m.Lesser, err = f.Lesser.lesser()
+	if m.Lesser, err = f.Lesser.lesser(); err != nil {
+		return m, err
+	}
+	m.Bolted, err = f.Joint.bolted(table)
 	return m, err
 }
 
