@@ -2,6 +2,7 @@ package note
 
 import (
 	"bytes"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -102,15 +103,12 @@ func refuse(t Target) error {
 // writeFile puts data beside the target and moves it there in one step, so that
 // a reader never meets half a file and a failure leaves the old one.
 func writeFile(t Target, data []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(t.Path), ".swapworth-*")
+	f, err := beside(t.Path)
 	if err != nil {
 		return fmt.Errorf("output %q: %w", t.Path, err)
 	}
 	defer os.Remove(f.Name()) // nothing to remove once it has been renamed
 	_, err = f.Write(data)
-	if err == nil {
-		err = f.Chmod(0o644)
-	}
 	if e := f.Close(); err == nil {
 		err = e
 	}
@@ -124,6 +122,13 @@ func writeFile(t Target, data []byte) (err error) {
 		return fmt.Errorf("output %q: %w", t.Path, err)
 	}
 	return nil
+}
+
+// beside creates a file of a new name in the folder of path, with the rights
+// that the person gives to new files.
+func beside(path string) (*os.File, error) {
+	name := filepath.Join(filepath.Dir(path), ".swapworth-"+rand.Text())
+	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 }
 
 // place gives the finished file its name. Without Overwrite a hard link is used
