@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
 	"swapworth/mesh"
@@ -48,12 +49,8 @@ func ObliqueCut(p mesh.Plane) *Cut {
 }
 
 func cutOf(p mesh.Plane) *Cut {
-	return &Cut{
-		Origin: [3]float64{p.Origin.X, p.Origin.Y, p.Origin.Z},
-		Normal: [3]float64{p.Normal.X, p.Normal.Y, p.Normal.Z},
-		First:  [3]float64{p.U.X, p.U.Y, p.U.Z},
-		Second: [3]float64{p.V.X, p.V.Y, p.V.Z},
-	}
+	plain := func(v r3.Vec) [3]float64 { return [3]float64{v.X + 0, v.Y + 0, v.Z + 0} } // -0 + 0 is 0
+	return &Cut{Origin: plain(p.Origin), Normal: plain(p.Normal), First: plain(p.U), Second: plain(p.V)}
 }
 
 // place says where the cut lies.

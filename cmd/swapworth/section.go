@@ -28,7 +28,8 @@ func newSection() *cobra.Command {
 			"angles to x the section's axes are y and z, to y they are z and x, to z x and y.\n\n" +
 			"A name with sizes instead of a file gives a simple section:\n  " +
 			strings.Join(beam.Usage(), "\n  ") + "\n" +
-			"Solid bars and tubes give the width first, open profiles the height.",
+			"Solid bars and tubes give the width first, open profiles the height. IPE 80 to\n" +
+			"300, HEA and HEB 100 to 200 go by their designation: \"IPE 200\".",
 		Example: "  swapworth section testdata/reference/tube.stl --at x=100\n" +
 			"  swapworth section part.stl --at z=25% --material 6061-T6\n" +
 			"  swapworth section part.stl --through 10,0,0 --normal 1,1,0 --format json\n" +
