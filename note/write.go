@@ -104,8 +104,11 @@ func refuse(t Target) error {
 // a reader never meets half a file and a failure leaves the old one.
 func writeFile(t Target, data []byte) (err error) {
 	f, err := beside(t.Path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("output %q: there is no folder %q; make it first", t.Path, filepath.Dir(t.Path))
+	}
 	if err != nil {
-		return fmt.Errorf("output %q: %w", t.Path, err)
+		return fmt.Errorf("output %q: %w", t.Path, errors.Unwrap(err)) // the name it carries is not the person's
 	}
 	defer os.Remove(f.Name()) // nothing to remove once it has been renamed
 	_, err = f.Write(data)
