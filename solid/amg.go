@@ -42,11 +42,21 @@ type row struct {
 	block []float64 // bs x bs each, row-major
 }
 
-// prolongation maps the 6 numbers of a coarse node to the bs of fine ones.
+// prolongation maps the 6 numbers of a coarse node to the bs of fine ones. It is
+// kept in single precision: a preconditioner need not be exact, only symmetric,
+// and the coarse matrices are built from these very numbers.
 type prolongation struct {
 	ptr []int32
 	col []int32
-	val []float64 // bs x 6 each, row-major
+	val []float32 // bs x 6 each, row-major
+}
+
+// block copies block e into wide and returns it.
+func (p *prolongation) block(e int32, bs int, wide *[rigid * rigid]float64) []float64 {
+	for i, v := range p.val[int(e)*bs*rigid : int(e+1)*bs*rigid] {
+		wide[i] = float64(v)
+	}
+	return wide[:bs*rigid]
 }
 
 func (l *level) at(i int) int {
@@ -198,9 +208,9 @@ func (l *level) restrict(r, c []float64) {
 			for e := l.p.ptr[i]; e < l.p.ptr[i+1]; e++ {
 				out := (*[rigid]float64)(sum[rigid*(l.p.col[e]-first):])
 				for a, w := range v {
-					m := (*[rigid]float64)(l.p.val[(int(e)*l.bs+a)*rigid:])
+					m := (*[rigid]float32)(l.p.val[(int(e)*l.bs+a)*rigid:])
 					for k := range rigid {
-						out[k] += m[k] * w
+						out[k] += float64(m[k]) * w
 					}
 				}
 			}
@@ -223,8 +233,9 @@ func (l *level) prolong(c, x []float64) {
 			for e := l.p.ptr[i]; e < l.p.ptr[i+1]; e++ {
 				in := (*[rigid]float64)(c[rigid*l.p.col[e]:])
 				for a := range v {
-					m := (*[rigid]float64)(l.p.val[(int(e)*l.bs+a)*rigid:])
-					v[a] += m[0]*in[0] + m[1]*in[1] + m[2]*in[2] + m[3]*in[3] + m[4]*in[4] + m[5]*in[5]
+					m := (*[rigid]float32)(l.p.val[(int(e)*l.bs+a)*rigid:])
+					v[a] += float64(m[0])*in[0] + float64(m[1])*in[1] + float64(m[2])*in[2] +
+						float64(m[3])*in[3] + float64(m[4])*in[4] + float64(m[5])*in[5]
 				}
 			}
 		}

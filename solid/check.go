@@ -276,6 +276,9 @@ func (c *check) set(g *grid) (*system, error) {
 			return nil, err
 		}
 	}
+	if lost := cs.keepHeld(h); lost > 1e-3*c.volume {
+		c.warn(fmt.Sprintf("%.2g %% of the material is a separate body that nothing holds; it is left out", 100*lost/c.volume))
+	}
 	return newSystem(cs, c.lame, h)
 }
 
@@ -539,22 +542,27 @@ func (c *check) caution() {
 }
 
 // extrapolate returns the limit of a sequence of values on grids that each
-// halve the cells, and an estimate of its error in percent. The order of
-// convergence is taken from three values where they behave, within 1 and 2
-// (Richardson, 1911; Roache, 1994).
+// halve the cells, and an estimate of its error in percent (Richardson, 1911;
+// Roache, 1994). Three values that close in on each other give the order of
+// convergence, two at most; where they do not, the coarse grids miss something:
+// the step is then kept small and the whole last change counts as the error.
 func extrapolate(k []float64) (limit, percent float64) {
 	n := len(k)
 	if n == 1 {
 		return k[0], 100
 	}
 	last := k[n-1] - k[n-2]
-	order := 1.5
-	if n >= 3 {
-		if ratio := (k[n-2] - k[n-3]) / last; ratio > 0 && last != 0 {
-			order = min(max(math.Log2(ratio), 1), 2)
+	step := last / (math.Pow(2, 1.5) - 1)
+	doubt := math.Abs(last)
+	if n >= 3 && last != 0 {
+		switch ratio := (k[n-2] - k[n-3]) / last; {
+		case ratio >= 2:
+			step = last / (min(ratio, 4) - 1)
+			doubt = math.Abs(step)
+		case ratio < 1:
+			step = last / 3
 		}
 	}
-	step := last / (math.Pow(2, order) - 1)
 	limit = k[n-1] + step
-	return limit, 100 * math.Abs(step) / math.Abs(limit)
+	return limit, 100 * doubt / math.Abs(limit)
 }

@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/blas"
@@ -216,13 +217,15 @@ func (l *level) smoothed(g grouping, q []float64) *prolongation {
 type piece struct {
 	len []int32
 	col []int32
-	val []float64
+	val []float32
 }
 
 func (p *piece) add(r *row) {
 	p.len = append(p.len, int32(len(r.col)))
 	p.col = append(p.col, r.col...)
-	p.val = append(p.val, r.block...)
+	for _, v := range r.block {
+		p.val = append(p.val, float32(v))
+	}
 }
 
 func joinPieces(pieces []piece, n int) *prolongation {
@@ -260,44 +263,79 @@ func (l *level) finishRow(i int, g grouping, q []float64, out *row) {
 	}
 }
 
-// smoothedByPatch is smoothed with the patches as D.
+// smoothedByPatch is smoothed with the patches as D. It finds which blocks a row
+// has before it fills them in, for the prolongation of the finest level is large.
 func (l *level) smoothedByPatch(g grouping, q []float64) *prolongation {
 	p := l.patch
+	out := &prolongation{ptr: make([]int32, l.n+1)}
+	l.eachPatch(func(nodes []int32, _ int, r *row, near []int32) {
+		for _, t := range nodes {
+			out.ptr[t+1] = int32(len(near))
+		}
+	}, g)
+	for i := range l.n {
+		out.ptr[i+1] += out.ptr[i]
+	}
+	out.col = make([]int32, out.ptr[l.n])
+	out.val = make([]float32, int(out.ptr[l.n])*3*rigid)
 	omega := 4 / (3 * l.top)
-	rows := make([]row, l.n)
-	blocks(len(p.inv), 256, func(lo, hi int) {
-		var r row
-		ap := make([]row, p.large)
-		for i := lo; i < hi; i++ {
-			nodes := p.list[p.ptr[i]:p.ptr[i+1]]
-			m := p.val[p.inv[i]:]
-			n := 3 * len(nodes)
-			for y, t := range nodes {
-				l.timesTentative(int(t), g, q, &r, &ap[y])
-			}
-			var d [9]float64
-			for x, t := range nodes {
-				out := &rows[t]
-				for y := range nodes {
-					for b := range 3 {
-						for c := range 3 {
-							d[3*b+c] = -omega * m[(3*x+b)*n+3*y+c]
-						}
-					}
-					for e, col := range ap[y].col {
-						addProduct(out.slot(col, 3*rigid), d[:], ap[y].block[e*3*rigid:(e+1)*3*rigid], 3)
+	l.eachPatch(func(nodes []int32, i int, r *row, near []int32) {
+		width := len(near)
+		var ap row
+		sum := make([]float64, len(nodes)*width*3*rigid)
+		m := p.val[p.inv[i]:]
+		n := 3 * len(nodes)
+		var d [9]float64
+		for y, t := range nodes {
+			l.timesTentative(int(t), g, q, r, &ap)
+			for x := range nodes {
+				for b := range 3 {
+					for c := range 3 {
+						d[3*b+c] = -omega * m[(3*x+b)*n+3*y+c]
 					}
 				}
-				l.finishRow(int(t), g, q, out)
+				for e, col := range ap.col {
+					at := (x*width + slices.Index(near, col)) * 3 * rigid
+					addProduct(sum[at:at+3*rigid], d[:], ap.block[e*3*rigid:(e+1)*3*rigid], 3)
+				}
 			}
 		}
+		for x, t := range nodes {
+			own := (x*width + slices.Index(near, g.of[t])) * 3 * rigid
+			for k, v := range q[int(t)*3*rigid : int(t+1)*3*rigid] {
+				sum[own+k] += v
+			}
+			copy(out.col[out.ptr[t]:], near)
+			at := int(out.ptr[t]) * 3 * rigid
+			for k, v := range sum[x*width*3*rigid : (x+1)*width*3*rigid] {
+				out.val[at+k] = float32(v)
+			}
+		}
+	}, g)
+	return out
+}
+
+// eachPatch calls visit with the nodes of each patch, its number, and the
+// aggregates of the nodes themselves and of their neighbours.
+func (l *level) eachPatch(visit func(nodes []int32, i int, r *row, near []int32), g grouping) {
+	p := l.patch
+	blocks(len(p.inv), 256, func(lo, hi int) {
+		var r row
+		var near []int32
+		for i := lo; i < hi; i++ {
+			nodes := p.list[p.ptr[i]:p.ptr[i+1]]
+			near = near[:0]
+			for _, t := range nodes {
+				l.row(int(t), &r)
+				for _, j := range r.col {
+					if a := g.of[j]; !slices.Contains(near, a) {
+						near = append(near, a)
+					}
+				}
+			}
+			visit(nodes, i, &r, near)
+		}
 	})
-	var all piece
-	for i := range rows {
-		all.add(&rows[i])
-		rows[i] = row{}
-	}
-	return joinPieces([]piece{all}, l.n)
 }
 
 // addProduct adds a b to out; a is bs x bs, b and out bs x 6.
@@ -363,6 +401,7 @@ func (l *level) galerkin(n int) *blockRows {
 		}
 		pc := band{first, make([]row, last-first+1)}
 		var r, ap row
+		var wide [rigid * rigid]float64
 		for i := lo; i < hi; i++ {
 			l.row(i, &r)
 			ap.col, ap.block = ap.col[:0], ap.block[:0]
@@ -370,12 +409,12 @@ func (l *level) galerkin(n int) *blockRows {
 				a := r.block[e*bs*bs : (e+1)*bs*bs]
 				for f := l.p.ptr[j]; f < l.p.ptr[j+1]; f++ {
 					out := ap.slot(l.p.col[f], bs*rigid)
-					addProduct(out, a, l.p.val[int(f)*bs*rigid:int(f+1)*bs*rigid], bs)
+					addProduct(out, a, l.p.block(f, bs, &wide), bs)
 				}
 			}
 			for f := l.p.ptr[i]; f < l.p.ptr[i+1]; f++ {
 				to := &pc.rows[l.p.col[f]-first]
-				p := l.p.val[int(f)*bs*rigid : int(f+1)*bs*rigid]
+				p := l.p.block(f, bs, &wide)
 				for e, j := range ap.col {
 					addTransposed(to.slot(j, rigid*rigid), p, ap.block[e*bs*rigid:(e+1)*bs*rigid], bs)
 				}

@@ -83,7 +83,7 @@ func mergePlanes(p []plane, tol float64) []plane {
 // fitted lays a grid with cells of about h mm into the box of the surface.
 // Lines go through the ends of the box, through the wanted coordinates (the
 // edges of places), and through flat faces, the largest first, unless a line
-// is nearer than a seventh of a cell.
+// is nearer than a seventh of a cell, a twelfth for a large face.
 func fitted(s *surface, flats [3][]plane, wanted [3][]float64, h float64) *grid {
 	g := &grid{}
 	for a := range 3 {
@@ -105,7 +105,10 @@ func fitted(s *surface, flats [3][]plane, wanted [3][]float64, h float64) *grid 
 			add(v, 10*s.tol)
 		}
 		for _, p := range byArea {
-			if p.area >= 0.25*h*h {
+			switch {
+			case p.area >= 2*h*h: // perhaps a slot, which must not be bridged
+				add(p.at, h/12)
+			case p.area >= 0.25*h*h:
 				add(p.at, h/7)
 			}
 		}

@@ -197,27 +197,23 @@ type surfacePoint struct {
 }
 
 // surfacePoints returns the corners of the pieces into which the grid cuts the
-// surface, each once a cell.
+// surface, one of those nearer to each other than an eighth of a cell.
 func (c *cells) surfacePoints(s *surface) []surfacePoint {
 	all := &region{}
 	for _, f := range s.faces {
 		all.faces = append(all.faces, [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]})
 	}
-	type key struct {
-		cell int
-		at   [3]int32
-	}
-	seen := map[key]bool{}
+	seen := map[[3]int32]bool{}
 	var out []surfacePoint
 	c.pieces(s, all, func(cell [3]int, poly [][3]float64) {
 		for _, p := range poly {
-			k := key{cell: c.cellIndex(cell[0], cell[1], cell[2])}
 			x := c.local(cell, p)
+			var key [3]int32
 			for a := range 3 {
-				k.at[a] = int32(math.Round(x[a] * 4)) // an eighth of a cell is near enough
+				key[a] = int32(8*cell[a]) + int32(math.Round(4*(x[a]+1)))
 			}
-			if !seen[k] {
-				seen[k] = true
+			if !seen[key] {
+				seen[key] = true
 				out = append(out, surfacePoint{at: p, cell: cell})
 			}
 		}

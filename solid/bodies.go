@@ -1,0 +1,88 @@
+package solid
+
+// keepHeld empties the cells of bodies that nothing holds: crumbs that the grid
+// cuts off, and loose shells of the mesh. Bodies are cells that share faces; a
+// shared edge alone would be a hinge. It returns the volume left out, mm3.
+func (c *cells) keepHeld(h *holding) (lost float64) {
+	body, count := c.bodies()
+	if count <= 1 {
+		return 0
+	}
+	anchored := make([]bool, count)
+	c.eachActive(func(i, j, k, cell int) {
+		b := body[cell]
+		if anchored[b] {
+			return
+		}
+		if h.extra[cell] != nil {
+			anchored[b] = true
+			return
+		}
+		for v := range shapes {
+			if _, ok := h.nodes[[3]int{i + v>>2, j + v>>1&1, k + v&1}]; ok {
+				anchored[b] = true
+				return
+			}
+		}
+	})
+	c.eachActive(func(i, j, k, cell int) {
+		if anchored[body[cell]] {
+			return
+		}
+		kd := &c.kinds[c.of[cell]]
+		lost += kd.m[0] * kd.edge[0] * kd.edge[1] * kd.edge[2]
+		c.of[cell] = void
+		c.active--
+	})
+	c.volume -= lost
+	return lost
+}
+
+// eachActive visits the cells that hold material.
+func (c *cells) eachActive(visit func(i, j, k, cell int)) {
+	for i := range c.cells(0) {
+		for j := range c.cells(1) {
+			for k := range c.cells(2) {
+				if cell := c.cellIndex(i, j, k); c.of[cell] != void {
+					visit(i, j, k, cell)
+				}
+			}
+		}
+	}
+}
+
+// bodies numbers the sets of cells that hang together over faces.
+func (c *cells) bodies() (of []int32, count int) {
+	parent := make([]int32, len(c.of))
+	for i := range parent {
+		parent[i] = int32(i)
+	}
+	find := func(i int32) int32 {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	step := [3]int{c.cells(1) * c.cells(2), c.cells(2), 1}
+	c.eachActive(func(i, j, k, cell int) {
+		for a, n := range [3]int{i, j, k} {
+			if n+1 == c.cells(a) || c.of[cell+step[a]] == void {
+				continue
+			}
+			p, q := find(int32(cell)), find(int32(cell+step[a]))
+			parent[max(p, q)] = min(p, q)
+		}
+	})
+	of = parent
+	number := map[int32]int32{}
+	c.eachActive(func(_, _, _, cell int) {
+		root := find(int32(cell))
+		if _, ok := number[root]; !ok {
+			number[root] = int32(len(number))
+		}
+	})
+	roots := make([]int32, len(of))
+	c.eachActive(func(_, _, _, cell int) { roots[cell] = number[find(int32(cell))] })
+	return roots, len(number)
+}
