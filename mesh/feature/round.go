@@ -50,7 +50,10 @@ func (s *surface) growRounds() []Round {
 			}
 			tried[e.f]++
 			tried[e.g]++
-			r, ok := s.growRound(s.smooth(e, taken), taken)
+			r, ok := s.growRound(s.smooth(e, taken, 1.2), taken)
+			if !ok && e.turn > 25 { // coarse chords: the edge of a 45 degree cone is hardly sharper
+				r, ok = s.growRound(s.smooth(e, taken, 1.04), taken)
+			}
 			if !ok || r.ArcDeg < arc {
 				continue
 			}
@@ -92,10 +95,10 @@ func (s *surface) bends() []bend {
 }
 
 // smooth floods from a bend over edges that turn little more than the bend
-// itself, up to seedFaces faces and, where chords are split finely, on to
+// itself (slack is how many times), up to seedFaces faces and, where chords are split finely, on to
 // seedChords planar patches.
-func (s *surface) smooth(e bend, taken []bool) []int32 {
-	limit := min(chordLimit, max(10, 1.2*e.turn+1))
+func (s *surface) smooth(e bend, taken []bool, slack float64) []int32 {
+	limit := min(chordLimit, max(10, slack*e.turn+1))
 	s.reached.clear()
 	s.reached.add(e.f)
 	s.reached.add(e.g)

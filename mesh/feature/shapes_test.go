@@ -124,7 +124,7 @@ func TestEveryKindOfHole(t *testing.T) {
 		{"bore with a groove", []ring{{5, 12}, {5, 8}, {6, 8}, {6, 6}, {5, 6}, {5, 0}},
 			Hole{Kind: Through, Open: true, Diameter: 10, Depth: 12}, 6},
 	} {
-		for _, n := range []int{12, 24, 64, 200} {
+		for _, n := range []int{9, 12, 24, 64, 200} {
 			holes := Holes(block(t, 12, n, c.profile...))
 			if len(holes) != 1 {
 				t.Errorf("%s, %d chords: %d holes", c.name, n, len(holes))

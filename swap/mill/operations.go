@@ -89,7 +89,7 @@ func (s shop) facing(w Work, add adder) {
 		if how != "" {
 			how += " + "
 		}
-		how += fmt.Sprintf("%.0f pass x %.4g mm2 / %.3g mm", n, f.Area, s.width(c))
+		how += fmt.Sprintf("%.0f passes x %.4g mm2 / %.3g mm", n, f.Area, s.width(c))
 	}
 	add("Facing", s.Handling.AirFactor*path/s.feed(c), "(%s) / %.4g mm/min x %.3g", how, s.feed(c), s.Handling.AirFactor)
 }
