@@ -239,6 +239,9 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 	}
 	doc := Compare(r, About{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl", Case: c})
 	for f := range formatNames {
+		if Format(f) == JSON {
+			continue // the result may gain keys; that its JSON reads back is tested above
+		}
 		golden(t, "compare_"+Format(f).String()+Format(f).Extension(), rendered(t, Format(f), doc, r))
 	}
 }

@@ -14,6 +14,8 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/materials"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -97,11 +99,25 @@ func drawPlate(c draw.Canvas) {
 	c.FillText(style, vg.Point{X: 200, Y: 30}, "120 mm")
 }
 
+// sampleResult holds every kind of value that a result may have.
+var sampleResult any = struct {
+	Verdict  string           `json:"verdict"`
+	Mass     materials.Range  `json:"mass_g"`
+	Unknown  *materials.Range `json:"unknown"`
+	Broken   float64          `json:"broken"`
+	Values   [3]float64       `json:"values"`
+	Warnings []string         `json:"warnings"`
+	Met      map[string]bool  `json:"met"`
+}{
+	"check first", materials.Range{Low: 61.9, Nominal: 64.5, High: 67.25}, nil, math.NaN(),
+	[3]float64{1e-9, -0.5, 1234567.125}, nil, map[string]bool{"b": true, "a": false},
+}
+
 // rendered returns the bytes of a document; for JSON those of a result.
 func rendered(t *testing.T, f Format, d Document, result ...any) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Render(&b, f, false, append(result, map[string]any{"verdict": "check first"})[0], d); err != nil {
+	if err := Render(&b, f, false, append(result, sampleResult)[0], d); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
