@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"swapworth/mesh"
 	"swapworth/swap"
@@ -21,17 +22,16 @@ func (c *caseFlags) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&c.path, "case", "", "read the case from a TOML `FILE`; flags win over it")
 	f.BoolVar(&c.repair, "repair", false, "close small or planar gaps, and say what was added")
-	c.registerParts(cmd)
-	c.registerMachine(cmd)
-	c.registerLoad(cmd)
-	c.registerCriteria(cmd)
-	c.registerMaking(cmd)
-	c.registerCost(cmd)
-	c.registerJoint(cmd)
+	group(cmd, "The parts", c.registerParts)
+	group(cmd, "The machine", c.registerMachine)
+	group(cmd, "The load", c.registerLoad)
+	group(cmd, "Criteria", c.registerCriteria)
+	group(cmd, "As made", c.registerMaking)
+	group(cmd, "Cost and what would do less", c.registerCost)
+	group(cmd, "The joint", c.registerJoint)
 }
 
-func (c *caseFlags) registerParts(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.Unit, "unit", "unit", "unit of the STL coordinates: mm, cm, m or in (default mm)")
 	wordFlag(f, &c.file.Old.Material, "old-material", "name", "material of the stock part, as far as you know")
 	wordFlag(f, &c.file.New.Material, "new-material", "name", "material of the redesign")
@@ -43,8 +43,7 @@ func (c *caseFlags) registerParts(cmd *cobra.Command) {
 	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 }
 
-func (c *caseFlags) registerMachine(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerMachine(f *pflag.FlagSet) {
 	m := &c.file.Machine
 	textFlag(f, &m.MovingMass, "moving-mass", "mass", "mass of everything that moves, stock parts included (default unit g)")
 	textFlag(f, &m.Pivot, "pivot", "x,y,z", "a point on the pivot of a swinging arm, in the stock part's coordinates (default unit mm)")
@@ -53,8 +52,7 @@ func (c *caseFlags) registerMachine(cmd *cobra.Command) {
 	f.Var(optional[int]{&m.Count, strconv.Atoi, "number"}, "count", "how many such parts move (default 1)")
 }
 
-func (c *caseFlags) registerLoad(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerLoad(f *pflag.FlagSet) {
 	l := &c.file.Load
 	textFlag(f, &l.Span, "span", "axis", "axis along which the part reaches: x, y or z (default the longest side)")
 	f.Var(repeated[mesh.Axis]{&l.Along, parseText[mesh.Axis], "axis"}, "load-along", "axis along which the load acts; may be given twice (default the shortest side)")
@@ -64,8 +62,7 @@ func (c *caseFlags) registerLoad(cmd *cobra.Command) {
 	wordFlag(f, &l.Check, "check", "method", "beam: beam theory on cuts of the part; solid: three-dimensional elasticity (default beam)")
 }
 
-func (c *caseFlags) registerCriteria(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {
 	k := &c.file.Criteria
 	textFlag(f, &k.MinGain, "min-gain", "percent", "least gain of acceleration, judged when the moving mass is given (default 1%)")
 	textFlag(f, &k.MinSaving, "min-saving", "percent", "least saving of mass, judged otherwise (default 10%)")
@@ -75,8 +72,7 @@ func (c *caseFlags) registerCriteria(cmd *cobra.Command) {
 	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
 }
 
-func (c *caseFlags) registerMaking(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerMaking(f *pflag.FlagSet) {
 	m := &c.file.Made
 	f.Var(repeated[casefile.SideLength]{&m.NotFaced, parseText[casefile.SideLength], "side=length"}, "not-faced", "a side that keeps the thickness of its stock, such as +z=8mm; may be repeated")
 	textFlag(f, &m.WallStock, "wall-stock", "length", "stock left on the walls of pockets (default unit mm)")
@@ -87,8 +83,7 @@ func (c *caseFlags) registerMaking(cmd *cobra.Command) {
 	textFlag(f, &m.OriginError, "origin-error", "length", "error of the origin of a part milled from two sides (default unit mm)")
 }
 
-func (c *caseFlags) registerCost(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerCost(f *pflag.FlagSet) {
 	k, l := &c.file.Cost, &c.file.Lesser
 	wordFlag(f, &k.MillProfile, "mill-profile", "file", "profile of your mill, TOML (default a bench-top mill; swapworth init --mill writes it)")
 	floatFlag(f, &k.HourlyValue, "hourly-value", "what an hour of yours is worth, in your currency")
@@ -103,8 +98,7 @@ func (c *caseFlags) registerCost(cmd *cobra.Command) {
 	f.Var(list[casefile.Bought]{&l.Buy, parseText[casefile.Bought], "name,mass,price"}, "buy", "price a bought part instead, such as \"thin plate, 48g, 12.50\"; may be repeated")
 }
 
-func (c *caseFlags) registerJoint(cmd *cobra.Command) {
-	f := cmd.Flags()
+func (c *caseFlags) registerJoint(f *pflag.FlagSet) {
 	j := &c.file.Joint
 	textFlag(f, &j.Bolt, "bolt", "thread", "judge the joint with this bolt, such as M5 or M6x0.75")
 	textFlag(f, &j.Class, "bolt-class", "class", "strength class of the bolt (default 8.8)")

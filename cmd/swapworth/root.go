@@ -34,6 +34,7 @@ func newRoot() *cobra.Command {
 		newServe(),
 		newMan(),
 	)
+	withGroupedHelp(root)
 	return root
 }
 
