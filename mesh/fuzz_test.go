@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // checkRead reads a file in every way and holds what comes out of it to what
@@ -37,9 +39,21 @@ func checkRead(t *testing.T, file []byte) {
 			t.Fatalf("vertex %v", v)
 		}
 	}
-	if l.Report.Closed && l.Mesh.SignedVolume() < 0 {
+	if l.Report.Closed && l.Mesh.SignedVolume() < 0 && l.Report.OverlapTotal == 0 {
 		t.Fatal("a closed mesh was left inside out")
 	}
+	if l.Triangles > 2000 {
+		return
+	}
+	mended, err := LoadFrom(bytes.NewReader(file), "fuzz.stl", Options{Repair: true})
+	if err != nil {
+		t.Fatalf("with repair: %v", err)
+	}
+	// Nothing is left of a mesh of faces and their own backs.
+	if l.Report.Closed && !mended.Report.Closed && len(mended.Mesh.Faces) > 0 {
+		t.Fatalf("repair opened a closed mesh: %+v", mended.Repairs)
+	}
+	Intersections(mended.Mesh)
 }
 
 func FuzzBinary(f *testing.F) {
@@ -60,4 +74,32 @@ func FuzzText(f *testing.F) {
 	f.Add(text[:len(text)/3])
 	f.Add("solid\nfacet normal 0 0 1 outer loop vertex 0 0 0 vertex 1e-50 0 0 vertex 0 1e38 0 endloop endfacet endsolid\x00")
 	f.Fuzz(func(t *testing.T, text string) { checkRead(t, []byte("solid "+text)) })
+}
+
+// FuzzFaces makes faces between the points of a small grid, where everything
+// that can coincide does, and mends them.
+func FuzzFaces(f *testing.F) {
+	grid := func(m *Mesh) []byte {
+		var b []byte
+		for _, c := range cornersOf(m) {
+			b = append(b, byte(c.X+4*c.Y+16*c.Z))
+		}
+		return b
+	}
+	f.Add(grid(box(0, 3)))
+	f.Add(grid(Merge(box(0, 2), box(1, 3))))
+	f.Add(grid(Merge(box(0, 3), box(1, 2).turned(), box(0, 1))))
+	f.Add(grid(box(0, 2))[:30])
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 300 {
+			return
+		}
+		corners := make([]r3.Vec, len(data))
+		for i, b := range data {
+			corners[i] = r3.Vec{X: float64(b & 3), Y: float64(b >> 2 & 3), Z: float64(b >> 4 & 3)}
+		}
+		if m := Weld(corners); len(m.Faces) > 0 {
+			checkRead(t, binaryOf(t, m))
+		}
+	})
 }
