@@ -23,7 +23,6 @@ func Compare(r swap.Result, about About) Document {
 	add := func(b Block) { d.Blocks = append(d.Blocks, b) }
 	add(compareTable(r))
 	add(criteriaTable(r))
-	add(Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)})
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}
@@ -46,6 +45,7 @@ func Compare(r swap.Result, about About) Document {
 	add(Detail{inputTable(r, about)})
 	add(List{Title: "Cautions", Items: r.Cautions})
 	add(Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
+	add(nextStep(r)) // last, where a terminal leaves the eye
 	return d
 }
 
@@ -53,12 +53,17 @@ func Compare(r swap.Result, about About) Document {
 // next step and what would turn the answer over.
 func Brief(r swap.Result) Document {
 	d := Document{Title: compareTitle(r), Lead: compareLead(r), Blocks: []Block{
-		compareTable(r), criteriaTable(r), Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)},
+		compareTable(r), criteriaTable(r),
 	}}
 	if len(r.Turnovers) > 0 {
 		d.Blocks = append(d.Blocks, turnoverTable(r))
 	}
+	d.Blocks = append(d.Blocks, nextStep(r))
 	return d
+}
+
+func nextStep(r swap.Result) Block {
+	return Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)}
 }
 
 func compareTitle(r swap.Result) string {
