@@ -77,7 +77,8 @@ func materialInputs(name string, p swap.Part, table *materials.Table) [][]string
 	if m.YoungsModulus.Value > 0 {
 		add("Young's modulus of "+m.Name, Short(m.YoungsModulus.Value, 6)+" MPa", m.YoungsModulus.Source)
 	}
-	if m.Strength.Value > 0 {
+	// A weight tells no alloy, so a part identified by it has no known strength.
+	if m.Strength.Value > 0 && p.Basis != swap.Identified {
 		add(strings.TrimSpace(m.Strength.Name)+" of "+m.Name, Short(m.Strength.Value, 4)+" MPa", m.Strength.Source)
 	}
 	return rows

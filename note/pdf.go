@@ -168,6 +168,10 @@ func (p *pdfPage) block(b Block) {
 			p.item(i, item, b.Ordered)
 		}
 	case Figure:
+		// The title stays with its picture.
+		const title = 16
+		_, h := p.figureSize(b)
+		p.room(title + h + pdfLead)
 		p.section(b.Title)
 		p.figure(b)
 	}
@@ -191,12 +195,18 @@ func (p *pdfPage) item(i int, text string, ordered bool) {
 	p.Ln(0.6)
 }
 
+// figureSize is the size on paper, in mm: that of the figure, or less to fit.
+func (p *pdfPage) figureSize(f Figure) (w, h float64) {
+	width, height := f.size()
+	w, h = width.Points()/ptPerInch*mmPerInch, height.Points()/ptPerInch*mmPerInch
+	scale := min(1, p.width/w)
+	return w * scale, h * scale
+}
+
 func (p *pdfPage) figure(f Figure) {
 	width, height := f.size()
-	scale := min(1, p.width/(width.Points()/ptPerInch*mmPerInch))
-	w := width.Points() / ptPerInch * mmPerInch * scale
-	h := height.Points() / ptPerInch * mmPerInch * scale
-	p.room(h + pdfLead)
+	w, h := p.figureSize(f)
+	scale := w / (width.Points() / ptPerInch * mmPerInch)
 	top := p.GetY()
 	c := newPDFCanvas(p.Fpdf, pdfMargin, top, w, h, scale)
 	f.Draw(draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: height}}})
