@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -90,39 +91,67 @@ func drawnFigures(r swap.Result) []Figure {
 	return out
 }
 
-// partView marks the place of the largest stress under the first load direction.
+// partView marks the weakest place under the first load direction.
 func partView(name string, p swap.Drawn, span mesh.Axis) PartView {
 	v := PartView{Name: name, Mesh: p.Mesh}
-	if len(p.Bent) > 0 && p.Bent[0].WeakestAt != nil {
-		v.Cuts = []CutMark{{Axis: span, At: *p.Bent[0].WeakestAt, Name: "A"}}
+	if at, ok := weakestPlace(p, span); ok {
+		v.Cuts = []CutMark{{Axis: span, At: at, Name: "A"}}
 	}
 	return v
 }
 
-// weakestSections cuts both parts where the first load direction stresses them
-// most.
+// thinEnd is the share of the largest section below which the place of the
+// largest stress is no section to show: the very end of a rounded part.
+const thinEnd = 0.1
+
+// weakestPlace returns where the part is cut for the figure, in mm along the
+// span: where the stress is largest under the first load direction, or where
+// the part bends most sharply if that is the vanishing end of a rounded part.
+func weakestPlace(p swap.Drawn, span mesh.Axis) (at float64, ok bool) {
+	if len(p.Bent) == 0 || p.Bent[0].WeakestAt == nil {
+		return 0, false
+	}
+	at = *p.Bent[0].WeakestAt
+	largest, sharpest, bend := 0.0, at, 0.0
+	for _, q := range p.Bent[0].Points {
+		largest = max(largest, q.Area)
+		if q.Moment != nil && q.EI > 0 && math.Abs(q.At-at) > 1e-9 && math.Abs(*q.Moment)/q.EI > bend {
+			sharpest, bend = q.At, math.Abs(*q.Moment)/q.EI
+		}
+	}
+	if cut, err := cutInside(p.Mesh, span, at); err == nil && cut.Area() < thinEnd*largest {
+		at = sharpest
+	}
+	return at, true
+}
+
+// cutInside cuts the part at a place of the span; an end is cut just inside it,
+// because the end itself is a face.
+func cutInside(m *mesh.Mesh, span mesh.Axis, at float64) (mesh.Region, error) {
+	box := m.Bounds()
+	step := 1e-6 * span.Of(box.Size())
+	return mesh.Cut(m, mesh.AxisPlane(span, min(max(at, span.Of(box.Min)+step), span.Of(box.Max)-step)))
+}
+
+// weakestSections cuts both parts at their weakest places.
 func weakestSections(d *swap.Drawing) (Figure, bool) {
 	var views []SectionView
 	for i, p := range []swap.Drawn{d.Old, d.New} {
-		name := []string{"stock part", "redesign"}[i]
-		if len(p.Bent) == 0 || p.Bent[0].WeakestAt == nil {
+		at, ok := weakestPlace(p, d.Span)
+		if !ok {
 			return Figure{}, false
 		}
-		v, err := sectionView(name, p.Mesh, d.Span, p.Bent[0].Along, *p.Bent[0].WeakestAt)
+		v, err := sectionView([]string{"stock part", "redesign"}[i], p.Mesh, d.Span, p.Bent[0].Along, at)
 		if err != nil {
 			return Figure{}, false // a plane that grazes a face cuts nothing worth showing
 		}
 		views = append(views, v)
 	}
-	return Sections("Section A, where the stress is largest", views), true
+	return Sections("Section A, at the weakest place", views), true
 }
 
 func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (SectionView, error) {
-	box := m.Bounds()
-	length := span.Of(box.Size())
-	// The end itself is a face, not a cut.
-	inside := min(max(at, span.Of(box.Min)+1e-6*length), span.Of(box.Max)-1e-6*length)
-	cut, err := mesh.Cut(m, mesh.AxisPlane(span, inside))
+	cut, err := cutInside(m, span, at)
 	if err != nil {
 		return SectionView{}, err
 	}
