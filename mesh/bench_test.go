@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"bufio"
+	"context"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -149,6 +150,70 @@ func benchmarkLoad(b *testing.B, n int, text bool) {
 
 func BenchmarkLoadBinary2M(b *testing.B) { benchmarkLoad(b, 1000, false) }
 func BenchmarkLoadText500k(b *testing.B) { benchmarkLoad(b, 500, true) }
+
+// BenchmarkStreamBinary2M measures a file in one pass.
+func BenchmarkStreamBinary2M(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "ring.stl")
+	writeRing(b, path, 1000, false)
+	read, _ := baseline(b, path)
+	b.SetBytes(preambleSize + recordSize*2_000_000)
+	for b.Loop() {
+		s, err := Stream(context.Background(), path, Options{})
+		if err != nil || !s.Balanced {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed()/time.Duration(b.N))/float64(read), "x-read")
+}
+
+// BenchmarkIntersections2M looks for faces of a sound mesh that pass through
+// each other.
+func BenchmarkIntersections2M(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "ring.stl")
+	writeRing(b, path, 1000, false)
+	l, err := Load(path, Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, n := Intersections(l.Mesh); n != 0 {
+			b.Fatalf("%d intersections in a sound mesh", n)
+		}
+	}
+}
+
+// BenchmarkLoadAtSizes shows that the time grows in proportion to the
+// triangles.
+func BenchmarkLoadAtSizes(b *testing.B) {
+	for _, n := range []int{250, 500, 1000} {
+		path := filepath.Join(b.TempDir(), "ring.stl")
+		writeRing(b, path, n, false)
+		b.Run(strconv.Itoa(2*n*n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Load(path, Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(2*n*n), "ns/triangle")
+		})
+	}
+}
+
+// BenchmarkLibraryText500k reads the text file with the STL library.
+func BenchmarkLibraryText500k(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "ring.stl")
+	writeRing(b, path, 500, true)
+	info, err := os.Stat(path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(info.Size())
+	for b.Loop() {
+		if _, err := stl.ReadFile(path); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
 
 // BenchmarkLibraryBinary2M reads the same file into the triangles of the STL
 // library, with nothing welded or checked.

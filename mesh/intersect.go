@@ -24,31 +24,38 @@ func Intersections(m *Mesh) (list []Intersection, total int) {
 			faces = append(faces, int32(f))
 		}
 	}
-	return m.crossings(faces, m.newFaceTree(faces), maxPlaces, func(f, g int32) bool { return f < g })
+	tree := m.newFaceTree(faces)
+	return m.crossings(tree.items, tree, maxPlaces, func(f, g int32) bool { return f < g })
 }
 
 // crossings finds the pairs of a face of the list and a face of the tree, both
-// accepted by wanted, that pass through each other.
+// accepted by wanted, that pass through each other. It is fastest when faces
+// that follow one another lie close together.
 func (m *Mesh) crossings(faces []int32, tree *boxTree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
 	const size = 1 << 11
 	found := make([][]Intersection, (len(faces)+size-1)/size)
 	totals := make([]int, len(found))
 	inChunks(len(faces), size, func(chunk, from, to int) {
-		for _, f := range faces[from:to] {
-			box := m.faceBox(f)
-			tree.near(box, func(g int32) bool {
-				if !wanted(f, g) || !m.faceBox(g).meets(box) {
-					return true
-				}
-				if at, ok := m.crossing(f, g); ok {
+		var group, near []boxedFace
+		for ; from < to; from += perLeaf {
+			group, near = m.nearFaces(faces[from:min(from+perLeaf, to)], tree, group[:0], near[:0])
+			for _, f := range group {
+				for i := range near {
+					g := &near[i]
+					if !g.box.meets(f.box) || !wanted(f.face, g.face) {
+						continue
+					}
+					at, ok := m.crossing(f.face, g.face)
+					if !ok {
+						continue
+					}
 					totals[chunk]++
 					if len(found[chunk]) < limit {
-						pair := [2]int{int(min(f, g)), int(max(f, g))}
+						pair := [2]int{int(min(f.face, g.face)), int(max(f.face, g.face))}
 						found[chunk] = append(found[chunk], Intersection{At: at, Faces: pair})
 					}
 				}
-				return true
-			})
+			}
 		}
 	})
 	for c, n := range totals {
@@ -57,6 +64,29 @@ func (m *Mesh) crossings(faces []int32, tree *boxTree, limit int, wanted func(f,
 	}
 	slices.SortFunc(list, func(a, b Intersection) int { return slices.Compare(a.Faces[:], b.Faces[:]) })
 	return list[:min(len(list), limit)], total
+}
+
+type boxedFace struct {
+	box  Box
+	face int32
+}
+
+// nearFaces appends the listed faces to group, and the faces of the tree whose
+// boxes meet theirs to near.
+func (m *Mesh) nearFaces(faces []int32, tree *boxTree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
+	all := nowhere
+	for _, f := range faces {
+		box := m.faceBox(f)
+		group = append(group, boxedFace{box, f})
+		all = all.joined(box)
+	}
+	tree.near(all, func(g int32) bool {
+		if box := m.faceBox(g); box.meets(all) {
+			near = append(near, boxedFace{box, g})
+		}
+		return true
+	})
+	return group, near
 }
 
 // crossing returns a point at which an edge of one of two faces passes through
