@@ -3,11 +3,12 @@ package note
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"swapworth/swap"
 )
 
-// Rank lays a comparison with several redesigns out: one row each, best first,
+// Rank lays a comparison with several redesigns out: a column each, best first,
 // and the reasons of every verdict.
 func Rank(r swap.Ranking, about About) Document {
 	best := r.Redesigns[0]
@@ -21,40 +22,76 @@ func Rank(r swap.Ranking, about About) Document {
 	}
 	for _, one := range r.Redesigns {
 		d.Blocks = append(d.Blocks, List{
-			Title: fmt.Sprintf("%s: %s", filepath.Base(one.New.File), one.Verdict), Items: append(one.Reasons, one.NextStep),
+			Title: fmt.Sprintf("%s: %s", filepath.Base(one.New.File), one.Verdict),
+			Items: slices.Concat(one.Reasons, []string{one.NextStep}),
 		})
 	}
 	d.Blocks = append(d.Blocks,
+		Later(func() []Block { return rankFigures(r) }),
 		List{Title: "Cautions", Items: best.Cautions},
 		Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
 	return d
 }
 
-// rankTable has a column for each redesign as long as they fit beside each
-// other, else a row each.
+// rankTable has a column for the stock part and one for each redesign. What does
+// not fit beside each other in a terminal follows below.
 func rankTable(r swap.Ranking) Table {
-	t := Table{Title: "Side by side", Header: []string{"", "verdict", "mass, g", "saving, %", "stiffness ratio", "safety factor"}, Align: "llrrrr"}
+	t := Table{Title: "Side by side", Header: []string{"", "stock part"}}
 	for _, one := range r.Redesigns {
-		ratio, safety := Missing, Missing
-		if s := weakest(one.Stiffness); s != nil {
-			ratio, safety = Interval(*s.Ratio, 3), Optional(s.NewSafetyFactor, 3)
+		t.Header = append(t.Header, filepath.Base(one.New.File))
+	}
+	row := func(name, old string, cell func(swap.Result) string) {
+		cells := []string{name, old}
+		for _, one := range r.Redesigns {
+			cells = append(cells, cell(one))
 		}
-		t.Rows = append(t.Rows, []string{
-			filepath.Base(one.New.File), string(one.Verdict), Number(one.New.Mass.Nominal, 3),
-			Interval(one.Saving.Percent, 3), ratio, safety,
+		if slices.ContainsFunc(cells[1:], func(c string) bool { return c != Missing && c != "" }) {
+			t.Rows = append(t.Rows, cells)
+		}
+	}
+	row("verdict", "", func(one swap.Result) string { return string(one.Verdict) })
+	row("material", textOr(r.Old.Material), func(one swap.Result) string { return textOr(one.New.Material) })
+	row("mass each, g", OptionalInterval(r.Old.Mass, 3), func(one swap.Result) string { return OptionalInterval(one.New.Mass, 3) })
+	row("saving, %", "", func(one swap.Result) string { return Interval(one.Saving.Percent, 3) })
+	for i, s := range r.Redesigns[0].Stiffness {
+		row("stiffness ratio along"+tie+s.Direction, "", func(one swap.Result) string { return OptionalInterval(one.Stiffness[i].Ratio, 3) })
+		row("safety factor along"+tie+s.Direction, Optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
+			return Optional(one.Stiffness[i].NewSafetyFactor, 3)
 		})
 	}
+	row("acceleration gain, %", "", func(one swap.Result) string {
+		if one.Motion == nil {
+			return Missing
+		}
+		return OptionalInterval(one.Motion.AccelerationGain, 3)
+	})
+	row("cost, money", "", func(one swap.Result) string {
+		if one.Cost == nil {
+			return Missing
+		}
+		return Optional(one.Cost.Total, 3)
+	})
 	return t
 }
 
-// weakest returns the direction with the least stiffness ratio, nil where none
-// was found.
-func weakest(all []swap.Stiffness) *swap.Stiffness {
-	var least *swap.Stiffness
-	for i, s := range all {
-		if s.Ratio != nil && (least == nil || s.Ratio.Nominal < least.Ratio.Nominal) {
-			least = &all[i]
+// rankFigures shows what every redesign saves, and all of them in three views.
+func rankFigures(r swap.Ranking) []Block {
+	var rows []IntervalRow
+	var views []PartView
+	for i, one := range r.Redesigns {
+		name := filepath.Base(one.New.File)
+		rows = append(rows, IntervalRow{Name: name, Range: one.Saving.Percent, Series: i + 1})
+		if one.Drawing == nil {
+			continue
 		}
+		if len(views) == 0 {
+			views = append(views, PartView{Name: "stock part", Mesh: one.Drawing.Old.Mesh})
+		}
+		views = append(views, PartView{Name: name, Mesh: one.Drawing.New.Mesh})
 	}
-	return least
+	out := []Block{Intervals("What every redesign saves", "saving, %", rows)}
+	if len(views) > 0 {
+		out = append(out, ThreeViews(views))
+	}
+	return out
 }
