@@ -227,9 +227,9 @@ func breakWord[N int | float64](word string, width N, measure func(string) N) (h
 	return word[:used], word[used:]
 }
 
-// wordColumns is the widest word that a column keeps whole when a table is split
-// into parts.
-const wordColumns = 12
+// wordColumns is the widest word, or run of tied words, that a column keeps whole
+// when a table is split into parts.
+const wordColumns = 20
 
 // split returns the table in parts that fit side by side columns of whole words
 // into a terminal; every part begins with the first column. A table that fits
@@ -253,13 +253,13 @@ func (t Table) split() []Table {
 	return parts
 }
 
-// wordWidths returns for every column the width of its longest word, at most
-// wordColumns.
+// wordWidths returns for every column the width of its longest word or run of
+// tied words, at most wordColumns.
 func (t Table) wordWidths() []int {
 	need := make([]int, t.columns())
 	for _, r := range append([][]string{t.Header}, t.Rows...) {
 		for i, cell := range r {
-			for word := range strings.FieldsSeq(cell) {
+			for word := range strings.SplitSeq(cell, " ") {
 				need[i] = max(need[i], min(displaywidth.String(word), wordColumns))
 			}
 		}

@@ -39,7 +39,7 @@ func TestATableOfManyRedesignsIsDrawnInParts(t *testing.T) {
 		all = append(all, storedResult(t))
 	}
 	text := string(rendered(t, Terminal, Rank(swap.Ranking{Old: all[0].Old, Redesigns: all}, About{})))
-	if n := strings.Count(text, "stiffness ratio"); n < 2 {
+	if n := strings.Count(text, "\nverdict "); n < 2 {
 		t.Errorf("the rows are named %d times, want once a part:\n%s", n, text)
 	}
 }
