@@ -180,16 +180,21 @@ func compareVec(a, b r3.Vec) int {
 }
 
 // leastDirection returns the eigenvector of the smallest eigenvalue of a
-// symmetric matrix given by its upper triangle xx, xy, xz, yy, yz, zz.
-func leastDirection(m [6]float64) (r3.Vec, bool) {
+// symmetric matrix given by its upper triangle xx, xy, xz, yy, yz, zz, and that
+// eigenvalue over the middle one; 1 when there is no answer.
+func leastDirection(m [6]float64) (axis r3.Vec, ratio float64) {
 	var eig mat.EigenSym
 	if !eig.Factorize(mat.NewSymDense(3, []float64{
 		m[0], m[1], m[2],
 		m[1], m[3], m[4],
 		m[2], m[4], m[5]}), true) {
-		return r3.Vec{}, false
+		return r3.Vec{}, 1
+	}
+	values := eig.Values(nil)
+	if !(values[1] > 0) {
+		return r3.Vec{}, 1
 	}
 	var v mat.Dense
 	eig.VectorsTo(&v)
-	return r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}, true
+	return r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}, values[0] / values[1]
 }

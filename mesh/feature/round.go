@@ -43,18 +43,20 @@ func (s *surface) growRounds() []Round {
 	bends := s.bends()
 	var out []Round
 	for _, arc := range [2]float64{fullArc, partArc} {
-		tried := make([]int8, len(s.Mesh.Faces))
+		var t trials
+		t.tried, t.grown = make([]int8, len(s.Mesh.Faces)), make([]int8, len(s.Mesh.Faces))
 		for _, e := range bends {
-			if taken[e.f] || taken[e.g] || tried[e.f] > 1 || tried[e.g] > 1 {
+			if taken[e.f] || taken[e.g] || !t.worth(e) {
 				continue
 			}
-			tried[e.f]++
-			tried[e.g]++
+			t.tried[e.f]++
+			t.tried[e.g]++
 			r, ok := s.growRound(s.smooth(e, taken, 1.2), taken)
 			if !ok && e.turn > 25 { // coarse chords: the edge of a 45 degree cone is hardly sharper
 				r, ok = s.growRound(s.smooth(e, taken, 1.04), taken)
 			}
 			if !ok || r.ArcDeg < arc {
+				t.failed(r.Faces)
 				continue
 			}
 			out = append(out, r)
@@ -64,6 +66,25 @@ func (s *surface) growRounds() []Round {
 		}
 	}
 	return joinArcs(s, out)
+}
+
+// trials remembers where no wall was found, so that surfaces that curve both
+// ways, of which every small part passes for a cylinder, are not tried forever.
+type trials struct {
+	tried []int8 // per face, how often it began a seed
+	grown []int8 // per face, how often it was in a patch that came to nothing
+}
+
+func (t *trials) worth(e bend) bool {
+	return t.tried[e.f] < 2 && t.tried[e.g] < 2 && t.grown[e.f] < 4 && t.grown[e.g] < 4
+}
+
+func (t *trials) failed(faces []int32) {
+	for _, f := range faces {
+		if t.grown[f] < 4 {
+			t.grown[f]++
+		}
+	}
 }
 
 // bend is an edge between two planar patches.
@@ -123,23 +144,25 @@ func (s *surface) tolerance(radius float64) float64 {
 }
 
 // growRound fits a cylinder to the seed, floods over what lies on it, fits
-// again, and repeats until the patch no longer changes.
+// again, and repeats until the patch no longer changes. Of a patch that fails
+// after it has grown, the faces alone are returned.
 func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 	c, ok := s.fitRound(seed)
 	if !ok {
 		return Round{}, false
 	}
 	faces, points := seed, s.creases(seed)
+	var grown Round
 	for range 40 {
 		if c.radius > s.size || c.worst(points) > s.tolerance(c.radius) {
-			return Round{}, false
+			return grown, false
 		}
 		more := s.flood(c, faces, taken, 3*len(faces))
 		if len(more) < 3 {
 			return Round{}, false
 		}
 		same := len(more) == len(faces)
-		faces = more
+		faces, grown.Faces = more, more
 		if same {
 			return s.round(c, faces)
 		}
@@ -192,9 +215,9 @@ func (s *surface) fitRound(faces []int32) (cylinder, bool) {
 		m[4] += w * n.Y * n.Z
 		m[5] += w * n.Z * n.Z
 	}
-	axis, ok := leastDirection(m)
-	if !ok {
-		return cylinder{}, false
+	axis, flat := leastDirection(m)
+	if flat > 0.1 {
+		return cylinder{}, false // curves both ways
 	}
 	points := s.creases(faces)
 	c, ok := circleThrough(points, axis)
