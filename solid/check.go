@@ -185,39 +185,56 @@ func (c *check) warn(text string) {
 // base chooses the coarsest grid such that the finest has about as many
 // unknowns as wanted.
 func (c *check) base() *grid {
-	flats := flatFaces(c.s)
-	wanted := c.wantedLines()
-	finer := math.Pow(2, float64(c.opt.Grids-1))
+	finer := 1 << (c.opt.Grids - 1)
 	fill := c.volume
 	for a := range 3 {
 		fill /= c.s.high[a] - c.s.low[a]
 	}
-	count := func(h float64) float64 {
-		g := fitted(c.s, flats, wanted, h)
-		n := 3 * fill
-		for a := range 3 {
-			n *= finer*float64(g.cells(a)) + 1
+	flats, wanted := flatFaces(c.s), c.wantedLines()
+	var g *grid
+	for range 3 { // thin walls have more nodes than their volume says: correct by count
+		g = c.gridOf(flats, wanted, finer, float64(c.opt.Unknowns)/fill)
+		count := fillCells(c.s, g, 2).refinedUnknowns(finer)
+		off := count / float64(c.opt.Unknowns)
+		if off > 0.9 && off < 1.1 || count == 0 {
+			break
 		}
-		return n
+		fill *= off
 	}
+	return g
+}
+
+// gridOf returns the coarsest grid whose box has no more unknowns than wanted
+// when every cell is cut into finer parts along each axis.
+func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float64) *grid {
 	lo, hi := 1e-3*(c.s.high[0]-c.s.low[0]), c.s.high[0]-c.s.low[0]
 	for range 40 {
 		mid := math.Sqrt(lo * hi)
-		if count(mid) > float64(c.opt.Unknowns) {
+		g := fitted(c.s, flats, lines, mid)
+		n := 3.0
+		for a := range 3 {
+			n *= float64(finer*g.cells(a) + 1)
+		}
+		if n > unknowns {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return fitted(c.s, flats, wanted, hi)
+	return fitted(c.s, flats, lines, hi)
 }
 
-// wantedLines are the coordinates at which places begin and end.
-func (c *check) wantedLines() (w [3][]float64) {
+// wishes are coordinates at which places want grid lines: firm ones where they
+// begin and end, soft ones around a flat face, which are left out where another
+// line is close.
+type wishes struct{ firm, soft [3][]float64 }
+
+// wantedLines collects the wishes of every held or loaded place.
+func (c *check) wantedLines() (w wishes) {
 	for _, r := range c.regions() {
 		if r.box != nil {
 			for a := range 3 {
-				w[a] = append(w[a], r.box[0][a], r.box[1][a])
+				w.firm[a] = append(w.firm[a], r.box[0][a], r.box[1][a])
 			}
 			continue
 		}
@@ -232,7 +249,9 @@ func (c *check) wantedLines() (w [3][]float64) {
 				}
 			}
 			if hi-lo <= 2*c.s.tol {
-				w[a] = append(w[a], (lo+hi)/2)
+				w.firm[a] = append(w.firm[a], (lo+hi)/2)
+			} else {
+				w.soft[a] = append(w.soft[a], lo, hi)
 			}
 		}
 	}

@@ -84,7 +84,7 @@ func mergePlanes(p []plane, tol float64) []plane {
 // Lines go through the ends of the box, through the wanted coordinates (the
 // edges of places), and through flat faces, the largest first, unless a line
 // is nearer than a seventh of a cell, a twelfth for a large face.
-func fitted(s *surface, flats [3][]plane, wanted [3][]float64, h float64) *grid {
+func fitted(s *surface, flats [3][]plane, wanted wishes, h float64) *grid {
 	g := &grid{}
 	for a := range 3 {
 		fixed := []float64{s.low[a], s.high[a]}
@@ -101,8 +101,11 @@ func fitted(s *surface, flats [3][]plane, wanted [3][]float64, h float64) *grid 
 		}
 		byArea := slices.Clone(flats[a])
 		slices.SortStableFunc(byArea, func(p, q plane) int { return cmp.Compare(q.area, p.area) })
-		for _, v := range wanted[a] {
+		for _, v := range wanted.firm[a] {
 			add(v, 10*s.tol)
+		}
+		for _, v := range wanted.soft[a] {
+			add(v, h/12)
 		}
 		for _, p := range byArea {
 			switch {
