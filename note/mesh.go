@@ -272,7 +272,7 @@ func (r MeshReport) intersections() Table {
 func (r MeshReport) repairs() Table {
 	t := Table{
 		Title:  titled("Repairs", len(r.Repairs)),
-		Header: []string{"what was done", "at, mm", "area added, mm2", "volume added, mm3"},
+		Header: []string{"what was done", "at, mm", "area added, mm2", "volume in doubt, mm3"},
 	}
 	for _, p := range r.Repairs[:min(len(r.Repairs), shown)] {
 		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "),
