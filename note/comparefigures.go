@@ -3,11 +3,14 @@ package note
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
 	"swapworth/mesh"
+	"swapworth/mesh/feature"
 	"swapworth/swap"
 )
 
@@ -93,11 +96,21 @@ func drawnFigures(r swap.Result) []Figure {
 
 // partView marks the weakest place under the first load direction.
 func partView(name string, p swap.Drawn, span mesh.Axis) PartView {
-	v := PartView{Name: name, Mesh: p.Mesh}
+	v := PartView{Name: name, Mesh: p.Mesh, Marks: holeMarks(p.Mesh)}
 	if at, ok := weakestPlace(p, span); ok {
 		v.Cuts = []CutMark{{Axis: span, At: at, Name: "A"}}
 	}
 	return v
+}
+
+// holeMarks numbers the holes as the findings about bolting on do, right of each.
+func holeMarks(m *mesh.Mesh) []PointMark {
+	var out []PointMark
+	for _, h := range feature.Find(m).Holes {
+		beside := r3.Add(h.Centre, r3.Vec{X: h.Diameter/2 + 0.5})
+		out = append(out, PointMark{At: beside, Text: strconv.Itoa(h.Number)})
+	}
+	return out
 }
 
 // thinEnd is the share of the largest section below which the place of the

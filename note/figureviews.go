@@ -51,6 +51,9 @@ func viewsText(parts []PartView) string {
 	for i, p := range parts {
 		s := p.Mesh.Bounds().Size()
 		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, Short(s.X, 4), Short(s.Y, 4), Short(s.Z, 4))
+		if len(p.Marks) > 0 {
+			said[i] += fmt.Sprintf(", holes numbered 1 to %d", len(p.Marks))
+		}
 		for _, cut := range p.Cuts {
 			said[i] += fmt.Sprintf(", cut %s at %v = %s mm", cut.Name, cut.Axis, Short(cut.At, 4))
 		}
@@ -163,8 +166,10 @@ func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at 
 		drawCut(c, v.eye, cut, point(low), point(high), point)
 	}
 	if v.eye == fromAbove {
+		small := label(6.5, figureInk)
+		small.YAlign = -0.5
 		for _, m := range b.part.Marks {
-			c.FillText(label(figureSmall, figureInk), point(v.eye.flat(m.At)), m.Text)
+			c.FillText(small, point(v.eye.flat(m.At)), m.Text)
 		}
 	}
 }
