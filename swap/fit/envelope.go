@@ -15,6 +15,8 @@ type Envelope struct {
 	Old  [3]float64 `json:"old_mm"` // extent along the three directions
 	New  [3]float64 `json:"new_mm"`
 	Grew []Growth   `json:"grew"`
+
+	Outline Outline `json:"outline"`
 }
 
 // Growth is how far the new part stands out beyond the old one's outline on one
@@ -41,6 +43,7 @@ func envelope(old Part, new *mesh.Mesh, t mesh.Transform) Envelope {
 		e.add(d, 1, up)
 		e.add(d, -1, down)
 	}
+	e.Outline = outline(old, moved)
 	if len(e.Grew) == 0 {
 		e.addOblique(square, old.Mesh.Vertices, moved.Vertices)
 	}

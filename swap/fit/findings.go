@@ -164,6 +164,16 @@ func (f *findings) envelope(e Envelope) {
 	for _, g := range e.Grew {
 		f.note("the envelope grew: the new part reaches %s mm further towards %s", number(g.Amount), g.Side)
 	}
+	told := 0.0
+	for _, g := range e.Grew {
+		told = max(told, g.Amount)
+	}
+	const facets = 0.1 // mm, what chords of rounded outlines may differ by
+	if e.Outline.Beyond > told+facets {
+		at := e.Outline.At
+		f.note("the outline grew: the new part stands out %s mm beyond the old one at %s",
+			number(e.Outline.Beyond), place(r3.Vec{X: at[0], Y: at[1], Z: at[2]}))
+	}
 }
 
 func label(old, new int) string {
