@@ -82,6 +82,8 @@ const (
 	trustStubby     = 0.5  // times (depth/span)^2
 	trustPlate      = 0.01 // more where the part bends as a plate
 	trustCorrection = 0.25 // of what each correction changes
+	trustCutOut     = 0.1  // times the largest share of a section that is cut out
+	trustGrip       = 0.08 // more where a round end is held or loaded
 )
 
 // judgeMethod bounds what the theory gets wrong.
@@ -90,6 +92,11 @@ func (a *analysis) judgeMethod() error {
 	e := trustSlender + trustStubby/(a.result.Slenderness*a.result.Slenderness)
 	if a.result.Width > plateWidth*a.result.Depth {
 		e += trustPlate
+	}
+	share, _ := a.largestCutOut()
+	e += trustCutOut * share
+	if a.setup.rounded {
+		e += trustGrip
 	}
 	for _, change := range corrections {
 		without, err := a.stiffnessWith(change)

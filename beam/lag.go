@@ -47,7 +47,7 @@ func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
 	u0, v0 := a.profile.line()
 	line := [2]float64{u0, v0}[a.plane]
 	inParallel(len(cuts), func(i int) {
-		sections[i] = g.lagSection(cuts[i], full[i], idle[i], a.plane, line)
+		sections[i] = g.lagSection(cuts[i], full[i], idle[i], line)
 	})
 	curvature := lagCurvature(sections, 1/(2*(1+a.elastic.Poisson)))
 	for i, c := range cuts {
@@ -61,40 +61,30 @@ func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
 }
 
 // lagSection sums the cells of a cut into strips.
-func (g grid) lagSection(c *cut, full []float32, idle []bool, plane int, line float64) lagSection {
-	across, along := g.u, g.v
-	at := func(i, j int) int { return j*(len(g.u)-1) + i }
-	if plane == 0 {
-		across, along = g.v, g.u
-		at = func(i, j int) int { return i*(len(g.u)-1) + j }
-	}
-	strip := stripOf(across)
+func (g grid) lagSection(c *cut, full []float32, idle []bool, line float64) lagSection {
+	strip := stripOf(g.across)
 	n := strip[len(strip)-1] + 1
 	l := lagSection{length: c.Weight,
 		area: make([]float64, n), first: make([]float64, n), second: make([]float64, n), between: make([]float64, n-1)}
-	cover := func(i, j int) float64 {
-		k := at(i, j)
-		if idle[k] {
-			return 0
+	for k, f := range full {
+		if f == 0 {
+			continue
 		}
-		return float64(full[k])
-	}
-	for i := range strip {
-		for j := range len(along) - 1 {
-			f := cover(i, j)
-			dv, v := along[j+1]-along[j], (along[j]+along[j+1])/2-line
-			cell := f * dv * (across[i+1] - across[i])
-			s := strip[i]
-			l.area[s] += cell
-			l.first[s] += cell * v
-			l.second[s] += cell * (v*v + dv*dv/12)
-			if i+1 < len(strip) && strip[i+1] != s {
-				// material shades only along the span, so shear passes idle cells
-				l.between[s] += min(float64(full[at(i, j)]), float64(full[at(i+1, j)])) * dv
-			}
+		i := k % g.columns()
+		s := strip[i]
+		_, y, dx, dy := g.centre(k)
+		if !idle[k] {
+			area := float64(f) * dx * dy
+			l.area[s] += area
+			l.first[s] += area * (y - line)
+			l.second[s] += area * ((y-line)*(y-line) + dy*dy/12)
+		}
+		if i+1 < len(strip) && strip[i+1] != s {
+			// material shades only along the span, so shear passes idle cells
+			l.between[s] += float64(min(f, full[k+1])) * dy
 		}
 	}
-	middles := stripMiddles(across, strip, n)
+	middles := stripMiddles(g.across, strip, n)
 	for s := range l.between {
 		l.between[s] /= middles[s+1] - middles[s]
 	}

@@ -24,6 +24,10 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if !(hi > lo) {
 		return Result{}, fmt.Errorf("the part has no length along %s", s.Span)
 	}
+	s, rounded, err := gripRoundEnds(m, slicer, s)
+	if err != nil {
+		return Result{}, err
+	}
 	where, err := s.places(lo, hi)
 	if err != nil {
 		return Result{}, err
@@ -43,7 +47,9 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return analyse(p, e, s, where)
+	r, err := analyse(p, e, s, where)
+	r.Warnings = append(rounded, r.Warnings...)
+	return r, err
 }
 
 // OfShape treats a simple section as a prismatic beam of the given length in

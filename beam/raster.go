@@ -8,42 +8,73 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// grid divides the rectangle that holds every cut into cells with lines on the
-// walls that run along the beam.
-type grid struct{ u, v []float64 } // mm, ascending lines
+// grid divides the rectangle that holds every cut into cells, with lines on the
+// walls that run along the beam. Its cells are numbered row by row; a row runs
+// across the load, a column along it.
+type grid struct {
+	across, along []float64 // mm, ascending lines
+	plane         int       // of the load
+}
 
-func (g grid) cells() int { return (len(g.u) - 1) * (len(g.v) - 1) }
+func (g grid) columns() int { return len(g.across) - 1 }
+func (g grid) rows() int    { return len(g.along) - 1 }
+func (g grid) cells() int   { return g.columns() * g.rows() }
+
+// orient returns a point of the section as (across, along).
+func (g grid) orient(p r2.Vec) (x, y float64) {
+	if g.plane == 0 {
+		return p.Y, p.X
+	}
+	return p.X, p.Y
+}
+
+// centre returns the middle of a cell as (across, along) and its sides, in mm.
+func (g grid) centre(k int) (x, y, dx, dy float64) {
+	i, j := k%g.columns(), k/g.columns()
+	return (g.across[i] + g.across[i+1]) / 2, g.level(j),
+		g.across[i+1] - g.across[i], g.along[j+1] - g.along[j]
+}
+
+// level is the middle of a row.
+func (g grid) level(row int) float64 { return (g.along[row] + g.along[row+1]) / 2 }
 
 // gridCells is the number of cells along the longer side.
 const gridCells = 80
 
 // newGrid collects the straight walls of all cuts.
-func newGrid(cuts []*cut) grid {
+func newGrid(cuts []*cut, plane int) grid {
+	g := grid{plane: plane}
 	lo, hi := cuts[0].Section.Low, cuts[0].Section.High
 	for _, c := range cuts {
 		lo = r2.Vec{X: min(lo.X, c.Section.Low.X), Y: min(lo.Y, c.Section.Low.Y)}
 		hi = r2.Vec{X: max(hi.X, c.Section.High.X), Y: max(hi.Y, c.Section.High.Y)}
 	}
 	size := max(hi.X-lo.X, hi.Y-lo.Y) / gridCells
-	wall := func(level func(r2.Vec) float64, along func(r2.Vec) float64, lo, hi float64) []float64 {
-		weight := map[int]float64{}
-		for _, c := range cuts {
-			for _, p := range c.Region {
-				for _, loop := range p.Loops() {
-					for i, a := range loop {
-						b := loop[(i+1)%len(loop)]
-						if abs(level(a)-level(b)) < 1e-6*(hi-lo) {
-							weight[int(math.Round((level(a)-lo)/(hi-lo)*1e5))] += abs(along(a)-along(b)) * c.Weight
-						}
-					}
+	x0, y0 := g.orient(lo)
+	x1, y1 := g.orient(hi)
+	columns, rows := map[int]float64{}, map[int]float64{}
+	for _, c := range cuts {
+		for _, p := range c.Region {
+			for _, loop := range p.Loops() {
+				ax, ay := g.orient(loop[len(loop)-1])
+				for _, q := range loop {
+					bx, by := g.orient(q)
+					countWall(columns, ax, bx, x0, x1, abs(ay-by)*c.Weight)
+					countWall(rows, ay, by, y0, y1, abs(ax-bx)*c.Weight)
+					ax, ay = bx, by
 				}
 			}
 		}
-		return gridLines(weight, lo, hi, size)
 	}
-	x := func(p r2.Vec) float64 { return p.X }
-	y := func(p r2.Vec) float64 { return p.Y }
-	return grid{u: wall(x, y, lo.X, hi.X), v: wall(y, x, lo.Y, hi.Y)}
+	g.across, g.along = gridLines(columns, x0, x1, size), gridLines(rows, y0, y1, size)
+	return g
+}
+
+// countWall adds the weight of an edge whose ends are at one level.
+func countWall(weight map[int]float64, a, b, lo, hi, w float64) {
+	if abs(a-b) < 1e-6*(hi-lo) {
+		weight[int(math.Round((a-lo)/(hi-lo)*1e5))] += w
+	}
 }
 
 // gridLines puts lines on the weightiest walls and fills up evenly between.
@@ -84,46 +115,46 @@ func gridLines(weight map[int]float64, lo, hi, size float64) []float64 {
 	return append(all, hi)
 }
 
-// fill returns the covered share of every cell, row by row: exact along the
-// first axis, sampled at mid-height along the second.
+// fill returns the covered share of every cell: exact across the load, sampled
+// at the middle of each row along it.
 func (g grid) fill(c *cut) []float32 {
-	nu, nv := len(g.u)-1, len(g.v)-1
-	out := make([]float32, nu*nv)
+	n := g.columns()
+	out := make([]float32, g.cells())
 	var xs []float64
-	for j := range nv {
-		t := (g.v[j] + g.v[j+1]) / 2
+	for j := range g.rows() {
 		xs = xs[:0]
 		for _, p := range c.Region {
-			xs = crossings(xs, p.Outer, t)
+			xs = g.crossings(xs, p.Outer, g.level(j))
 			for _, h := range p.Holes {
-				xs = crossings(xs, h, t)
+				xs = g.crossings(xs, h, g.level(j))
 			}
 		}
 		slices.Sort(xs)
 		for k := 0; k+1 < len(xs); k += 2 {
-			g.cover(out[j*nu:(j+1)*nu], xs[k], xs[k+1])
+			g.cover(out[j*n:(j+1)*n], xs[k], xs[k+1])
 		}
 	}
 	return out
 }
 
-func crossings(xs []float64, loop []r2.Vec, t float64) []float64 {
-	a := loop[len(loop)-1]
-	for _, b := range loop {
-		if (a.Y > t) != (b.Y > t) {
-			xs = append(xs, a.X+(b.X-a.X)*(t-a.Y)/(b.Y-a.Y))
+func (g grid) crossings(xs []float64, loop []r2.Vec, t float64) []float64 {
+	ax, ay := g.orient(loop[len(loop)-1])
+	for _, q := range loop {
+		bx, by := g.orient(q)
+		if (ay > t) != (by > t) {
+			xs = append(xs, ax+(bx-ax)*(t-ay)/(by-ay))
 		}
-		a = b
+		ax, ay = bx, by
 	}
 	return xs
 }
 
 func (g grid) cover(row []float32, from, to float64) {
-	i, _ := slices.BinarySearch(g.u, from)
-	for i = max(i-1, 0); i < len(row) && g.u[i] < to; i++ {
-		part := min(to, g.u[i+1]) - max(from, g.u[i])
+	i, _ := slices.BinarySearch(g.across, from)
+	for i = max(i-1, 0); i < len(row) && g.across[i] < to; i++ {
+		part := min(to, g.across[i+1]) - max(from, g.across[i])
 		if part > 0 {
-			row[i] += float32(part / (g.u[i+1] - g.u[i]))
+			row[i] += float32(part / (g.across[i+1] - g.across[i]))
 		}
 	}
 }
@@ -148,8 +179,8 @@ func (g grid) fillAll(cuts []*cut) (full [][]float32, ever []bool) {
 // crack across half of a strip 1.19 times the flexibility of one in a wide
 // plate, as K_I = s sqrt(pi a sec(pi a/w)) does (H. Tada, The Stress Analysis of
 // Cracks Handbook); taking them out, 1 - p, would give it 1.55 times.
-func (g grid) without(e effective, full []float32, idle []bool, plane int) effective {
-	through := g.idleThrough(full, idle, plane)
+func (g grid) without(e effective, full []float32, idle []bool) effective {
+	through := g.idleThrough(full, idle)
 	left, strips := newAreaSum(e), newAreaSum(effective{})
 	for k, f := range full {
 		switch {
@@ -177,25 +208,18 @@ func (g grid) without(e effective, full []float32, idle []bool, plane int) effec
 	return out
 }
 
-// idleThrough marks the cells of columns along the load in which no material
-// works.
-func (g grid) idleThrough(full []float32, idle []bool, plane int) []bool {
-	nu, nv := len(g.u)-1, len(g.v)-1
-	works := make([]bool, max(nu, nv))
-	column := func(k int) int {
-		if plane == 1 {
-			return k % nu
-		}
-		return k / nu
-	}
+// idleThrough marks the cells of columns in which no material works.
+func (g grid) idleThrough(full []float32, idle []bool) []bool {
+	n := g.columns()
+	works := make([]bool, n)
 	for k, f := range full {
 		if f >= 0.5 && !idle[k] {
-			works[column(k)] = true
+			works[k%n] = true
 		}
 	}
 	out := make([]bool, len(full))
 	for k := range out {
-		out[k] = !works[column(k)]
+		out[k] = !works[k%n]
 	}
 	return out
 }
@@ -210,9 +234,11 @@ func newAreaSum(e effective) areaSum {
 
 // add counts a cell, share times, about the centroid of e.
 func (s *areaSum) add(g grid, k int, share float64, e effective) {
-	i, j := k%(len(g.u)-1), k/(len(g.u)-1)
-	du, dv := g.u[i+1]-g.u[i], g.v[j+1]-g.v[j]
-	u, v := (g.u[i]+g.u[i+1])/2-e.U, g.mid(j)-e.V
+	u, v, du, dv := g.centre(k)
+	if g.plane == 0 {
+		u, v, du, dv = v, u, dv, du
+	}
+	u, v = u-e.U, v-e.V
 	a := share * du * dv
 	s.area += a
 	s.u += a * u
@@ -233,35 +259,27 @@ func (s *areaSum) central() (uu, uv, vv float64) {
 
 // shearLoss returns the share of the energy of shear, by the elementary theory,
 // that lies in idle cells.
-func (g grid) shearLoss(full []float32, idle []bool, plane int) float64 {
-	across, along := g.u, g.v
-	nu := len(g.u) - 1
-	at := func(i, j int) int { return j*nu + i }
-	if plane == 0 {
-		across, along = g.v, g.u
-		at = func(i, j int) int { return i*nu + j }
-	}
-	n := len(along) - 1
-	width, lazy := make([]float64, n), make([]float64, n)
+func (g grid) shearLoss(full []float32, idle []bool) float64 {
+	width, lazy := make([]float64, g.rows()), make([]float64, g.rows())
 	var area, first float64
-	for j := range n {
-		for i := range len(across) - 1 {
-			w := float64(full[at(i, j)]) * (across[i+1] - across[i])
-			width[j] += w
-			if idle[at(i, j)] {
-				lazy[j] += w
-			}
+	for k, f := range full {
+		j := k / g.columns()
+		_, y, dx, dy := g.centre(k)
+		w := float64(f) * dx
+		width[j] += w
+		if idle[k] {
+			lazy[j] += w
 		}
-		area += width[j] * (along[j+1] - along[j])
-		first += width[j] * (along[j+1] - along[j]) * (along[j] + along[j+1]) / 2
+		area += w * dy
+		first += w * dy * y
 	}
 	if !(area > 0) {
 		return 0
 	}
 	var q, energy, lost float64
-	for j := range n {
-		step, mid := along[j+1]-along[j], (along[j]+along[j+1])/2
-		part := width[j] * step * (mid - first/area)
+	for j := range width {
+		step := g.along[j+1] - g.along[j]
+		part := width[j] * step * (g.level(j) - first/area)
 		if width[j] > 0 {
 			e := (q + part/2) * (q + part/2) / width[j] * step
 			energy += e

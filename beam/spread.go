@@ -26,7 +26,16 @@ import (
 // the gradient g, a crack of length 2a there releases pi g^2 a^4/(8E) (from
 // K_I = g a sqrt(pi a)/2) and a round hole as much beyond its own area; the two
 // triangles shade g^2 a^4/(6 slope E), so slope = 4/(3 pi) = 0.42.
-const depthSlope = 4 / (3 * math.Pi)
+//
+// Behind a step, where the upper or lower edge stays cut back over a length, the
+// leg's root turns as if the leg were 0.41 to 0.44 of its depth longer (Tada's
+// edge crack in bending of half the depth, and O'Donnell's root, see sway.go):
+// slope 0.55.
+const (
+	depthSlope = 4 / (3 * math.Pi)
+	stepSlope  = 0.55
+	stepLength = 3.0 // of its height, from which on a notch in an edge is a step
+)
 
 // shearShade is how much more an opening shades in shear than in bending along
 // the depth. A small round hole in even shear adds 4/(1+v), about 3, times the
@@ -50,102 +59,98 @@ func acrossSlope(d, t float64) float64 {
 
 // shade is how far along the beam, in mm, each empty cell of a cut shades the
 // material behind it; nil without empty cells. Times flank it is the length of
-// the steepest flank that is gentle.
+// the steepest flank that is gentle; edge marks cells above or below all
+// material of their column.
 type shade struct {
 	length []float32
+	edge   []bool
 	flank  float32
 }
 
-func (g grid) shade(full []float32, ever []bool, plane int, depth float64) shade {
-	nu, nv := len(g.u)-1, len(g.v)-1
-	out := make([]float32, nu*nv)
+func (g grid) shade(full []float32, ever []bool, depth float64) shade {
+	out := make([]float32, g.cells())
 	empty := false
-	for i := range out {
-		if full[i] < 0.5 && ever[i] {
-			empty = true
-			break
-		}
+	for k := range out {
+		empty = empty || full[k] < 0.5 && ever[k]
 	}
 	if !empty {
 		return shade{}
 	}
-	rows := g.rowDistance(full)
-	slopeU, slopeV := g.slopes(full, ever, rows, plane, depth)
-	for i := range nu {
-		for j := range nv {
-			k := j*nu + i
-			if full[k] >= 0.5 || !ever[k] {
-				continue
-			}
-			best := math.Inf(1)
-			for m := range nv {
-				d := rows[m*nu+i] / slopeU
-				dv := 0.0
-				if m != j { // from the middle of the cell to the edge of row m
-					dv = max(g.v[m]-g.mid(j), g.mid(j)-g.v[m+1]) / slopeV
-				}
-				best = min(best, d*d+dv*dv)
-			}
-			out[k] = float32(math.Sqrt(best))
+	distance := g.rowDistance(full)
+	slope := g.acrossSlope(full, ever, distance, depth)
+	edge := make([]bool, len(out))
+	low, high := g.reach(full)
+	n := g.columns()
+	for k := range out {
+		if full[k] >= 0.5 || !ever[k] {
+			continue
 		}
+		i, j := k%n, k/n
+		edge[k] = high[i] >= 0 && (j < low[i] || j > high[i])
+		best := math.Inf(1)
+		for m := range g.rows() {
+			dx, dy := distance[m*n+i]/slope, 0.0
+			if m != j { // from the middle of the cell to the edge of row m
+				dy = max(g.along[m]-g.level(j), g.level(j)-g.along[m+1]) / depthSlope
+			}
+			best = min(best, dx*dx+dy*dy)
+		}
+		out[k] = float32(math.Sqrt(best))
 	}
-	return shade{out, float32(gentle * min(slopeU, slopeV))}
+	return shade{out, edge, float32(gentle * min(slope, depthSlope))}
 }
 
-func (g grid) mid(row int) float64 { return (g.v[row] + g.v[row+1]) / 2 }
+// reach returns the lowest and the highest full row of every column.
+func (g grid) reach(full []float32) (low, high []int) {
+	n := g.columns()
+	low, high = make([]int, n), make([]int, n)
+	for i := range n {
+		low[i], high[i] = g.rows(), -1
+	}
+	for k, f := range full {
+		if f >= 0.5 {
+			low[k%n], high[k%n] = min(low[k%n], k/n), max(high[k%n], k/n)
+		}
+	}
+	return low, high
+}
 
 // rowDistance returns, for every cell, the distance from its middle to the
 // nearest full cell of its row; 0 for full cells.
 func (g grid) rowDistance(full []float32) []float64 {
-	nu, nv := len(g.u)-1, len(g.v)-1
-	d := make([]float64, nu*nv)
-	for j := range nv {
-		row := full[j*nu : (j+1)*nu]
-		edge := math.Inf(-1)
-		for i := range nu {
+	n := g.columns()
+	d := make([]float64, g.cells())
+	for j := range g.rows() {
+		row, edge := full[j*n:(j+1)*n], math.Inf(-1)
+		for i := range n {
 			if row[i] >= 0.5 {
-				edge = g.u[i+1]
+				edge = g.across[i+1]
 				continue
 			}
-			d[j*nu+i] = (g.u[i]+g.u[i+1])/2 - edge
+			d[j*n+i] = (g.across[i]+g.across[i+1])/2 - edge
 		}
 		edge = math.Inf(1)
-		for i := nu - 1; i >= 0; i-- {
+		for i := n - 1; i >= 0; i-- {
 			if row[i] >= 0.5 {
-				edge = g.u[i]
+				edge = g.across[i]
 				continue
 			}
-			d[j*nu+i] = min(d[j*nu+i], edge-(g.u[i]+g.u[i+1])/2)
+			d[j*n+i] = min(d[j*n+i], edge-(g.across[i]+g.across[i+1])/2)
 		}
 	}
 	return d
 }
 
-// slopes returns the slopes along the first and the second axis for the widest
-// opening of a cut.
-func (g grid) slopes(full []float32, ever []bool, rows []float64, plane int, depth float64) (u, v float64) {
-	nu, nv := len(g.u)-1, len(g.v)-1
+// acrossSlope returns the slope across the load for the widest opening of a cut
+// in a section of the given depth.
+func (g grid) acrossSlope(full []float32, ever []bool, distance []float64, depth float64) float64 {
 	widest := 0.0
-	if plane == 1 { // load along v: openings are measured along u
-		for k, d := range rows {
-			if full[k] < 0.5 && ever[k] && !math.IsInf(d, 0) {
-				widest = max(widest, 2*d)
-			}
-		}
-		return acrossSlope(widest, depth), depthSlope
-	}
-	for i := range nu {
-		run := 0.0
-		for j := range nv {
-			if k := j*nu + i; full[k] < 0.5 && ever[k] {
-				run += g.v[j+1] - g.v[j]
-				widest = max(widest, run)
-			} else {
-				run = 0
-			}
+	for k, d := range distance {
+		if full[k] < 0.5 && ever[k] && !math.IsInf(d, 0) {
+			widest = max(widest, 2*d)
 		}
 	}
-	return depthSlope, acrossSlope(widest, depth)
+	return acrossSlope(widest, depth)
 }
 
 // spread finds the part of every cut that carries stress.
@@ -157,12 +162,12 @@ func (a *analysis) spread() {
 	if prismatic(cuts) {
 		return
 	}
-	g := newGrid(cuts)
+	g := newGrid(cuts, a.plane)
 	full, ever := g.fillAll(cuts)
 	shades := make([]shade, len(cuts))
 	inParallel(len(cuts), func(i int) {
 		depth, _ := pieceExtents(cuts[i].Region, a.plane)
-		shades[i] = g.shade(full[i], ever, a.plane, depth)
+		shades[i] = g.shade(full[i], ever, depth)
 	})
 	idle := make([][]bool, len(cuts))
 	for i := range idle {
@@ -177,8 +182,8 @@ func (a *analysis) spread() {
 	sweepShade(cuts, shades, order, idle)
 	inParallel(len(cuts), func(i int) {
 		c := cuts[i]
-		c.Eff = g.without(whole(c.Section), full[i], idle[i], a.plane)
-		c.Sheared[a.plane] = math.Exp(-shearShade * g.shearLoss(full[i], idle[i], a.plane))
+		c.Eff = g.without(whole(c.Section), full[i], idle[i])
+		c.Sheared[a.plane] = math.Exp(-shearShade * g.shearLoss(full[i], idle[i]))
 	})
 	a.lag(g, cuts, full, idle)
 }
@@ -194,6 +199,8 @@ func sweepShade(cuts []*cut, shades []shade, order []int, idle [][]bool) {
 	cells := len(idle[0])
 	left := make([]float32, cells)  // mm of shade still to come
 	reach := make([]float32, cells) // mm until it has ended, through openings
+	run := make([]float32, cells)   // mm of the opening so far
+	edge := make([]bool, cells)     // whether it is a notch in an edge
 	last := cuts[order[0]].S
 	for _, i := range order {
 		step := float32(abs(cuts[i].S - last))
@@ -202,11 +209,17 @@ func sweepShade(cuts []*cut, shades []shade, order []int, idle [][]bool) {
 		for k := range left {
 			reach[k] -= step
 			if s.length != nil && s.length[k] > 0 {
+				run[k] += step
+				edge[k] = s.edge[k]
 				if d := s.length[k]; d*(1+s.flank) > reach[k] {
 					left[k], reach[k] = d, d*(1+s.flank)
 				}
 				continue
 			}
+			if edge[k] && run[k] > stepLength*depthSlope*left[k] {
+				left[k] *= depthSlope / stepSlope
+			}
+			run[k], edge[k] = 0, false
 			left[k] = min(left[k]-step, reach[k])
 			if left[k] > 0 {
 				idle[i][k] = true

@@ -14,26 +14,25 @@ type torque struct{ at, value float64 }
 
 // twist is the beam's torsion: GJ along it, and how far the load's line passes
 // from the shear centre. Ends that are held do not turn about the span; the
-// free end of a cantilever does. Warping is free (Saint-Venant) except at the
-// clamp of a cantilever, where it is held, see warped.
+// free end of a cantilever does.
 type twist struct {
 	steps    []twistStep
-	length   float64
 	from, to float64 // mm along the beam, where the section is held
 	free     bool    // at to
 	at       float64 // the load's place
 	off      r2.Vec  // mm, from the shear centre to the load's line
-	warp     float64 // mm, sqrt(E Cw/(G J)): how far a clamp's hold on warping reaches
 }
 
+// twistStep is a stretch of like sections.
 type twistStep struct {
-	s, weight, stiffness float64 // G J in N mm2
-	j, thick             float64
+	from, to  float64 // mm along the beam
+	stiffness float64 // G J in N mm2, held warping included
+	j, thick  float64
 }
 
 // twistSections is the largest number of different sections that are solved for
-// torsion.
-const twistSections = 5
+// torsion; what differs from them takes the result of one roughly like it.
+const twistSections = 6
 
 // twistTolerance is the relative error of each section's solution.
 const twistTolerance = 2e-3
@@ -72,31 +71,16 @@ func (t twist) angle(loads []torque, at float64) float64 {
 func (t twist) influence(load, at float64) float64 {
 	lo, hi := max(min(load, at), t.from), min(max(load, at), t.to)
 	if t.free {
-		return t.flex(t.from, lo) * t.warped(lo-t.from)
+		return t.flex(t.from, lo)
 	}
-	all := t.flex(t.from, t.to)
-	return t.flex(t.from, lo) * t.flex(hi, t.to) / all
-}
-
-// warped is the share of the free twist that is left over a length next to a
-// clamp that holds warping: 1 - tanh(k L)/(k L) with k = sqrt(G J/(E Cw)), after
-// V. Z. Vlasov's theory of thin-walled bars.
-func (t twist) warped(length float64) float64 {
-	if !(t.warp > 0) || length <= 0 {
-		return 1
-	}
-	x := length / t.warp
-	if x < 1e-3 {
-		return x * x / 3
-	}
-	return 1 - math.Tanh(x)/x
+	return t.flex(t.from, lo) * t.flex(hi, t.to) / t.flex(t.from, t.to)
 }
 
 // flex is the integral of 1/(G J) between two places.
 func (t twist) flex(from, to float64) float64 {
 	var sum float64
 	for _, s := range t.steps {
-		if part := min(to, s.s+s.weight/2) - max(from, s.s-s.weight/2); part > 0 {
+		if part := min(to, s.to) - max(from, s.from); part > 0 {
 			sum += part / s.stiffness
 		}
 	}
@@ -132,65 +116,130 @@ func (t twist) stress(c *cut, loads []torque) float64 {
 }
 
 func (t twist) nearest(s float64) twistStep {
-	best := t.steps[0]
 	for _, x := range t.steps {
-		if abs(x.s-s) < abs(best.s-s) {
-			best = x
+		if s <= x.to {
+			return x
 		}
 	}
-	return best
+	return t.steps[len(t.steps)-1]
 }
 
 // newTwist solves torsion where a torque acts or the load's line may miss the
 // shear centre.
 func (a *analysis) newTwist() (twist, error) {
 	w := a.where
-	t := twist{length: w.Length, from: w.From, to: w.To, free: a.setup.Support == Cantilever, at: w.At}
+	t := twist{from: w.From, to: w.To, free: a.setup.Support == Cantilever, at: w.At}
 	if t.free {
 		t.to = w.Length
 	}
 	if !a.needsTwist() {
 		return t, nil
 	}
-	groups := a.twistGroups()
+	runs := a.twistRuns()
+	var solved []solvedSection
 	var centre r2.Vec
-	var length, warping, stiff float64
-	g := a.shearModulus()
-	for _, group := range groups {
-		res, err := TorsionWithin(group.cut.Region, a.elastic.Poisson, twistTolerance)
+	for i := range runs {
+		res, err := a.solveTwist(runs[i].cut, &solved)
 		if err != nil {
 			return twist{}, err
 		}
-		if !(res.J > 0) {
-			return twist{}, errors.New("a section has no torsional stiffness")
+		runs[i].res = res
+		at := res.ShearCentre
+		if math.IsNaN(at.X) {
+			at = runs[i].cut.Section.Centroid
 		}
-		t.steps = append(t.steps, twistStep{s: group.cut.S, weight: group.length, stiffness: g * res.J, j: res.J, thick: thickness(group.cut, res.J)})
-		off := group.cut.Section.Centroid
-		if !math.IsNaN(res.ShearCentre.X) {
-			off = res.ShearCentre
-			warping += group.length * res.Warping
-		}
-		centre = r2.Add(centre, r2.Scale(group.length, off))
-		length += group.length
-		stiff += group.length * g * res.J
+		centre = r2.Add(centre, r2.Scale((runs[i].to-runs[i].from)/w.Length, at))
 	}
-	// lay the groups end to end, so that no length is counted twice
-	at := 0.0
-	for i := range t.steps {
-		t.steps[i].weight *= w.Length / length
-		t.steps[i].s = at + t.steps[i].weight/2
-		at += t.steps[i].weight
+	for i, r := range runs {
+		t.steps = append(t.steps, twistStep{from: r.from, to: r.to, j: r.res.J,
+			thick: thickness(r.cut, r.res.J), stiffness: a.shearModulus() * r.res.J / a.freeWarping(runs, i)})
 	}
-	t.off = r2.Sub(a.profile.nearest(w.At).Section.Centroid, r2.Scale(1/length, centre))
+	t.off = r2.Sub(a.profile.nearest(w.At).Section.Centroid, centre)
 	for _, p := range []*float64{&t.off.X, &t.off.Y} {
 		if abs(*p) < 1e-3*a.result.Depth { // a mesh is never exactly symmetric
 			*p = 0
 		}
 	}
-	if t.free && warping > 0 {
-		t.warp = math.Sqrt(a.elastic.YoungsModulus * warping / stiff)
-	}
 	return t, nil
+}
+
+// twistRun is a stretch of like sections, of which one is solved.
+type twistRun struct {
+	from, to float64
+	cut      *cut
+	res      TorsionResult
+}
+
+type solvedSection struct {
+	section Section
+	res     TorsionResult
+}
+
+// solveTwist solves a section unless a like one has been.
+func (a *analysis) solveTwist(c *cut, solved *[]solvedSection) (TorsionResult, error) {
+	for _, s := range *solved {
+		if alike(s.section, c.Section, 0.02) || (len(*solved) >= twistSections && alike(s.section, c.Section, 0.3)) {
+			return s.res, nil
+		}
+	}
+	res, err := TorsionWithin(c.Region, a.elastic.Poisson, twistTolerance)
+	if err == nil && !(res.J > 0) {
+		err = errors.New("a section has no torsional stiffness")
+	}
+	*solved = append(*solved, solvedSection{c.Section, res})
+	return res, err
+}
+
+func alike(a, b Section, tol float64) bool {
+	near := func(x, y float64) bool { return abs(x-y) <= tol*max(abs(x), abs(y)) }
+	return a.Outlines == b.Outlines && near(a.Area, b.Area) && near(a.Ixx, b.Ixx) && near(a.Iyy, b.Iyy)
+}
+
+// twistRuns joins neighbouring cuts whose area and moments differ little and
+// counts very short runs to the one before them.
+func (a *analysis) twistRuns() []twistRun {
+	var runs []twistRun
+	for i := range a.profile.panels {
+		p := &a.profile.panels[i]
+		c := &p.cuts[len(p.cuts)/2]
+		if n := len(runs); n > 0 && (alike(runs[n-1].cut.Section, c.Section, 0.1) || p.to-runs[n-1].from < 0.02*a.where.Length) {
+			runs[n-1].to = p.to
+			continue
+		}
+		runs = append(runs, twistRun{from: p.from, to: p.to, cut: c})
+	}
+	return runs
+}
+
+// freeWarping is the share of a run's free twist that is left where its ends
+// hold the warping, as a clamp and a much stiffer neighbour do:
+//
+//	1 - tanh(k L)/(k L) with one end held, 1 - tanh(k L/2)/(k L/2) with both,
+//
+// k = sqrt(G J/(E Cw)): V. Z. Vlasov, Thin-walled Elastic Beams.
+func (a *analysis) freeWarping(runs []twistRun, i int) float64 {
+	r := runs[i]
+	if !(r.res.Warping > 0) {
+		return 1
+	}
+	clampFrom, clampTo := a.setup.Support.clampedEnds()
+	holds := func(k int) bool { return k >= 0 && k < len(runs) && runs[k].res.J > 3*r.res.J }
+	ends := 0.0
+	if holds(i-1) || i == 0 && clampFrom && a.where.From == 0 {
+		ends++
+	}
+	if holds(i+1) || i == len(runs)-1 && clampTo && a.where.To == a.where.Length {
+		ends++
+	}
+	if ends == 0 {
+		return 1
+	}
+	k := math.Sqrt(a.shearModulus() * r.res.J / (a.elastic.YoungsModulus * r.res.Warping))
+	x := k * (r.to - r.from) / ends
+	if x < 1e-3 {
+		return x * x / 3
+	}
+	return 1 - math.Tanh(x)/x
 }
 
 // thickness is J over the section modulus in torsion, in mm.
@@ -268,32 +317,4 @@ func symmetric(c *cut, plane int) bool {
 	}
 	limit := 1e-3 * polar * math.Sqrt(polar/s.Area)
 	return abs(cubic) < limit && abs(mixed) < limit
-}
-
-// twistGroup is a stretch that one section stands for.
-type twistGroup struct {
-	cut    *cut
-	length float64
-}
-
-// twistGroups joins neighbouring like sections; of more than a few it takes as
-// many, evenly spaced.
-func (a *analysis) twistGroups() []twistGroup {
-	var all []twistGroup
-	for c := range a.profile.cuts() {
-		if n := len(all); n > 0 && same(all[n-1].cut.Section, c.Section) {
-			all[n-1].length += c.Weight
-			continue
-		}
-		all = append(all, twistGroup{c, c.Weight})
-	}
-	if len(all) <= twistSections {
-		return all
-	}
-	var few []twistGroup
-	for k := range twistSections {
-		at := a.where.Length * (float64(k) + 0.5) / twistSections
-		few = append(few, twistGroup{a.profile.nearest(at), a.where.Length / twistSections})
-	}
-	return few
 }
