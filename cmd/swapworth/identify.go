@@ -1,66 +1,32 @@
 package main
 
 import (
-	"fmt"
-	"slices"
+	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"swapworth/mass"
-	"swapworth/materials"
 	"swapworth/note"
 )
 
-// observed holds the flags about what a person can see and feel of a part.
-type observed struct {
-	magnet *bool
-	colour string
-}
-
-func (o *observed) register(cmd *cobra.Command) {
+// registerObserved registers the flags about what a person can see and feel.
+func registerObserved(cmd *cobra.Command, o *mass.Observation) {
 	f := cmd.Flags()
-	f.Var(optional[bool]{&o.magnet, parseYesNo, "yes|no"}, "magnet", "does a magnet hold on the part?")
-	f.Var(colourFlag{&o.colour}, "colour", "colour of the part where it is cut or scratched: "+
-		strings.Join(colourNames(), ", "))
-}
-
-func parseYesNo(text string) (bool, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "yes", "y":
-		return true, nil
-	case "no", "n":
-		return false, nil
-	}
-	return false, fmt.Errorf("%q: expected yes or no", text)
+	f.Var(optional[bool]{&o.Magnet, mass.ParseYesNo, "yes|no"}, "magnet", "does a magnet hold on the part?")
+	f.Var(colourFlag{&o.Colour}, "colour", "colour of the part where it is cut or scratched: "+
+		strings.Join(mass.ColourNames(), ", "))
 }
 
 // colourFlag takes a colour group.
 type colourFlag struct{ to *string }
 
-func (c colourFlag) Set(text string) error {
-	name := strings.ToLower(strings.TrimSpace(text))
-	if name == "gray" {
-		name = "grey"
-	}
-	if !slices.Contains(colourNames(), name) {
-		return fmt.Errorf("%q: expected one of %s", text, strings.Join(colourNames(), ", "))
-	}
-	*c.to = name
-	return nil
+func (c colourFlag) Set(text string) (err error) {
+	*c.to, err = mass.ParseColour(text)
+	return err
 }
 
 func (c colourFlag) String() string { return "" }
 func (c colourFlag) Type() string   { return "colour" }
-
-// colourNames are the groups that can be seen.
-func colourNames() []string {
-	return slices.DeleteFunc(slices.Clone(materials.Colours), func(c string) bool { return c == "any" })
-}
-
-func guessedResolution(w mass.Weighing) string {
-	return fmt.Sprintf("scale resolution taken as %.3g g, the last digit typed: give --scale-resolution if the scale is coarser",
-		w.Resolution)
-}
 
 // newIdentify builds the command that asks what a part is made of.
 func newIdentify() *cobra.Command {
@@ -68,7 +34,7 @@ func newIdentify() *cobra.Command {
 	var out output
 	var own tables
 	var on scale
-	var seen observed
+	var seen mass.Observation
 	var material string
 	cmd := &cobra.Command{
 		Use:   "identify PART.stl --weight MASS",
@@ -82,38 +48,21 @@ func newIdentify() *cobra.Command {
 			"  swapworth identify part.stl --weight 65g --material S235",
 		Args: usage(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			w, guessed := on.weighing()
-			if w == nil {
-				return usageError{fmt.Errorf("identify needs --weight, such as --weight 65g")}
+			if on.weight == nil {
+				return usageError{errors.New("identify needs --weight, such as --weight 65g")}
 			}
-			table, err := own.open()
+			p, err := own.measure(in, args[0], on, material)
 			if err != nil {
 				return err
 			}
-			stated, err := findOptional(table, material)
-			if err != nil {
-				return err
-			}
-			l, err := in.load(args[0])
-			if err != nil {
-				return err
-			}
-			properties, err := mass.Measure(l)
-			if err != nil {
-				return err
-			}
-			if guessed {
-				l.Warnings = append(l.Warnings, guessedResolution(*w))
-			}
-			r := mass.NewIdentification(l, properties, *w, table,
-				mass.Observation{Magnet: seen.magnet, Colour: seen.colour}, stated)
+			r := mass.NewIdentification(p.loaded, p.properties, *p.weight, p.table, seen, p.material)
 			return out.write(cmd, r, note.IdentifyDocument(r))
 		},
 	}
 	cmd.Flags().StringVar(&material, "material", "", "`NAME` of what the part is said to be made of")
 	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
 	on.register(cmd)
-	seen.register(cmd)
+	registerObserved(cmd, &seen)
 	own.register(cmd)
 	in.register(cmd)
 	out.register(cmd)

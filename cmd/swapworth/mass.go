@@ -1,9 +1,12 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/mesh"
 	"swapworth/note"
 	"swapworth/quantity"
 )
@@ -52,27 +55,11 @@ func newMass() *cobra.Command {
 			"  swapworth mass bracket.stl --material PLA@35% --format json",
 		Args: usage(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			table, err := own.open()
+			p, err := own.measure(in, args[0], on, material)
 			if err != nil {
 				return err
 			}
-			m, err := findOptional(table, material)
-			if err != nil {
-				return err
-			}
-			l, err := in.load(args[0])
-			if err != nil {
-				return err
-			}
-			properties, err := mass.Measure(l)
-			if err != nil {
-				return err
-			}
-			w, guessed := on.weighing()
-			if w != nil && guessed {
-				l.Warnings = append(l.Warnings, guessedResolution(*w))
-			}
-			r := mass.NewWeighed(l, properties, m, w)
+			r := mass.NewWeighed(p.loaded, p.properties, p.material, p.weight)
 			return out.write(cmd, r, note.MassDocument(r))
 		},
 	}
@@ -83,6 +70,37 @@ func newMass() *cobra.Command {
 	in.register(cmd)
 	out.register(cmd)
 	return cmd
+}
+
+// measuredPart is a part that was read and measured, with what is said of it.
+type measuredPart struct {
+	loaded     *mesh.Loaded
+	properties mass.Properties
+	weight     *mass.Weighing      // nil: not weighed
+	material   *materials.Material // nil: not stated
+	table      *materials.Table
+}
+
+// measure reads a part and looks up the material that is stated of it.
+func (t *tables) measure(in input, path string, on scale, material string) (p measuredPart, err error) {
+	if p.table, err = t.open(); err != nil {
+		return p, err
+	}
+	if p.material, err = findOptional(p.table, material); err != nil {
+		return p, err
+	}
+	if p.loaded, err = in.load(path); err != nil {
+		return p, err
+	}
+	if p.properties, err = mass.Measure(p.loaded); err != nil {
+		return p, err
+	}
+	var guessed bool
+	if p.weight, guessed = on.weighing(); guessed {
+		p.loaded.Warnings = append(p.loaded.Warnings, fmt.Sprintf("scale resolution taken as %.3g g, the last digit typed:"+
+			" give --scale-resolution if the scale is coarser", p.weight.Resolution))
+	}
+	return p, nil
 }
 
 // findOptional returns nil for no name.

@@ -3,10 +3,13 @@ package main
 import (
 	"bytes"
 	"context"
+	"flag"
 	"os"
 	"strings"
 	"testing"
 )
+
+var update = flag.Bool("update", false, "write the demo's output into the README")
 
 // The README shows what its demo command prints, to the letter.
 func TestTheReadmeShowsTheRealOutputOfItsDemo(t *testing.T) {
@@ -25,6 +28,13 @@ func TestTheReadmeShowsTheRealOutputOfItsDemo(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	if code := run(context.Background(), strings.Fields(command), &stdout, &stderr); code != 0 {
 		t.Fatalf("exit %d: %s", code, stderr.String())
+	}
+	if *update && stdout.String() != shown {
+		changed := strings.Replace(string(text), "```\n"+shown+"```", "```\n"+stdout.String()+"```", 1)
+		if err := os.WriteFile("README.md", []byte(changed), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
 	}
 	if got := stdout.String(); got != shown {
 		t.Errorf("the README shows\n%s\nbut the demo prints\n%s", shown, got)

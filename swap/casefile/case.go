@@ -2,8 +2,6 @@ package casefile
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -89,33 +87,20 @@ func (f File) weighing(w quantity.Weight) (mass.Weighing, bool, error) {
 	return mass.Weighing{Grams: w.Grams, Resolution: step}, fromDigits, nil
 }
 
-func (p Part) observed() (mass.Observation, error) {
-	var o mass.Observation
+func (p Part) observed() (o mass.Observation, err error) {
 	if p.Magnet != nil {
-		holds, err := ParseYesNo(*p.Magnet)
+		holds, err := mass.ParseYesNo(*p.Magnet)
 		if err != nil {
 			return o, fmt.Errorf("magnet %w", err)
 		}
 		o.Magnet = &holds
 	}
 	if p.Colour != nil {
-		o.Colour = strings.ToLower(*p.Colour)
-		if !slices.Contains(materials.Colours, o.Colour) {
-			return o, fmt.Errorf("colour %q: expected one of %s", *p.Colour, strings.Join(materials.Colours, ", "))
+		if o.Colour, err = mass.ParseColour(*p.Colour); err != nil {
+			return o, fmt.Errorf("colour %w", err)
 		}
 	}
 	return o, nil
-}
-
-// ParseYesNo reads "yes" or "no" in either case.
-func ParseYesNo(s string) (bool, error) {
-	switch strings.ToLower(strings.TrimSpace(s)) {
-	case "yes":
-		return true, nil
-	case "no":
-		return false, nil
-	}
-	return false, fmt.Errorf("%q: expected yes or no", s)
 }
 
 func (m Machine) machine() (swap.Machine, error) {
