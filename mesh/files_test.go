@@ -172,3 +172,12 @@ func TestBadFilesGiveOneLineThatSaysWhatIsWrong(t *testing.T) {
 		}
 	}
 }
+
+func TestASmallFileThatUnpacksToAHugeOneIsRefused(t *testing.T) {
+	const triangles = 1 << 20
+	file := append(withCount(make([]byte, preambleSize), triangles), make([]byte, recordSize*triangles)...)
+	_, err := LoadFrom(bytes.NewReader(packed(t, file)), "bomb.stl.gz", Options{})
+	if err == nil || !strings.Contains(err.Error(), "unpacks to more than") {
+		t.Errorf("error %v", err)
+	}
+}

@@ -55,8 +55,31 @@ func open(r *watch, h hash.Hash) (*source, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the gzip data are damaged: %w", err)
 	}
-	s.Reader, s.size, s.packed = bufio.NewReaderSize(unpacked, 1<<16), -1, ", gzip"
+	s.Reader, s.size, s.packed = bufio.NewReaderSize(&unpacking{r: unpacked, file: r}, 1<<16), -1, ", gzip"
 	return s, nil
+}
+
+// unpacking ends reading where a small file unpacks to far more than an STL
+// file can.
+type unpacking struct {
+	r    io.Reader
+	file *watch
+	read int64
+}
+
+// maxUnpacking is how many times its size a packed file may come to, beyond
+// the first unpackingFree bytes; triangles come to about ten times.
+const (
+	maxUnpacking  = 100
+	unpackingFree = 1 << 24
+)
+
+func (u *unpacking) Read(b []byte) (int, error) {
+	n, err := u.r.Read(b)
+	if u.read += int64(n); u.read > unpackingFree+maxUnpacking*u.file.read {
+		return 0, fmt.Errorf("the file unpacks to more than %d times its size: it is no packed STL file", maxUnpacking)
+	}
+	return n, err
 }
 
 // finish reads what is left of the file, for its hash.
