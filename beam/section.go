@@ -121,7 +121,7 @@ func principal(ixx, iyy, ixy float64) (i1, i2, angleDeg float64) {
 		return i1, i2, 0
 	}
 	angleDeg = math.Atan2(-2*ixy, ixx-iyy) / 2 * 180 / math.Pi
-	if angleDeg <= -90+1e-9 {
+	if angleDeg <= -90+1e-4 { // the axis of 90, off by the digits of a file
 		angleDeg = 90
 	}
 	if angleDeg == 0 {
