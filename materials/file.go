@@ -23,6 +23,7 @@ type familyRow struct {
 	Kind           Kind     `toml:"kind"`
 	Representative string   `toml:"representative"`
 	Common         []string `toml:"common"`
+	Unlikely       bool     `toml:"unlikely"`
 }
 
 type materialRow struct {

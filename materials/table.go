@@ -24,13 +24,15 @@ type Table struct {
 // Family is a group of materials that a weight alone cannot tell apart.
 // Representative is the material that stands for it where only the family is
 // known. Common are others that are as likely and so different that one cannot
-// stand for them, as among the plastics.
+// stand for them, as among the plastics. Unlikely keeps a family out of what a
+// part of unknown material is tried as.
 type Family struct {
 	Name           string
 	Aliases        []string
 	Kind           Kind
 	Representative string
 	Common         []string
+	Unlikely       bool
 }
 
 //go:embed table.toml
@@ -135,7 +137,7 @@ func (t *Table) OfFamily(name string) []Material {
 func (t *Table) Representatives(kind Kind) []Material {
 	var out []Material
 	for _, f := range t.families {
-		if f.Kind != kind {
+		if f.Kind != kind || f.Unlikely {
 			continue
 		}
 		for _, name := range append([]string{f.Representative}, f.Common...) {
