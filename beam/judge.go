@@ -79,10 +79,10 @@ func runningMax(x []float64, step int) []float64 {
 // solutions of some thirty parts, see docs/beam.md.
 const (
 	trustSlender    = 0.02 // in a slender prismatic bar
-	trustStubby     = 0.5  // times (depth/span)^2
+	trustStubby     = 0.8  // times (depth/span)^2
 	trustPlate      = 0.01 // more where the part bends as a plate
 	trustCorrection = 0.25 // of what each correction changes
-	trustCutOut     = 0.1  // times the largest share of a section that is cut out
+	trustCutOut     = 0.06 // times the largest share of a section that is cut out
 	trustGrip       = 0.08 // more where a round end is held or loaded
 )
 

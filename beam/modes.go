@@ -150,31 +150,42 @@ func (f *frame) massMatrix(density float64, masses []pointMass) *mat.SymBandDens
 }
 
 // massMatrix integrates density times the products of the cubic interpolation
-// functions over the element; mass in t.
+// functions over the element; mass in t. The length that a station stands for
+// has that station's section.
 func (e *element) massMatrix(density float64) [10][10]float64 {
 	var m [10][10]float64
-	h := e.to - e.from
+	x := e.from
 	for _, s := range e.stations {
-		x := (s.S - e.from) / h
-		n := [4]float64{1 - 3*x*x + 2*x*x*x, h * (x - 2*x*x + x*x*x), 3*x*x - 2*x*x*x, h * (x*x*x - x*x)}
-		d := [4]float64{(-6*x + 6*x*x) / h, 1 - 4*x + 3*x*x, (6*x - 6*x*x) / h, 3*x*x - 2*x}
-		w := density * s.Weight
-		for plane, start := range []int{dofU, dofV} {
-			at := [4]int{start, start + 1, 5 + start, 6 + start}
-			for i := range 4 {
-				for j := range 4 {
-					m[at[i]][at[j]] += w * (s.Area*n[i]*n[j] + s.Inertia[plane]*d[i]*d[j])
-				}
+		for _, half := range [2][2]float64{{x, x + s.Weight/2}, {x + s.Weight/2, x + s.Weight}} {
+			for _, g := range gauss3(half[0], half[1]) {
+				e.addMass(&m, (g.x-e.from)/(e.to-e.from), density*g.w, s)
 			}
 		}
-		lin := [2]float64{1 - x, x}
-		for i, p := range []int{dofA, 5 + dofA} {
-			for j, q := range []int{dofA, 5 + dofA} {
-				m[p][q] += w * s.Area * lin[i] * lin[j]
+		x += s.Weight
+	}
+	return m
+}
+
+// addMass adds the inertia of a slice at the share x of the element's length; w
+// is its density times its length.
+func (e *element) addMass(m *[10][10]float64, x, w float64, s station) {
+	h := e.to - e.from
+	n := [4]float64{1 - 3*x*x + 2*x*x*x, h * (x - 2*x*x + x*x*x), 3*x*x - 2*x*x*x, h * (x*x*x - x*x)}
+	d := [4]float64{(-6*x + 6*x*x) / h, 1 - 4*x + 3*x*x, (6*x - 6*x*x) / h, 3*x*x - 2*x}
+	for plane, start := range []int{dofU, dofV} {
+		at := [4]int{start, start + 1, 5 + start, 6 + start}
+		for i := range 4 {
+			for j := range 4 {
+				m[at[i]][at[j]] += w * (s.Area*n[i]*n[j] + s.Inertia[plane]*d[i]*d[j])
 			}
 		}
 	}
-	return m
+	lin := [2]float64{1 - x, x}
+	for i, p := range []int{dofA, 5 + dofA} {
+		for j, q := range []int{dofA, 5 + dofA} {
+			m[p][q] += w * s.Area * lin[i] * lin[j]
+		}
+	}
 }
 
 func (f *frame) modeOf(value float64, v mat.Vector, m *mat.SymBandDense) mode {

@@ -27,7 +27,7 @@ import (
 // K_I = g a sqrt(pi a)/2) and a round hole as much beyond its own area; the two
 // triangles shade g^2 a^4/(6 slope E), so slope = 4/(3 pi) = 0.42.
 //
-// Behind a step, where the upper or lower edge stays cut back over a length, the
+// Behind a step, where an edge is cut back over the whole width and a length, the
 // leg's root turns as if the leg were 0.41 to 0.44 of its depth longer (Tada's
 // edge crack in bending of half the depth, and O'Donnell's root, see sway.go):
 // slope 0.55.
@@ -59,8 +59,8 @@ func acrossSlope(d, t float64) float64 {
 
 // shade is how far along the beam, in mm, each empty cell of a cut shades the
 // material behind it; nil without empty cells. Times flank it is the length of
-// the steepest flank that is gentle; edge marks cells above or below all
-// material of their column.
+// the steepest flank that is gentle; edge marks cells of empty rows above or
+// below all material.
 type shade struct {
 	length []float32
 	edge   []bool
@@ -86,7 +86,7 @@ func (g grid) shade(full []float32, ever []bool, depth float64) shade {
 			continue
 		}
 		i, j := k%n, k/n
-		edge[k] = high[i] >= 0 && (j < low[i] || j > high[i])
+		edge[k] = math.IsInf(distance[k], 1) && high[i] >= 0 && (j < low[i] || j > high[i])
 		best := math.Inf(1)
 		for m := range g.rows() {
 			dx, dy := distance[m*n+i]/slope, 0.0
