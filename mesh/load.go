@@ -123,13 +123,15 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	}
 	c.corners = nil
 	if opt.Repair {
-		for _, step := range []func(*Mesh) (*Mesh, []Repair){mend, RepairGaps, unite} {
-			var done []Repair
-			l.Mesh, done = step(l.Mesh)
-			l.Repairs = append(l.Repairs, done...)
-		}
+		l.repair(mend)
+		l.repair(RepairGaps)
 	}
-	l.examine()
+	l.Report = l.turnInsideOut()
+	if opt.Repair && l.Report.OverlapTotal > 0 {
+		l.repair(unite)
+		l.Report = Check(l.Mesh)
+	}
+	l.Warnings = append(l.Warnings, l.Report.overlapWarnings()...)
 	if near := l.nearMisses(); near != "" {
 		l.Warnings = append(l.Warnings, near)
 	}
@@ -138,6 +140,12 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		l.Warnings = append(l.Warnings, w)
 	}
 	return l, nil
+}
+
+func (l *Loaded) repair(step func(*Mesh) (*Mesh, []Repair)) {
+	var done []Repair
+	l.Mesh, done = step(l.Mesh)
+	l.Repairs = append(l.Repairs, done...)
 }
 
 // nearMisses says that corners at the gaps of a mesh nearly meet.
@@ -153,9 +161,9 @@ func (l *Loaded) nearMisses() string {
 		corners(n, "at a gap lies", "at gaps lie"), farthest)
 }
 
-// examine checks the mesh and turns what is closed and inside out: all of it,
-// or the shells that lie beside the others.
-func (l *Loaded) examine() {
+// turnInsideOut turns what is closed and inside out, all of the mesh or the
+// shells that lie beside the others, and returns the report of what is then.
+func (l *Loaded) turnInsideOut() Report {
 	report, b := check(l.Mesh)
 	if report.Balanced && l.signedVolume(report) < 0 {
 		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
@@ -166,8 +174,7 @@ func (l *Loaded) examine() {
 			counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.of[f] >= 0 && out[b.of[f]] })
 		report, _ = check(l.Mesh)
 	}
-	l.Report = report
-	l.Warnings = append(l.Warnings, report.overlapWarnings()...)
+	return report
 }
 
 // overlapWarnings says which shells share space and what that does to the

@@ -27,7 +27,7 @@ const (
 
 // relate finds out which closed shells are cavities and which overlap.
 func (b *bodies) relate(m *Mesh) []Overlap {
-	together := b.shellsThatMeet()
+	shells, together := b.shellsThatMeet()
 	if len(together) == 0 {
 		return nil
 	}
@@ -49,10 +49,10 @@ func (b *bodies) relate(m *Mesh) []Overlap {
 		b.judge(i, around[n], found)
 	}
 	for n, i := range together {
-		if crossing, _ := m.crossings(faces[n], tree, maxPlaces, func(f, g int32) bool { return b.of[g] > int32(i) }); len(crossing) > 0 {
-			for _, x := range crossing {
-				found(int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]]), x.At)
-			}
+		near := b.facesNearOthers(m, shells, faces[n])
+		crossing, _ := m.crossings(near, tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(i) })
+		for _, x := range crossing {
+			found(int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]]), x.At)
 		}
 	}
 	list := make([]Overlap, 0, len(first))
@@ -67,16 +67,16 @@ func (b *bodies) relate(m *Mesh) []Overlap {
 	return list
 }
 
-// shellsThatMeet lists the closed shells whose box meets that of another.
-func (b *bodies) shellsThatMeet() []int {
+// shellsThatMeet lists the closed shells whose box meets that of another, and
+// returns the tree of all closed ones.
+func (b *bodies) shellsThatMeet() (tree *boxTree, list []int) {
 	var closed []int32
 	for i, s := range b.shells {
 		if s.Closed {
 			closed = append(closed, int32(i))
 		}
 	}
-	tree := newBoxTree(closed, func(i int32) Box { return b.shells[i].Box })
-	var list []int
+	tree = newBoxTree(closed, func(i int32) Box { return b.shells[i].Box })
 	for _, i := range closed {
 		tree.near(b.shells[i].Box, func(j int32) bool {
 			if i == j || !b.shells[j].Box.meets(b.shells[i].Box) {
@@ -86,7 +86,26 @@ func (b *bodies) shellsThatMeet() []int {
 			return false
 		})
 	}
-	return list
+	return tree, list
+}
+
+// facesNearOthers lists those of the faces of a shell that meet the box of
+// another closed shell.
+func (b *bodies) facesNearOthers(m *Mesh, shells *boxTree, faces []int32) []int32 {
+	parts := make([][]int32, (len(faces)+chunkSize-1)/chunkSize)
+	inChunks(len(faces), chunkSize, func(chunk, from, to int) {
+		for _, f := range faces[from:to] {
+			box, meets := m.faceBox(f), false
+			shells.near(box, func(s int32) bool {
+				meets = s != b.of[f] && b.shells[s].Box.meets(box)
+				return !meets
+			})
+			if meets {
+				parts[chunk] = append(parts[chunk], f)
+			}
+		}
+	})
+	return slices.Concat(parts...)
 }
 
 // facesOf lists the faces of each of the listed shells.

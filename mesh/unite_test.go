@@ -95,3 +95,14 @@ func TestTheUnionOfTiltedPrismsIsClosedAndHasTheVolumeCountedOnce(t *testing.T) 
 		t.Errorf("only %d of 10 pairs overlap", tried)
 	}
 }
+
+func TestShellsThatAreInsideOutAreTurnedBeforeTheyAreUnited(t *testing.T) {
+	m := Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 6, Y: 7.5, Z: 8})).turned()
+	l, err := LoadFrom(bytes.NewReader(binaryOf(t, m)), "part.stl", Options{Repair: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := l.Mesh.SignedVolume(); !l.Turned || math.Abs(v-1980) > 1e-6 || l.Report.OverlapTotal > 0 || len(l.Repairs) != 1 {
+		t.Errorf("turned %v, volume %g, repairs %+v, %d overlaps", l.Turned, v, l.Repairs, l.Report.OverlapTotal)
+	}
+}
