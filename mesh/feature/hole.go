@@ -135,72 +135,138 @@ func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit 
 }
 
 // coneAt finds the cone that widens outwards from one end of a bore (side -1
-// for the end at From, 1 for To): faces next to the wall that look inwards and
-// outwards at once, and all that go on from them at the same slope. The corners
-// that stand out furthest lie on its wide circle.
+// for the end at From, 1 for To). It starts from the faces next to the wall that
+// look inwards and outwards at once, goes on over faces of nearly their slope,
+// and then over all whose corners lie on radius = bore radius + slope * distance
+// beyond the end, or within a chord of it.
 func (s *surface) coneAt(r Round, side float64) cone {
-	c := r.cylinder()
-	end := r.To
+	k := coneGrowth{surface: s, cylinder: r.cylinder(), side: side, end: r.To, tol: 3 * s.tolerance(r.Radius)}
 	if side < 0 {
-		end = -r.From
+		k.end = -r.From
 	}
-	seen := make(map[int32]bool, 2*len(r.Faces))
-	for _, f := range r.Faces {
-		seen[f] = true
-	}
-	var faces []int32
-	var slopes []float64
-	for _, f := range r.Faces {
-		for _, g := range s.neighbour[f] {
-			if g >= 0 && !seen[g] && s.flares(c, g, side) && s.beyond(c, g, side) > end {
-				seen[g] = true
-				faces = append(faces, g)
-				slopes = append(slopes, math.Abs(r3.Dot(s.normal[g], c.axis)))
-			}
-		}
-	}
-	if len(faces) == 0 {
+	k.start(r.Faces)
+	if len(k.faces) == 0 || !k.measure() {
 		return cone{}
 	}
-	slices.Sort(slopes)
-	slope := slopes[len(slopes)/2]
-	for i := 0; i < len(faces); i++ {
-		for _, g := range s.neighbour[faces[i]] {
-			if g < 0 || seen[g] || !s.flares(c, g, side) {
-				continue
-			}
-			// facets of an irregularly split cone tilt a little
-			if s.sliver[g] || math.Abs(math.Abs(r3.Dot(s.normal[g], c.axis))-slope) < 0.03 {
-				seen[g] = true
-				faces = append(faces, g)
-			}
-		}
-	}
-	if s.arc(c, faces) < fullArc {
+	k.spread(k.onCone)
+	if !k.measure() || s.arc(k.cylinder, k.faces) < fullArc {
 		return cone{}
 	}
 	var found cone
-	for _, p := range s.corners(faces) {
-		along, radial := c.at(p)
-		found.radius = max(found.radius, length(radial))
-		found.length = max(found.length, side*along-end)
+	for _, p := range s.corners(k.faces) {
+		t, radius := k.place(p)
+		found.radius, found.length = max(found.radius, radius), max(found.length, t)
 	}
 	// the wall of a crossing hole looks both ways too, but is no cone
-	for _, p := range s.creases(faces) {
-		along, radial := c.at(p)
-		drawn := r.Radius + (found.radius-r.Radius)*(side*along-end)/found.length
-		if math.Abs(length(radial)-drawn) > 0.03*(found.radius-r.Radius)+s.tolerance(r.Radius) {
+	for _, p := range s.creases(k.faces) {
+		t, radius := k.place(p)
+		if math.Abs(radius-r.Radius-k.slope*t) > 0.03*(found.radius-r.Radius)+s.tolerance(r.Radius) {
 			return cone{}
 		}
 	}
 	return found
 }
 
-// beyond returns how far a face's middle is along the axis towards a side.
-func (s *surface) beyond(c cylinder, f int32, side float64) float64 {
-	a, b, d := s.Triangle(int(f))
-	along, _ := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
-	return side * along
+// coneGrowth is a cone that is being grown from the end of a bore.
+type coneGrowth struct {
+	*surface
+	cylinder
+	side, end, tol float64
+	slope          float64 // radius over length
+	faces          []int32
+}
+
+// place returns how far beyond the bore's end a point is, and its radius.
+func (k *coneGrowth) place(p r3.Vec) (beyond, radius float64) {
+	along, radial := k.at(p)
+	return k.side*along - k.end, length(radial)
+}
+
+// start collects the faces next to the wall, then those that go on at nearly
+// their slope.
+func (k *coneGrowth) start(wall []int32) {
+	k.reached.clear()
+	for _, f := range wall {
+		k.reached.add(f)
+	}
+	var rises []float64
+	for _, f := range wall {
+		for _, g := range k.neighbour[f] {
+			if g < 0 || k.reached.has(g) || !k.flares(k.cylinder, g, k.side) || !k.beyond(g) {
+				continue
+			}
+			k.reached.add(g)
+			k.faces = append(k.faces, g)
+			rises = append(rises, k.rise(g))
+		}
+	}
+	if len(rises) == 0 {
+		return
+	}
+	slices.Sort(rises)
+	rise := rises[len(rises)/2]
+	const nearly = 0.12
+	k.spread(func(f int32) bool { return k.sliver[f] || math.Abs(k.rise(f)-rise) < nearly })
+}
+
+// rise returns the part of a face's normal along the axis.
+func (k *coneGrowth) rise(f int32) float64 {
+	return math.Abs(r3.Dot(k.normal[f], k.axis))
+}
+
+// beyond reports whether a face reaches past the bore's end.
+func (k *coneGrowth) beyond(f int32) bool {
+	a, b, d := k.Triangle(int(f))
+	for _, p := range [3]r3.Vec{a, b, d} {
+		if t, _ := k.place(p); t > k.tol {
+			return true
+		}
+	}
+	return false
+}
+
+// spread floods from the faces over those that flare and that pass.
+func (k *coneGrowth) spread(passes func(f int32) bool) {
+	for i := 0; i < len(k.faces); i++ {
+		for _, g := range k.neighbour[k.faces[i]] {
+			if g >= 0 && !k.reached.has(g) && k.flares(k.cylinder, g, k.side) && passes(g) {
+				k.reached.add(g)
+				k.faces = append(k.faces, g)
+			}
+		}
+	}
+}
+
+// measure takes the slope from the creases of the faces: they lie on the drawn
+// cone. It reports whether there are any beyond the end.
+func (k *coneGrowth) measure() bool {
+	var slopes []float64
+	for _, p := range k.creases(k.faces) {
+		if t, radius := k.place(p); t > 5*k.tol {
+			slopes = append(slopes, (radius-k.radius)/t)
+		}
+	}
+	if len(slopes) == 0 {
+		return false
+	}
+	slices.Sort(slopes)
+	k.slope = slopes[len(slopes)/2]
+	return k.slope > 0
+}
+
+// onCone reports whether a face's corners lie on the cone or within a chord of
+// it.
+func (k *coneGrowth) onCone(f int32) bool {
+	a, b, d := k.Triangle(int(f))
+	for _, p := range [3]r3.Vec{a, b, d} {
+		t, radius := k.place(p)
+		drawn := k.radius + k.slope*t
+		within := k.tol + 0.01*k.slope*max(t, 0)
+		if t < -k.tol || radius > drawn+within || radius < drawn*chordDepth-within {
+			return false
+		}
+	}
+	return true
 }
 
 // flares reports whether a face looks towards the axis and outwards, as that
