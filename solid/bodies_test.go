@@ -14,9 +14,9 @@ func TestALooseBodyIsLeftOutAndMentioned(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := solve(t, m, aluminium, p, Options{Unknowns: 40000})
+	want := solve(t, m, aluminium, p, Options{Unknowns: 25000})
 	loose := mesh.Merge(m, mesh.Cuboid(r3.Vec{X: 40, Y: 8, Z: 5.5}, r3.Vec{X: 60, Y: 12, Z: 7}))
-	got := solve(t, loose, aluminium, p, Options{Unknowns: 40000})
+	got := solve(t, loose, aluminium, p, Options{Unknowns: 25000})
 	near(t, "stiffness beside a loose body", got.Stiffness, want.Stiffness, 0.5)
 	if !strings.Contains(strings.Join(got.Warnings, " "), "separate body") {
 		t.Errorf("warnings %q do not mention the loose body", got.Warnings)
@@ -55,7 +55,7 @@ func TestANarrowSlotStaysOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := solve(t, fork, aluminium, p, Options{Unknowns: 40000})
+	r := solve(t, fork, aluminium, p, Options{Unknowns: 20000})
 	leaf, block := 15.0*27/12, 15*6.5*6.5*6.5/12
 	flex := 80.0*80*80/(3*70000*2*leaf) + (90.0*90*90-80*80*80)/(3*70000*block)
 	near(t, "two leaves on a block", r.Stiffness, 1/flex, 4)

@@ -533,6 +533,7 @@ func (r *CaseResult) settleStress(before CaseResult) {
 	if !r.atCorner {
 		r.MaxStress = limit(before.MaxStress, r.MaxStress)
 	}
+	r.MaxStress = max(r.MaxStress, r.AwayStress)
 }
 
 // caution warns of what the numbers do not say by themselves.

@@ -13,7 +13,7 @@ import (
 // node holds its vectors, runs, aggregates and prolongation; a node at a cut
 // cell holds a stencil of its own, and a cut cell its stiffness.
 const (
-	bytesPerNode    = 2200
+	bytesPerNode    = 2500
 	bytesPerCutNode = 8 * stencilLen
 	bytesPerCut     = 8*ndof*ndof + 8*27 + 64
 	bytesPerBoxCell = 24

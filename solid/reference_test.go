@@ -2,6 +2,7 @@ package solid
 
 import (
 	"encoding/json"
+	"flag"
 	"math"
 	"os"
 	"testing"
@@ -9,6 +10,9 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 )
+
+// long runs the reference parts at full size: go test ./solid -long
+var long = flag.Bool("long", false, "solve the reference parts at full size")
 
 // reference is what the quadratic tetrahedra of another program found for a
 // part clamped on its face at low x and loaded on its face at high x; see
@@ -52,7 +56,11 @@ func TestReferencePartsComeOutAsWithFineTetrahedra(t *testing.T) {
 			one.Cases = append(p.Cases, one.Cases...)
 			p = one
 		}
-		r := solve(t, m, e, p, Options{Unknowns: 50000})
+		unknowns := 30_000
+		if *long {
+			unknowns = usualUnknowns
+		}
+		r := solve(t, m, e, p, Options{Unknowns: unknowns})
 		for _, c := range r.Cases {
 			want := ref.Case.K[c.Name+"_fine"]
 			near(t, name+" along "+c.Name, c.Stiffness, want, 3)
@@ -72,7 +80,7 @@ func TestFinerGridsTakeNoMoreIterations(t *testing.T) {
 		t.Fatal(err)
 	}
 	var its []int
-	for _, unknowns := range []int{20_000, 60_000, 180_000} {
+	for _, unknowns := range []int{12_000, 30_000, 90_000} {
 		its = append(its, solve(t, m, aluminium, p, Options{Unknowns: unknowns, Grids: 2}).Iterations)
 	}
 	if its[2] > its[0]+its[0]/4 || its[2] > 40 {

@@ -11,7 +11,7 @@ import (
 // or all material inside a box.
 type region struct {
 	faces [][3][3]float64 // triangles, mm
-	whole bool            // the faces are all there is of a flat face
+	whole bool            // the faces are all there is of a flat face, which grid lines follow
 	box   *[2][3]float64  // low and high corner, mm; nil for a piece of surface
 	name  string
 }
@@ -28,44 +28,71 @@ type holding struct {
 // cell.
 const stiffSpring = 100
 
-// hold adds a region's support to h. young is Young's modulus in MPa.
+// hold adds a region's support to h. young is Young's modulus in MPa. Where a
+// flat face lies in a grid plane and fills the side of a cell, the nodes there
+// are held outright; elsewhere, at its rim too, springs hold the very area.
 func (c *cells) hold(h *holding, s *surface, r *region, dirs [3]bool, young float64) error {
 	if r.box != nil {
 		return c.holdBox(h, s, r, dirs)
 	}
 	axis, line, flat := c.onLine(r, s.tol)
-	found := false
+	pieces := map[[3]int][][][3]float64{}
+	var order [][3]int
 	c.pieces(s, r, func(cell [3]int, poly [][3]float64) {
-		found = true
-		edge := c.size(cell[0], cell[1], cell[2])
-		if flat && r.whole {
+		if pieces[cell] == nil {
+			order = append(order, cell)
+		}
+		pieces[cell] = append(pieces[cell], poly)
+	})
+	if len(order) == 0 {
+		return fmt.Errorf("solid: no material at %s to hold; name another place", r.name)
+	}
+	for _, cell := range order {
+		if flat && c.fillsSide(cell, axis, pieces[cell]) {
 			for v := range shapes {
 				node := [3]int{cell[0] + v>>2, cell[1] + v>>1&1, cell[2] + v&1}
 				if node[axis] == line {
 					h.holdNode(node, dirs)
 				}
 			}
-			return
+			continue
 		}
-		beta := stiffSpring * young / min(edge[0], edge[1], edge[2])
-		x := h.extraAt(c.cellIndex(cell[0], cell[1], cell[2]))
-		c.integrate(cell, poly, func(n *[shapes]float64, area float64) {
-			for p := range shapes {
-				for q := range shapes {
-					v := beta * area * n[p] * n[q]
-					for a := range 3 {
-						if dirs[a] {
-							x[(3*p+a)*ndof+3*q+a] += v
-						}
+		for _, poly := range pieces[cell] {
+			c.addSprings(h, cell, poly, dirs, young)
+		}
+	}
+	return nil
+}
+
+// fillsSide reports whether flat pieces cover the side of a cell across an axis.
+func (c *cells) fillsSide(cell [3]int, axis int, pieces [][][3]float64) bool {
+	area := 0.0
+	for _, poly := range pieces {
+		for i := 2; i < len(poly); i++ {
+			area += areaOf([3][3]float64{poly[0], poly[i-1], poly[i]})
+		}
+	}
+	edge := c.size(cell[0], cell[1], cell[2])
+	return area > 0.999*edge[(axis+1)%3]*edge[(axis+2)%3]
+}
+
+// addSprings holds a piece of surface by springs in the given directions.
+func (c *cells) addSprings(h *holding, cell [3]int, poly [][3]float64, dirs [3]bool, young float64) {
+	edge := c.size(cell[0], cell[1], cell[2])
+	beta := stiffSpring * young / min(edge[0], edge[1], edge[2])
+	x := h.extraAt(c.cellIndex(cell[0], cell[1], cell[2]))
+	c.integrate(cell, poly, func(n *[shapes]float64, area float64) {
+		for p := range shapes {
+			for q := range shapes {
+				v := beta * area * n[p] * n[q]
+				for a := range 3 {
+					if dirs[a] {
+						x[(3*p+a)*ndof+3*q+a] += v
 					}
 				}
 			}
-		})
+		}
 	})
-	if !found {
-		return fmt.Errorf("solid: no material at %s to hold; name another place", r.name)
-	}
-	return nil
 }
 
 func (h *holding) holdNode(node [3]int, dirs [3]bool) {
