@@ -1,6 +1,10 @@
 package beam
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"encoding/json"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Result is what a beam answers, with its stable JSON keys: mm, N, MPa, Hz. A
 // value is nil where it was not computed: without a load there is no stress,
@@ -61,6 +65,17 @@ type Stress struct {
 	EquivalentAt r3.Vec         `json:"equivalent_at_mm"`
 	Nominal      float64        `json:"nominal_mpa"` // equivalent stress before concentration
 	Hole         *Concentration `json:"hole"`        // the hole that governs, if one does
+}
+
+// MarshalJSON writes places as [x, y, z], as every other output does.
+func (s Stress) MarshalJSON() ([]byte, error) {
+	type fields Stress
+	place := func(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+	return json.Marshal(struct {
+		fields
+		BendingAt    [3]float64 `json:"bending_at_mm"`
+		EquivalentAt [3]float64 `json:"equivalent_at_mm"`
+	}{fields(s), place(s.BendingAt), place(s.EquivalentAt)})
 }
 
 // Point is a place along the beam: the section there and how it moves.
