@@ -1,0 +1,156 @@
+package feature
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// cone is an edge break or countersink at the end of a bore; zero for none.
+type cone struct {
+	radius float64 // at its wide end, mm
+	length float64 // along the axis, mm
+}
+
+// coneAt finds the cone that widens outwards from one end of a bore (side -1
+// for the end at From, 1 for To). It starts from the faces next to the wall that
+// look inwards and outwards at once, goes on over faces of nearly their slope,
+// and then over all whose corners lie on radius = bore radius + slope * distance
+// beyond the end, or within a chord of it.
+func (s *surface) coneAt(r Round, side float64) cone {
+	k := coneGrowth{surface: s, cylinder: r.cylinder(), side: side, end: r.To, tol: 3 * s.tolerance(r.Radius)}
+	if side < 0 {
+		k.end = -r.From
+	}
+	k.start(r.Faces)
+	if len(k.faces) == 0 || !k.measure() {
+		return cone{}
+	}
+	k.spread(k.onCone)
+	if !k.measure() || s.arc(k.cylinder, k.faces) < fullArc {
+		return cone{}
+	}
+	var found cone
+	for _, p := range s.corners(k.faces) {
+		t, radius := k.place(p)
+		found.radius, found.length = max(found.radius, radius), max(found.length, t)
+	}
+	// the wall of a crossing hole looks both ways too, but is no cone
+	for _, p := range s.creases(k.faces) {
+		t, radius := k.place(p)
+		if math.Abs(radius-r.Radius-k.slope*t) > 0.03*(found.radius-r.Radius)+s.tolerance(r.Radius) {
+			return cone{}
+		}
+	}
+	return found
+}
+
+// coneGrowth is a cone that is being grown from the end of a bore.
+type coneGrowth struct {
+	*surface
+	cylinder
+	side, end, tol float64
+	slope          float64 // radius over length
+	faces          []int32
+}
+
+// place returns how far beyond the bore's end a point is, and its radius.
+func (k *coneGrowth) place(p r3.Vec) (beyond, radius float64) {
+	along, radial := k.at(p)
+	return k.side*along - k.end, length(radial)
+}
+
+// start collects the faces next to the wall, then those that go on at nearly
+// their slope.
+func (k *coneGrowth) start(wall []int32) {
+	k.reached.clear()
+	for _, f := range wall {
+		k.reached.add(f)
+	}
+	var rises []float64
+	for _, f := range wall {
+		for _, g := range k.neighbour[f] {
+			if g < 0 || k.reached.has(g) || !k.flares(k.cylinder, g, k.side) || !k.beyond(g) {
+				continue
+			}
+			k.reached.add(g)
+			k.faces = append(k.faces, g)
+			rises = append(rises, k.rise(g))
+		}
+	}
+	if len(rises) == 0 {
+		return
+	}
+	slices.Sort(rises)
+	rise := rises[len(rises)/2]
+	const nearly = 0.12
+	k.spread(func(f int32) bool { return k.sliver[f] || math.Abs(k.rise(f)-rise) < nearly })
+}
+
+// rise returns the part of a face's normal along the axis.
+func (k *coneGrowth) rise(f int32) float64 {
+	return math.Abs(r3.Dot(k.normal[f], k.axis))
+}
+
+// beyond reports whether a face reaches past the bore's end.
+func (k *coneGrowth) beyond(f int32) bool {
+	a, b, d := k.Triangle(int(f))
+	for _, p := range [3]r3.Vec{a, b, d} {
+		if t, _ := k.place(p); t > k.tol {
+			return true
+		}
+	}
+	return false
+}
+
+// spread floods from the faces over those that flare and that pass.
+func (k *coneGrowth) spread(passes func(f int32) bool) {
+	for i := 0; i < len(k.faces); i++ {
+		for _, g := range k.neighbour[k.faces[i]] {
+			if g >= 0 && !k.reached.has(g) && k.flares(k.cylinder, g, k.side) && passes(g) {
+				k.reached.add(g)
+				k.faces = append(k.faces, g)
+			}
+		}
+	}
+}
+
+// measure takes the slope from the creases of the faces: they lie on the drawn
+// cone. It reports whether there are any beyond the end.
+func (k *coneGrowth) measure() bool {
+	var slopes []float64
+	for _, p := range k.creases(k.faces) {
+		if t, radius := k.place(p); t > 5*k.tol {
+			slopes = append(slopes, (radius-k.radius)/t)
+		}
+	}
+	if len(slopes) == 0 {
+		return false
+	}
+	slices.Sort(slopes)
+	k.slope = slopes[len(slopes)/2]
+	return k.slope > 0
+}
+
+// onCone reports whether a face's corners lie on the cone or within a chord of
+// it.
+func (k *coneGrowth) onCone(f int32) bool {
+	a, b, d := k.Triangle(int(f))
+	for _, p := range [3]r3.Vec{a, b, d} {
+		t, radius := k.place(p)
+		drawn := k.radius + k.slope*t
+		within := k.tol + 0.01*k.slope*max(t, 0)
+		if t < -k.tol || radius > drawn+within || radius < drawn*chordDepth-within {
+			return false
+		}
+	}
+	return true
+}
+
+// flares reports whether a face looks towards the axis and outwards, as that
+// of a cone widening to the given side does.
+func (s *surface) flares(c cylinder, f int32, side float64) bool {
+	out := side * r3.Dot(s.normal[f], c.axis)
+	return out > 0.15 && out < 0.985 && s.lean(c, f) < -0.15
+}
