@@ -19,7 +19,10 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if !(e.YoungsModulus > 0) {
 		return Result{}, fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
 	}
-	slicer := mesh.NewSlicer(m, s.Span)
+	slicer := s.Slicer
+	if slicer == nil {
+		slicer = mesh.NewSlicer(m, s.Span)
+	}
 	lo, hi := slicer.Extent()
 	if !(hi > lo) {
 		return Result{}, fmt.Errorf("the part has no length along %s", s.Span)

@@ -35,6 +35,10 @@ type Setup struct {
 	AttachedMass float64
 	// AttachedMass in g sits at the load's place and counts in frequencies.
 
+	// Slicer cuts the part along Span; nil makes one. Handing the same one to
+	// several set-ups of a part spares making it again.
+	Slicer *mesh.Slicer
+
 	// Holes of the part, for stress concentration; without them the stress at a
 	// hole stays nominal.
 	Holes []RoundHole

@@ -27,7 +27,7 @@ func (s *situation) settleFrame() {
 
 // place moves the part; its report keeps the coordinates of its own file.
 func (p *part) place(t mesh.Transform) {
-	p.mesh = p.mesh.Transformed(t)
+	p.mesh, p.slicer = p.mesh.Transformed(t), nil
 	p.placed = mass.Of(p.mesh)
 	p.features = feature.Find(p.mesh)
 }

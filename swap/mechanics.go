@@ -55,7 +55,7 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 	e := p.known.material.Elastic()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
 		Span: s.span, Load: along, Support: support, Force: force,
-		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes),
+		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer,
 	})
 	if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)

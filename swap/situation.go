@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"context"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -46,6 +47,7 @@ type part struct {
 	mesh     *mesh.Mesh
 	placed   mass.Properties
 	features feature.Features
+	slicer   *mesh.Slicer // across the span; nil until the span is settled
 }
 
 // defaultMaterial is taken for a part of which nothing is known: the alloy a
@@ -55,11 +57,11 @@ const defaultMaterial = "6061-T6"
 // settle measures both parts and settles what the case leaves open.
 func settle(c Case) (*situation, error) {
 	s := &situation{c: c}
-	var err error
-	if s.old, err = measure(c.Old); err != nil {
-		return nil, err
-	}
-	if s.new, err = measure(c.New); err != nil {
+	err := s.both(func(p *part, side Side) (err error) {
+		*p, err = measure(side)
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
 	if err := s.settleMaking(); err != nil {
@@ -70,7 +72,18 @@ func settle(c Case) (*situation, error) {
 	}
 	s.settleFrame()
 	s.settleLoading()
+	s.makeSlicers()
 	return s, s.checkMotion()
+}
+
+// both does the same to both parts at once.
+func (s *situation) both(do func(*part, Side) error) error {
+	return each(context.Background(), 2, nil, func(_ context.Context, i int) error {
+		if i == 0 {
+			return do(&s.old, s.c.Old)
+		}
+		return do(&s.new, s.c.New)
+	})
 }
 
 // measure refuses an open mesh: without an inside it has no volume.
@@ -163,6 +176,17 @@ func (s *situation) settleLoading() {
 	} else {
 		s.assume("The part is held as a %s: give --support", s.support)
 	}
+}
+
+// makeSlicers makes what every beam of a part is cut with, once.
+func (s *situation) makeSlicers() {
+	if s.method() != ByBeam {
+		return
+	}
+	s.both(func(p *part, _ Side) error {
+		p.slicer = mesh.NewSlicer(p.mesh, s.span)
+		return nil
+	})
 }
 
 // checkMotion refuses a moving mass that is less than the parts that move.

@@ -195,7 +195,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 		}
 	}
 	p := w.s.new
-	p.mesh, p.placed = m, mass.Of(m)
+	p.mesh, p.slicer, p.placed = m, nil, mass.Of(m)
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
 	sh := shape{thickness: thickness, part: p}
