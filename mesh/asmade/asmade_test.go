@@ -83,7 +83,7 @@ func sound(t *testing.T, p Part, v Variant, err error, added float64) {
 	if v.Error > 1e-6*math.Abs(added) {
 		t.Errorf("%s: states an error of %g mm3 where it is exact", v.Name, v.Error)
 	}
-	if got := v.Mesh.SignedVolume() - p.Mesh.SignedVolume(); got != v.Added {
+	if got := v.Mesh.SignedVolume() - p.Mesh.SignedVolume(); math.Abs(got-v.Added) > 1e-6 {
 		t.Errorf("%s: the mesh has %g mm3 more, stated %g", v.Name, got, v.Added)
 	}
 	if r := mesh.Check(v.Mesh); !r.Closed {

@@ -179,5 +179,37 @@ func WithoutChamfers(p Part) (Variant, error) {
 			misfit += worst * c.Width * c.Length
 		}
 	}
-	return p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit), nil
+	v := p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit)
+	v.Mesh = joined(v.Mesh, touched)
+	return v, nil
+}
+
+// joined makes one of the marked vertices that have come to the same place, and
+// drops the faces that have shrunk to an edge: what was an edge break is none in
+// the mesh either.
+func joined(m *mesh.Mesh, marked []bool) *mesh.Mesh {
+	const grid = 1e6 // per mm
+	type place [3]int64
+	first := map[place]int32{}
+	to := make([]int32, len(m.Vertices))
+	for i, v := range m.Vertices {
+		to[i] = int32(i)
+		if !marked[i] {
+			continue
+		}
+		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}
+		if one, known := first[at]; known {
+			to[i] = one
+		} else {
+			first[at] = int32(i)
+		}
+	}
+	out := &mesh.Mesh{Vertices: m.Vertices}
+	for _, f := range m.Faces {
+		g := [3]int32{to[f[0]], to[f[1]], to[f[2]]}
+		if g[0] != g[1] && g[1] != g[2] && g[2] != g[0] {
+			out.Faces = append(out.Faces, g)
+		}
+	}
+	return out
 }

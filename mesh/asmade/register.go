@@ -106,8 +106,8 @@ func ThinnestWall(p Part, axis r3.Vec) *Wall {
 	return w
 }
 
-// thinnest casts rays from the middles of upright faces into the material, a few
-// from each patch, to the first upright face beyond. towards points from a face
+// thinnest casts rays from the middles of upright faces into the material, some
+// twelve spread over each patch, to the first upright face beyond. towards points from a face
 // of the second side to the other face of the thinnest wall between the sides.
 func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall, towards r3.Vec) {
 	var upright []int32
@@ -116,17 +116,22 @@ func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall,
 			upright = append(upright, int32(f))
 		}
 	}
-	const perPatch = 4
-	sampled := map[int32]int{}
+	const perPatch = 12
+	skin := p.Features.Skin
+	sizes := map[int32]int{}
 	for _, f := range upright {
-		patch := p.Features.Skin.Patch[f]
-		if sampled[patch] == perPatch {
+		sizes[skin.Patch[f]]++
+	}
+	met := map[int32]int{}
+	for _, f := range upright {
+		patch := skin.Patch[f]
+		met[patch]++
+		if every := (sizes[patch] + perPatch - 1) / perPatch; met[patch]%every != 0 {
 			continue
 		}
-		sampled[patch]++
 		a, b, c := p.Mesh.Triangle(int(f))
 		from := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
-		into := r3.Scale(-1, p.Features.Skin.Patches[patch].Normal)
+		into := r3.Scale(-1, skin.Patches[patch].Normal)
 		far, g := p.firstHit(from, into, upright, f)
 		if g < 0 {
 			continue
