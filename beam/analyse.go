@@ -22,6 +22,10 @@ type analysis struct {
 	where   places
 	plane   int // of the load: 0 along the first axis of the sections, 1 along the second
 
+	// handbook leaves out what beam tables leave out: the hold of a support on
+	// the section's width, and the twist of a load beside the shear centre.
+	handbook bool
+
 	frame        *frame
 	twist        twist
 	u0, v0       float64  // reference line
@@ -30,8 +34,8 @@ type analysis struct {
 	result       Result
 }
 
-func analyse(p *profile, e materials.Elastic, s Setup, w places) (Result, error) {
-	a := &analysis{profile: p, elastic: e, setup: s, where: w, plane: s.plane(s.Load)}
+func analyse(p *profile, e materials.Elastic, s Setup, w places, handbook bool) (Result, error) {
+	a := &analysis{profile: p, elastic: e, setup: s, where: w, plane: s.plane(s.Load), handbook: handbook}
 	a.describe()
 	a.judgeShape()
 	if a.result.Refused != "" {
@@ -39,7 +43,9 @@ func analyse(p *profile, e materials.Elastic, s Setup, w places) (Result, error)
 	}
 	a.spread()
 	a.sway()
-	a.holdWidth()
+	if !handbook {
+		a.holdWidth()
+	}
 	if err := a.build(); err != nil {
 		return Result{}, err
 	}

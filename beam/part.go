@@ -9,7 +9,9 @@ import (
 
 // OfPart treats a closed mesh as a beam along Setup.Span: its section is cut at
 // every change along the span, and the beam with the varying EI, GA and GJ is
-// solved with shear, for bending about both axes. A part too stubby for beam
+// solved with shear, for bending about both axes. A clamp holds the whole section
+// and the load passes through the section's centroid, as on the faces of a real
+// part; the sections' weakening beside openings is in docs/beam.md. A part too stubby for beam
 // theory is no error: its Result carries the reason in Refused and no
 // stiffness.
 func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
@@ -50,13 +52,14 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r, err := analyse(p, e, s, where)
+	r, err := analyse(p, e, s, where, false)
 	r.Warnings = append(rounded, r.Warnings...)
 	return r, err
 }
 
 // OfShape treats a simple section as a prismatic beam of the given length in
-// mm. The section's first axis follows Span.Next(), its second the axis after:
+// mm, as beam tables do: a clamp holds the axis but lets the section's width curl,
+// and the load passes through the shear centre. The section's first axis follows Span.Next(), its second the axis after:
 // with the span along x, a load along z bends the section about its first axis.
 func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, error) {
 	if err := s.check(); err != nil {
@@ -82,7 +85,7 @@ func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, er
 		c.Section = sh.Section()
 		c.Eff = whole(c.Section)
 	}
-	return analyse(p, e, s, where)
+	return analyse(p, e, s, where, true)
 }
 
 // joints are the distances along the beam where something acts.

@@ -69,23 +69,20 @@ func TestASingleForceDeflectsAsTheBeamTablesSay(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			c.setup.Force = 10
 			r := bar(t, c.setup)
-			want, tol := c.bend/(e*barIz), 2e-4 // shear is 1e-4 here
+			want, tol := c.bend/(e*barIz), 2e-3 // the table leaves shear out
 			if c.shear > 0 {
 				want, tol = want+c.shear/gas, 1e-5
 			}
-			// Poisson's ratio stiffens a clamped flat bar a little
-			tol += 2 * 0.09 * 20 / l * 3
 			near(t, "compliance", 1 / *r.Stiffness, want, tol)
 			near(t, "deflection", *r.Deflection, 10 / *r.Stiffness, 1e-12)
 			if c.moment > 0 {
-				near(t, "bending stress", abs(r.Stress.Bending), 10*c.moment*5/barIz, 0.02)
+				near(t, "bending stress", abs(r.Stress.Bending), 10*c.moment*5/barIz, 1e-3)
 			}
 		})
 	}
 }
 
-// noPoisson takes the clamp's hold on the width away, so that the tables hold
-// to many digits.
+// noPoisson has no shear area that depends on Poisson's ratio.
 var noPoisson = materials.Elastic{YoungsModulus: 210000, Yield: 235, Density: 7850}
 
 func TestEverySupportAndLoadAgreesWithTheBeamTables(t *testing.T) {
@@ -222,7 +219,7 @@ func TestMacNealHarderStraightBeam(t *testing.T) {
 	in := shapeBeam(t, "rect 0.1x0.2mm", 6, e, Setup{Force: 1})
 	near(t, "in plane", *in.Deflection, 0.1081, 2e-3)
 	out := shapeBeam(t, "rect 0.2x0.1mm", 6, e, Setup{Force: 1})
-	near(t, "out of plane", *out.Deflection, 0.4321, 1e-2) // the clamp holds the flat side's width
+	near(t, "out of plane", *out.Deflection, 0.4321, 2e-3)
 	pull := shapeBeam(t, "rect 0.2x0.1mm", 6, e, Setup{Loads: []Load{{Kind: AxialForce, Value: 1}}})
 	near(t, "extension", *pull.Extension, 3.0e-5, 1e-6)
 }

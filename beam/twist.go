@@ -154,7 +154,9 @@ func (a *analysis) newTwist() (twist, error) {
 		t.steps = append(t.steps, twistStep{from: r.from, to: r.to, j: r.res.J,
 			thick: thickness(r.cut, r.res.J), stiffness: a.shearModulus() * r.res.J / a.freeWarping(runs, i)})
 	}
-	t.off = r2.Sub(a.profile.nearest(w.At).Section.Centroid, centre)
+	if !a.handbook {
+		t.off = r2.Sub(a.profile.nearest(w.At).Section.Centroid, centre)
+	}
 	for _, p := range []*float64{&t.off.X, &t.off.Y} {
 		if abs(*p) < 1e-3*a.result.Depth { // a mesh is never exactly symmetric
 			*p = 0
@@ -282,9 +284,13 @@ func (a *analysis) needsTwist() bool {
 		}
 	}
 	for c := range a.profile.cuts() {
-		if !symmetric(c, a.plane) {
-			return true
+		if symmetric(c, a.plane) {
+			continue
 		}
+		if a.handbook && (a.setup.Force != 0 || len(a.setup.Loads) > 0) {
+			a.warn("the load is taken through the shear centre; beside it, it twists the section too")
+		}
+		return !a.handbook
 	}
 	return false
 }
