@@ -105,7 +105,7 @@ func check(m *Mesh) (Report, bodies) {
 	r.GapTotal = len(r.Gaps)
 	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
 	b := findShells(m, e)
-	if overlaps := b.relate(m); len(overlaps) > 0 {
+	if overlaps := b.relate(m, e); len(overlaps) > 0 {
 		r.TwiceMM3, r.TwiceErrorMM3 = b.twice(m, overlaps)
 		r.Overlaps, r.OverlapTotal = overlaps[:min(len(overlaps), maxPlaces)], len(overlaps)
 	}

@@ -16,7 +16,7 @@ type Intersection struct {
 // Intersections finds the pairs of faces that pass through each other, in the
 // order of the faces. It lists the first maxPlaces pairs and counts all. Faces
 // that only touch, at a point, along an edge or flat on one another, are not
-// counted. Time grows with the number of faces and of pairs that come near.
+// counted, nor is an edge that passes through the very corner of a face. Time grows with the number of faces and of pairs that come near.
 func Intersections(m *Mesh) (list []Intersection, total int) {
 	faces := make([]int32, 0, len(m.Faces))
 	for f := range m.Faces {
@@ -25,13 +25,20 @@ func Intersections(m *Mesh) (list []Intersection, total int) {
 		}
 	}
 	tree := m.newFaceTree(faces)
-	return m.crossings(tree.items, tree, maxPlaces, func(f, g int32) bool { return f < g })
+	c := crosser{m, newEdgeTable(m).opposite}
+	return c.crossings(tree.items, tree, maxPlaces, func(f, g int32) bool { return f < g })
+}
+
+// crosser looks for faces of a mesh that pass through each other.
+type crosser struct {
+	*Mesh
+	opposite []halfEdge // of its edge table
 }
 
 // crossings finds the pairs of a face of the list and a face of the tree, both
 // accepted by wanted, that pass through each other. It is fastest when faces
 // that follow one another lie close together.
-func (m *Mesh) crossings(faces []int32, tree *boxTree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
+func (m crosser) crossings(faces []int32, tree *boxTree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
 	const size = 1 << 11
 	found := make([][]Intersection, (len(faces)+size-1)/size)
 	totals := make([]int, len(found))
@@ -73,7 +80,7 @@ type boxedFace struct {
 
 // nearFaces appends the listed faces to group, and the faces of the tree whose
 // boxes meet theirs to near.
-func (m *Mesh) nearFaces(faces []int32, tree *boxTree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
+func (m crosser) nearFaces(faces []int32, tree *boxTree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
 	all := nowhere
 	for _, f := range faces {
 		box := m.faceBox(f)
@@ -91,7 +98,7 @@ func (m *Mesh) nearFaces(faces []int32, tree *boxTree, group, near []boxedFace) 
 
 // crossing returns a point at which an edge of one of two faces passes through
 // the inside of the other.
-func (m *Mesh) crossing(f, g int32) (at r3.Vec, ok bool) {
+func (m crosser) crossing(f, g int32) (at r3.Vec, ok bool) {
 	if m.shared(f, g) > 1 || m.oneSided(f, g) || m.oneSided(g, f) {
 		return at, false
 	}
@@ -102,7 +109,7 @@ func (m *Mesh) crossing(f, g int32) (at r3.Vec, ok bool) {
 }
 
 // shared returns how many vertices two faces have in common.
-func (m *Mesh) shared(f, g int32) int {
+func (m crosser) shared(f, g int32) int {
 	n := 0
 	for _, v := range m.Faces[f] {
 		for _, w := range m.Faces[g] {
@@ -115,7 +122,7 @@ func (m *Mesh) shared(f, g int32) int {
 }
 
 // oneSided reports whether no two corners of g lie on opposite sides of f.
-func (m *Mesh) oneSided(f, g int32) bool {
+func (m crosser) oneSided(f, g int32) bool {
 	a, b, c := m.Triangle(int(f))
 	up, down := false, false
 	for _, v := range m.Faces[g] {
@@ -129,7 +136,7 @@ func (m *Mesh) oneSided(f, g int32) bool {
 }
 
 // pierced returns a point at which an edge of g passes through the inside of f.
-func (m *Mesh) pierced(f, g int32) (at r3.Vec, ok bool) {
+func (m crosser) pierced(f, g int32) (at r3.Vec, ok bool) {
 	a, b, c := m.Triangle(int(f))
 	for k, v := range m.Faces[g] {
 		p, q := m.Vertices[v], m.Vertices[m.Faces[g][(k+1)%3]]
@@ -137,11 +144,32 @@ func (m *Mesh) pierced(f, g int32) (at r3.Vec, ok bool) {
 		if sp*sq >= 0 {
 			continue
 		}
-		if s := sideOf(p, q, a, b); s != 0 && s == sideOf(p, q, b, c) && s == sideOf(p, q, c, a) {
+		s := [3]int{sideOf(p, q, a, b), sideOf(p, q, b, c), sideOf(p, q, c, a)}
+		if min(s[0], s[1], s[2])*max(s[0], s[1], s[2]) < 0 {
+			continue // it passes beside f
+		}
+		if s[0]*s[1]*s[2] != 0 || m.throughEdge(f, s, p, q, sp) {
 			return throughPlane(a, b, c, p, q), true
 		}
 	}
 	return at, false
+}
+
+// throughEdge reports whether the segment p q, which meets face f on its rim
+// where s is 0, passes there from one side of the surface to the other: p and q
+// must lie on opposite sides of the face across that edge too. An edge between
+// two faces of one plane is met so.
+func (m crosser) throughEdge(f int32, s [3]int, p, q r3.Vec, sp int) bool {
+	if abs(float64(s[0]+s[1]+s[2])) != 2 {
+		return false // at a corner
+	}
+	k := int32(slices.Index(s[:], 0))
+	o := m.opposite[3*f+k]
+	if o < 0 {
+		return false
+	}
+	a, b, c := m.Triangle(int(o / 3))
+	return sideOf(a, b, c, p) == sp && sideOf(a, b, c, q) == -sp
 }
 
 // throughPlane returns the point of the segment p q on the plane of a, b, c,

@@ -17,16 +17,16 @@ type Overlap struct {
 }
 
 // samplesPerShell is how many faces of a shell are tried for what lies around
-// them, and allSamples how many of all shells, but for one of each. Crossing
-// faces are found without it; it finds shells that lie flush or inside one
-// another.
+// them, near the middle and near each corner, and allSamples how many of all
+// shells, but for one of each. Crossing faces are found without it; it finds
+// shells that lie flush or inside one another.
 const (
 	samplesPerShell = 128
 	allSamples      = 1 << 14
 )
 
 // relate finds out which closed shells are cavities and which overlap.
-func (b *bodies) relate(m *Mesh) []Overlap {
+func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	shells, together := b.shellsThatMeet()
 	if len(together) == 0 {
 		return nil
@@ -40,17 +40,21 @@ func (b *bodies) relate(m *Mesh) []Overlap {
 			first[pair] = at
 		}
 	}
+	near := make([][]int32, len(together))
+	for n := range together {
+		near[n] = b.facesNearOthers(m, shells, faces[n])
+	}
 	around := make([][]surroundings, len(together))
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
 	inChunks(len(together), 1, func(n, _, _ int) {
-		around[n] = b.lookAround(m, tree, together[n], faces[n], samples)
+		around[n] = b.lookAround(m, tree, together[n], near[n], samples)
 	})
 	for n, i := range together {
 		b.judge(i, around[n], found)
 	}
+	c := crosser{m, e.opposite}
 	for n, i := range together {
-		near := b.facesNearOthers(m, shells, faces[n])
-		crossing, _ := m.crossings(near, tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(i) })
+		crossing, _ := c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(i) })
 		for _, x := range crossing {
 			found(int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]]), x.At)
 		}
@@ -147,17 +151,28 @@ func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32, sa
 			continue
 		}
 		x, y, z := m.Triangle(f)
-		p := r3.Sub(m.centre(f), r3.Scale(depth, unitNormal(x, y, z)))
-		w := surroundings{at: p, by: map[int]int{}}
-		m.above(tree, p, func(g int32, turns int, _ float64) {
-			if other := int(b.of[g]); other != shell {
-				w.turns += turns
-				w.by[other] += turns
-			}
-		})
-		list = append(list, w)
+		middle, in := m.centre(f), r3.Scale(-depth, unitNormal(x, y, z))
+		for _, corner := range []r3.Vec{middle, x, y, z} {
+			p := r3.Add(middle, r3.Scale(towardsCorner, r3.Sub(corner, middle)))
+			list = append(list, b.around(m, tree, shell, r3.Add(p, in)))
+		}
 	}
 	return list
+}
+
+// towardsCorner is how far from the middle of a face to its corners it is tried.
+const towardsCorner = 0.9
+
+// around counts how the other shells wind around p.
+func (b *bodies) around(m *Mesh, tree *boxTree, shell int, p r3.Vec) surroundings {
+	w := surroundings{at: p, by: map[int]int{}}
+	m.above(tree, p, func(g int32, turns int, _ float64) {
+		if other := int(b.of[g]); other != shell {
+			w.turns += turns
+			w.by[other] += turns
+		}
+	})
+	return w
 }
 
 // judge marks a cavity and reports the overlaps that the samples show. Inside

@@ -26,6 +26,8 @@ func TestSpaceThatShellsShareIsCountedOnce(t *testing.T) {
 		{"touching", Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 10})), 0, 0},
 		{"touching in part", Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 10, Y: 3, Z: 2})), 0, 0},
 		{"corner in corner", Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 6, Y: 7, Z: 8})), 1, 4 * 3 * 2},
+		{"corner in corner, edges through the middle of sides", Merge(box(0, 10), box(5.5, 17)), 1, 4.5 * 4.5 * 4.5},
+		{"crossed, flush above and below", Merge(box(0, 10), Cuboid(r3.Vec{X: -5, Y: 3}, r3.Vec{X: 15, Y: 7, Z: 10})), 1, 400},
 		{"flush on four sides", Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 6})), 1, 400},
 		{"one inside the other", Merge(box(0, 10), box(3, 5)), 1, 8},
 		{"three, one after the other", Merge(box(0, 10), moved(box(0, 10), r3.Vec{X: 8}), moved(box(0, 10), r3.Vec{X: 16})), 2, 400},

@@ -21,7 +21,8 @@ type MeshReport struct {
 	Vertices       int          `json:"vertices"`
 	Size           [3]float64   `json:"size_mm"`
 	Closed         bool         `json:"closed"`
-	Turned         bool         `json:"turned"` // the file's faces looked inwards
+	Balanced       bool         `json:"balanced"` // the volume is definite, though bodies may touch along edges
+	Turned         bool         `json:"turned"`   // the file's faces looked inwards
 	Volume         *float64     `json:"volume_mm3"`
 	OpenEdges      int          `json:"open_edges"`
 	OverusedEdges  int          `json:"overused_edges"`
@@ -101,7 +102,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 	report := MeshReport{
 		File: l.Path, SHA256: l.SHA256, Format: l.Format, Unit: l.Unit.String(),
 		Triangles: l.Triangles, Faces: len(l.Mesh.Faces), Vertices: len(l.Mesh.Vertices),
-		Size: coordinates(l.Mesh.Bounds().Size()), Closed: r.Closed, Turned: l.Turned,
+		Size: coordinates(l.Mesh.Bounds().Size()), Closed: r.Closed, Balanced: r.Balanced, Turned: l.Turned,
 		OpenEdges: r.OpenEdges, OverusedEdges: r.OverusedEdges, FlippedEdges: r.FlippedEdges,
 		ZeroAreaFaces: r.ZeroAreaFaces, DuplicateFaces: r.DuplicateFaces,
 		GapCount: r.GapTotal, ShellCount: len(r.Shells), OverlapPairs: r.OverlapTotal,
@@ -180,6 +181,8 @@ func (r MeshReport) lead() Line {
 		return Line{"The mesh is closed, but shells overlap: its volume counts space more than once.", Caution}
 	case r.Closed:
 		return Line{"The mesh is closed: it bounds a solid.", Good}
+	case r.Balanced:
+		return Line{"Bodies of the mesh touch along edges: its volume is definite, its strength there is not.", Caution}
 	}
 	return Line{"The mesh is not closed: it has no definite volume. " + r.nextStep(), Bad}
 }
