@@ -3,7 +3,6 @@ package asmade
 import (
 	"flag"
 	"math"
-	"strconv"
 	"testing"
 
 	"swapworth/mesh"
@@ -14,12 +13,14 @@ import (
 
 // A part's own directions matter, not those of its file.
 func TestVariantsDoNotDependOnHowThePartLiesInItsFile(t *testing.T) {
-	f := flag.Lookup("rapid.checks")
-	if was := f.Value.String(); was == f.DefValue {
-		if err := f.Value.Set(strconv.Itoa(10)); err != nil {
-			t.Fatal(err)
+	for name, value := range map[string]string{"rapid.checks": "10", "rapid.seed": "1"} {
+		f := flag.Lookup(name)
+		if was := f.Value.String(); was == f.DefValue {
+			if err := f.Value.Set(value); err != nil {
+				t.Fatal(err)
+			}
+			defer func() { _ = f.Value.Set(was) }()
 		}
-		defer func() { _ = f.Value.Set(was) }()
 	}
 	straight := stack(t,
 		layer(2, rectangle(0, 0, 100, 60), circle(10, 10, 2.75), circle(90, 50, 2.75)),

@@ -106,9 +106,9 @@ func ThinnestWall(p Part, axis r3.Vec) *Wall {
 	return w
 }
 
-// thinnest casts rays from the middles of upright faces into the material, some
-// twelve spread over each patch, to the first upright face beyond. towards points from a face
-// of the second side to the other face of the thinnest wall between the sides.
+// thinnest casts rays from the middles of upright faces into the material, to the
+// first upright face beyond. towards points from a face of the second side to the
+// other face of the thinnest wall between the sides.
 func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall, towards r3.Vec) {
 	var upright []int32
 	for f := range p.Mesh.Faces {
@@ -116,22 +116,11 @@ func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall,
 			upright = append(upright, int32(f))
 		}
 	}
-	const perPatch = 12
 	skin := p.Features.Skin
-	sizes := map[int32]int{}
-	for _, f := range upright {
-		sizes[skin.Patch[f]]++
-	}
-	met := map[int32]int{}
-	for _, f := range upright {
-		patch := skin.Patch[f]
-		met[patch]++
-		if every := (sizes[patch] + perPatch - 1) / perPatch; met[patch]%every != 0 {
-			continue
-		}
+	for _, f := range p.samples(upright) {
 		a, b, c := p.Mesh.Triangle(int(f))
 		from := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
-		into := r3.Scale(-1, skin.Patches[patch].Normal)
+		into := r3.Scale(-1, skin.Patches[skin.Patch[f]].Normal)
 		far, g := p.firstHit(from, into, upright, f)
 		if g < 0 {
 			continue
@@ -149,6 +138,32 @@ func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall,
 		}
 	}
 	return thin, between, towards
+}
+
+// samples picks some twelve faces spread over each patch, and no more than some
+// thousands in all.
+func (p Part) samples(faces []int32) []int32 {
+	const perPatch, inAll = 12, 4000
+	patch := p.Features.Skin.Patch
+	sizes, met := map[int32]int{}, map[int32]int{}
+	for _, f := range faces {
+		sizes[patch[f]]++
+	}
+	var out []int32
+	for _, f := range faces {
+		met[patch[f]]++
+		if every := (sizes[patch[f]] + perPatch - 1) / perPatch; met[patch[f]]%every == 0 {
+			out = append(out, f)
+		}
+	}
+	if every := (len(out) + inAll - 1) / inAll; every > 1 {
+		few := out[:0]
+		for k := 0; k < len(out); k += every {
+			few = append(few, out[k])
+		}
+		out = few
+	}
+	return out
 }
 
 // firstHit returns the distance to the first of the faces that a ray meets from

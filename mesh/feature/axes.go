@@ -2,6 +2,7 @@ package feature
 
 import (
 	"math"
+	"slices"
 
 	"swapworth/mesh"
 
@@ -16,7 +17,7 @@ type Square [3]r3.Vec
 // largest planar face, the normal of the largest planar face square to that
 // one, and the third. Where a second face is missing, the box of least area
 // around the part seen along the first decides. A part that is square to the
-// coordinate axes within 0.01 degrees gets exactly x, y and z.
+// coordinate axes within 1e-5 rad gets exactly x, y and z.
 func Axes(m *mesh.Mesh, faces []Face) Square {
 	s := Square{{X: 1}, {Y: 1}, {Z: 1}}
 	if len(faces) == 0 {
@@ -77,8 +78,11 @@ func tightest(m *mesh.Mesh, axis r3.Vec) r3.Vec {
 }
 
 func (s Square) alongCoordinates() bool {
+	const askew = 1e-5 // rad, 0.001 mm in 100 mm
 	for _, d := range s {
-		if max(math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z)) < math.Cos(0.01*math.Pi/180) {
+		c := []float64{math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z)}
+		slices.Sort(c)
+		if c[1] > askew {
 			return false
 		}
 	}

@@ -79,12 +79,14 @@ func moved(t *rapid.T, m *mesh.Mesh) *mesh.Mesh {
 
 func few(t *testing.T, checks int, property func(*rapid.T)) {
 	t.Helper()
-	f := flag.Lookup("rapid.checks")
-	if was := f.Value.String(); was == f.DefValue {
-		if err := f.Value.Set(strconv.Itoa(checks)); err != nil {
-			t.Fatal(err)
+	for name, value := range map[string]string{"rapid.checks": strconv.Itoa(checks), "rapid.seed": "1"} {
+		f := flag.Lookup(name)
+		if was := f.Value.String(); was == f.DefValue {
+			if err := f.Value.Set(value); err != nil {
+				t.Fatal(err)
+			}
+			defer func() { _ = f.Value.Set(was) }()
 		}
-		defer func() { _ = f.Value.Set(was) }()
 	}
 	rapid.Check(t, property)
 }
