@@ -13,8 +13,8 @@ import (
 // the integral of w - [w >= 1] over the space the pairs share, where w is how
 // often the closed shells wind around a point. The union of the shells has the
 // sum of their volumes less that. spread is the difference between the largest
-// and the smallest of four estimates, each from an evenly spaced set of upright
-// lines with a start of its own; it is at least the share of one line.
+// and the smallest of four estimates, each from a lattice of upright lines with a
+// start of its own; it is at least the share of one line.
 func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 	closed := make([]int32, 0, len(b.of))
 	for f, s := range b.of {
@@ -28,33 +28,34 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
 	}
 	size := ground.Size()
-	lines := 100 // along each side, of each of the four sets
+	// A Fibonacci lattice: n lines, whose shadows on both axes are evenly spaced,
+	// so that walls along an axis do not fall in step with them.
+	n, step := 10946, 6765
 	if len(b.shells) > fewShells {
-		lines = 50 // a heap of shells needs no fine answer
+		n, step = 2584, 1597 // a heap of shells needs no fine answer
 	}
 	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
 	low, high := math.Inf(1), math.Inf(-1)
 	for range 4 {
 		dx, dy := random.Float64(), random.Float64()
-		rows := make([]float64, lines)
-		inChunks(lines, 4, func(_, from, to int) {
-			for row := from; row < to; row++ {
-				y := ground.Min.Y + size.Y*(float64(row)+dy)/float64(lines)
-				for i := range lines {
-					x := ground.Min.X + size.X*(float64(i)+dx)/float64(lines)
-					rows[row] += excess(m, tree, x, y)
-				}
+		const run = 64
+		sums := make([]float64, (n+run-1)/run)
+		inChunks(n, run, func(chunk, from, to int) {
+			for i := from; i < to; i++ {
+				_, x := math.Modf(float64(i)/float64(n) + dx)
+				_, y := math.Modf(float64(i*step%n)/float64(n) + dy)
+				sums[chunk] += excess(m, tree, ground.Min.X+x*size.X, ground.Min.Y+y*size.Y)
 			}
 		})
 		sum := 0.0
-		for _, r := range rows {
-			sum += r
+		for _, s := range sums {
+			sum += s
 		}
-		sum *= size.X * size.Y / float64(lines*lines)
+		sum *= size.X * size.Y / float64(n)
 		low, high = min(low, sum), max(high, sum)
 		volume += sum / 4
 	}
-	return volume, max(high-low, abs(volume)/float64(lines*lines))
+	return volume, max(high-low, abs(volume)/float64(n))
 }
 
 // excess integrates w - [w >= 1] along the upright line at x, y, in mm.
