@@ -39,7 +39,11 @@ func (g grid) centre(k int) (x, y, dx, dy float64) {
 func (g grid) level(row int) float64 { return (g.along[row] + g.along[row+1]) / 2 }
 
 // gridCells is the number of cells along the longer side.
-const gridCells = 80
+// gridRows bounds those along the load, walls apart.
+const (
+	gridCells = 80
+	gridRows  = 32
+)
 
 // newGrid collects the straight walls of all cuts.
 func newGrid(cuts []*cut, plane int) grid {
@@ -66,7 +70,7 @@ func newGrid(cuts []*cut, plane int) grid {
 			}
 		}
 	}
-	g.across, g.along = gridLines(columns, x0, x1, size), gridLines(rows, y0, y1, size)
+	g.across, g.along = gridLines(columns, x0, x1, size), gridLines(rows, y0, y1, max(size, (y1-y0)/gridRows))
 	return g
 }
 

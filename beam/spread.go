@@ -87,17 +87,33 @@ func (g grid) shade(full []float32, ever []bool, depth float64) shade {
 		}
 		i, j := k%n, k/n
 		edge[k] = math.IsInf(distance[k], 1) && high[i] >= 0 && (j < low[i] || j > high[i])
-		best := math.Inf(1)
-		for m := range g.rows() {
-			dx, dy := distance[m*n+i]/slope, 0.0
-			if m != j { // from the middle of the cell to the edge of row m
-				dy = max(g.along[m]-g.level(j), g.level(j)-g.along[m+1]) / depthSlope
-			}
-			best = min(best, dx*dx+dy*dy)
-		}
-		out[k] = float32(math.Sqrt(best))
+		out[k] = float32(g.nearest(distance, i, j, slope))
 	}
 	return shade{out, edge, float32(gentle * min(slope, depthSlope))}
+}
+
+// nearest returns the distance of a cell's middle from the nearest full cell,
+// with lengths across the load divided by slope and along it by depthSlope. It
+// looks at rows outwards from its own until they are too far off.
+func (g grid) nearest(distance []float64, i, j int, slope float64) float64 {
+	n := g.columns()
+	own := distance[j*n+i] / slope
+	best, level := own*own, g.level(j)
+	for m := j - 1; m >= 0; m-- {
+		dx, dy := distance[m*n+i]/slope, (level-g.along[m+1])/depthSlope
+		if dy*dy >= best {
+			break
+		}
+		best = min(best, dx*dx+dy*dy)
+	}
+	for m := j + 1; m < g.rows(); m++ {
+		dx, dy := distance[m*n+i]/slope, (g.along[m]-level)/depthSlope
+		if dy*dy >= best {
+			break
+		}
+		best = min(best, dx*dx+dy*dy)
+	}
+	return math.Sqrt(best)
 }
 
 // reach returns the lowest and the highest full row of every column.
