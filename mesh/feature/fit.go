@@ -21,12 +21,14 @@ func (c cylinder) at(p r3.Vec) (along float64, radial r3.Vec) {
 	return along, r3.Sub(d, r3.Scale(along, c.axis))
 }
 
-// turn returns how far round the axis a point is, as a share of a full turn
-// from 0 to 1.
-func (c cylinder) turn(p r3.Vec) float64 {
+// turns returns a function that tells how far round the axis a point is, as a
+// share of a full turn from 0 to 1.
+func (c cylinder) turns() func(p r3.Vec) float64 {
 	u, v := across(c.axis)
-	_, radial := c.at(p)
-	return math.Atan2(r3.Dot(radial, v), r3.Dot(radial, u))/(2*math.Pi) + 0.5
+	return func(p r3.Vec) float64 {
+		d := r3.Sub(p, c.centre)
+		return math.Atan2(r3.Dot(d, v), r3.Dot(d, u))/(2*math.Pi) + 0.5
+	}
 }
 
 // off returns the signed distance of a point from the cylinder, mm.

@@ -1,7 +1,6 @@
 package feature
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -24,7 +23,7 @@ func (r Round) cylinder() cylinder {
 }
 
 const (
-	chordLimit = 46.0 // degrees, a coarser polygon than eight chords is no circle
+	chordLimit = 46   // degrees, a coarser polygon than eight chords is no circle
 	partArc    = 20.0 // degrees, a shorter arc is not called round
 	seedFaces  = 24   // faces that a first fit looks at
 	seedChords = 5    // and planar patches
@@ -93,26 +92,22 @@ type bend struct {
 	turn float64 // degrees
 }
 
+// bends lists the edges at which a round may begin, the smoothest first, by whole
+// degrees: noise in the angle must not decide the order.
 func (s *surface) bends() []bend {
-	var out []bend
+	var byTurn [chordLimit + 1][]bend
 	for f := range s.Mesh.Faces {
 		for _, g := range s.neighbour[f] {
-			if int32(f) >= g || s.plane[f] == s.plane[g] {
-				continue
-			}
-			if s.sliver[f] || s.sliver[g] {
+			if int32(f) >= g || s.plane[f] == s.plane[g] || s.sliver[f] || s.sliver[g] {
 				continue
 			}
 			if t := s.turn(int32(f), g); t <= chordLimit {
-				out = append(out, bend{int32(f), g, t})
+				whole := int(math.Round(t))
+				byTurn[whole] = append(byTurn[whole], bend{int32(f), g, t})
 			}
 		}
 	}
-	// whole degrees: noise in the angle must not decide the order
-	slices.SortFunc(out, func(a, b bend) int {
-		return cmp.Or(cmp.Compare(math.Round(a.turn), math.Round(b.turn)), cmp.Compare(a.f, b.f), cmp.Compare(a.g, b.g))
-	})
-	return out
+	return slices.Concat(byTurn[:]...)
 }
 
 // smooth floods from a bend over edges that turn little more than the bend

@@ -41,6 +41,7 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 	for _, f := range faces {
 		s.members.add(f)
 	}
+	turn := c.turns()
 	for _, f := range faces {
 		ids := s.Mesh.Faces[f]
 		for k, g := range s.neighbour[f] {
@@ -54,7 +55,7 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 			mid := r3.Scale(0.5, r3.Add(a, b))
 			along, _ := c.at(mid)
 			down := r3.Dot(r3.Sub(mid, apex), c.axis) < 0
-			first, last := c.turn(a)*sectors, c.turn(b)*sectors
+			first, last := turn(a)*sectors, turn(b)*sectors
 			if math.Abs(last-first) > sectors/2 { // across the seam
 				first, last = max(first, last), min(first, last)+sectors
 			} else if last < first {
@@ -91,9 +92,10 @@ func finiteMean(values []float64) float64 {
 func (s *surface) arc(c cylinder, faces []int32) float64 {
 	const steps = 720
 	var covered [steps]bool
+	turn := c.turns()
 	for _, f := range faces {
 		a, b, d := s.Triangle(int(f))
-		at := [3]float64{c.turn(a) * steps, c.turn(b) * steps, c.turn(d) * steps}
+		at := [3]float64{turn(a) * steps, turn(b) * steps, turn(d) * steps}
 		// measure from the first corner, as the face spans less than half a turn
 		low, high := 0.0, 0.0
 		for k := 1; k < 3; k++ {

@@ -63,43 +63,49 @@ func newSurface(m *mesh.Mesh) *surface {
 // once in each direction has none.
 func neighbours(m *mesh.Mesh) [][3]int32 {
 	type half struct {
-		edge uint64 // low vertex << 32 | high vertex
-		at   uint32 // 4 face + corner, the direction in bit 31 of neither
-		up   bool   // runs from the low to the high vertex
+		high int32 // the edge's higher vertex
+		at   int32 // 4 face + corner
+		up   bool  // runs from the lower to the higher vertex
 	}
-	halves := make([]half, 0, 3*len(m.Faces))
+	// edges are gathered by their lower vertex
+	start := make([]int32, len(m.Vertices)+1)
+	for _, v := range m.Faces {
+		for k := range 3 {
+			start[min(v[k], v[(k+1)%3])+1]++
+		}
+	}
+	for i := range m.Vertices {
+		start[i+1] += start[i]
+	}
+	halves := make([]half, 3*len(m.Faces))
+	fill := slices.Clone(start)
 	for f, v := range m.Faces {
 		for k := range 3 {
-			a, b := uint64(v[k]), uint64(v[(k+1)%3])
-			h := half{at: uint32(4*f + k), up: a < b}
-			h.edge = min(a, b)<<32 | max(a, b)
-			halves = append(halves, h)
+			a, b := v[k], v[(k+1)%3]
+			low := min(a, b)
+			halves[fill[low]] = half{max(a, b), int32(4*f + k), a < b}
+			fill[low]++
 		}
 	}
-	slices.SortFunc(halves, func(a, b half) int {
-		switch {
-		case a.edge < b.edge:
-			return -1
-		case a.edge > b.edge:
-			return 1
-		}
-		return 0
-	})
 	out := make([][3]int32, len(m.Faces))
 	for f := range out {
 		out[f] = [3]int32{-1, -1, -1}
 	}
-	for i := 0; i < len(halves); {
-		j := i + 1
-		for j < len(halves) && halves[j].edge == halves[i].edge {
-			j++
+	for v := range m.Vertices {
+		around := halves[start[v]:start[v+1]]
+		slices.SortFunc(around, func(a, b half) int { return int(a.high) - int(b.high) })
+		for i := 0; i < len(around); {
+			j := i + 1
+			for j < len(around) && around[j].high == around[i].high {
+				j++
+			}
+			if j == i+2 && around[i].up != around[i+1].up {
+				a, b := around[i].at, around[i+1].at
+				out[a/4][a%4] = b / 4
+				out[b/4][b%4] = a / 4
+			}
+			i = j
 		}
-		if j == i+2 && halves[i].up != halves[i+1].up {
-			a, b := halves[i].at, halves[i+1].at
-			out[a/4][a%4] = int32(b / 4)
-			out[b/4][b%4] = int32(a / 4)
-		}
-		i = j
 	}
 	return out
 }
