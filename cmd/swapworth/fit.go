@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+
 	"github.com/spf13/cobra"
 	"swapworth/note"
 	"swapworth/quantity"
@@ -34,6 +36,9 @@ func newFit() *cobra.Command {
 				return err
 			}
 			opt := fit.Options{Position: float64(position), Diameter: float64(diameter)}
+			if opt.Position <= 0 || opt.Diameter <= 0 {
+				return usageError{errors.New("--position-tolerance and --diameter-tolerance must be above 0, such as 0.01mm")}
+			}
 			report := note.FitReport{
 				OldFile: args[0], NewFile: args[1],
 				Result: fit.Compare(old.Mesh, new.Mesh, opt),
