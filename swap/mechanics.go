@@ -86,7 +86,7 @@ func roundHoles(holes []feature.Hole) []beam.RoundHole {
 	var out []beam.RoundHole
 	for _, h := range holes {
 		if h.Open {
-			out = append(out, beam.RoundHole{Axis: h.Axis, Centre: h.Centre, Diameter: h.Diameter})
+			out = append(out, beam.RoundHole{Number: h.Number, Axis: h.Axis, Centre: h.Centre, Diameter: h.Diameter})
 		}
 	}
 	return out
