@@ -54,6 +54,37 @@ func MatchStiffness(old Panel, with materials.Elastic) (Matched, error) {
 	return Matched{Thickness: t, MassRatio: with.Density * t / (o.Density * old.Thickness)}, nil
 }
 
+// Replacement is what another material does in the place of a panel.
+type Replacement struct {
+	Material       string  `json:"material"`
+	StiffnessRatio float64 `json:"stiffness_ratio"` // at the same thickness
+	MassRatio      float64 `json:"mass_ratio"`      // at the same thickness
+	Thickness      float64 `json:"thickness_mm"`    // at which it is as stiff
+	ThicknessRatio float64 `json:"thickness_ratio"`
+	MatchedMass    float64 `json:"matched_mass_ratio"` // at that thickness
+	OldIndices     Indices `json:"old_indices"`
+	NewIndices     Indices `json:"new_indices"`
+}
+
+// Instead compares a panel with one of another material: the same thickness, and
+// the thickness at which E t^3 is the same. Errors are those of MatchStiffness.
+func Instead(old Panel, with materials.Elastic) (Replacement, error) {
+	m, err := MatchStiffness(old, with)
+	if err != nil {
+		return Replacement{}, err
+	}
+	same := Panel{with, old.Thickness}
+	return Replacement{
+		StiffnessRatio: same.StiffnessRatio(old),
+		MassRatio:      same.MassPerArea() / old.MassPerArea(),
+		Thickness:      m.Thickness,
+		ThicknessRatio: m.Thickness / old.Thickness,
+		MatchedMass:    m.MassRatio,
+		OldIndices:     IndicesOf(old.Material),
+		NewIndices:     IndicesOf(with),
+	}, nil
+}
+
 // Indices rank materials for parts that must be light for a given stiffness,
 // the larger the better; density in kg/m3, modulus in GPa. M. F. Ashby, Materials
 // Selection in Mechanical Design.

@@ -12,7 +12,8 @@ type BeamReport struct {
 	File    string `json:"file"`    // empty for a simple section
 	Section string `json:"section"` // empty for a part
 	beam.Result
-	Assumptions []string `json:"assumptions"`
+	Assumptions []string          `json:"assumptions"`
+	Instead     *beam.Replacement `json:"instead"` // nil without --instead
 }
 
 // Assume notes what was taken because nothing else was given.
@@ -24,6 +25,9 @@ func (r *BeamReport) Assume(format string, args ...any) {
 func (r BeamReport) Document() (Document, error) {
 	doc := Document{Title: "Beam: " + r.subject(), Lead: r.leadLines()}
 	doc.Blocks = append(doc.Blocks, r.values())
+	if r.Instead != nil {
+		doc.Blocks = append(doc.Blocks, r.instead())
+	}
 	if len(r.Assumptions) > 0 {
 		l := List{Title: "Assumed"}
 		for _, a := range r.Assumptions {
@@ -129,6 +133,27 @@ func (r BeamReport) addStress(t *Table) {
 	if h := s.Hole; h != nil {
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("at hole %d: nominal stress x factor", h.Hole),
 			Number(h.Nominal, 4) + " x " + Number(h.Factor, 3)})
+	}
+}
+
+// instead lists what another material would do.
+func (r BeamReport) instead() Table {
+	i := r.Instead
+	index := func(name string, old, new float64) []string {
+		return []string{name, Number(new, 3) + " against " + Number(old, 3)}
+	}
+	return Table{
+		Title:  "Of " + i.Material + " instead, loaded across its thickness",
+		Header: []string{"measure", "value"},
+		Rows: [][]string{
+			{"stiffness at the same thickness (E t^3)", Number(i.StiffnessRatio, 3) + " times"},
+			{"mass at the same thickness", Number(i.MassRatio, 3) + " times"},
+			{"as stiff at a thickness of", Number(i.ThicknessRatio, 4) + " times: " + Number(i.Thickness, 3) + " mm for " + Short(r.Depth, 4) + " mm"},
+			{"it then weighs", Number(i.MatchedMass, 3) + " times as much"},
+			index("index of a light stiff tie, E/density", i.OldIndices.Tie, i.NewIndices.Tie),
+			index("of a light stiff beam, E^(1/2)/density", i.OldIndices.Beam, i.NewIndices.Beam),
+			index("of a light stiff panel, E^(1/3)/density", i.OldIndices.Panel, i.NewIndices.Panel),
+		},
 	}
 }
 

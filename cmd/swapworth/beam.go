@@ -62,6 +62,7 @@ type beamFlags struct {
 	couple       *quantity.Moment
 	torque       *quantity.Moment
 	ownWeight    bool
+	instead      string
 }
 
 func (b *beamFlags) register(cmd *cobra.Command) {
@@ -80,6 +81,8 @@ func (b *beamFlags) register(cmd *cobra.Command) {
 	textFlag(f, &b.couple, "couple", "moment", "couple at the load's place, in the plane of the span and the load (default unit N mm)")
 	textFlag(f, &b.torque, "torque", "moment", "torque about the span at the load's place (default unit N mm)")
 	textFlag(f, &b.axial, "axial-load", "force", "force along the span at the load's place, tension positive (default unit N)")
+	f.StringVar(&b.instead, "instead", "", "another material, `NAME`: how thick it must be to be as stiff, and what it then weighs")
+	_ = cmd.RegisterFlagCompletionFunc("instead", completeMaterial)
 	f.BoolVar(&b.ownWeight, "own-weight", false, "add the part's weight, along the load")
 }
 
@@ -104,12 +107,36 @@ func (b *beamFlags) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	report.Material = m.name
+	if b.instead != "" {
+		if err := b.compareWith(m, &report); err != nil {
+			return err
+		}
+	}
 	report.Warnings = append(m.warnings, report.Warnings...)
 	doc, err := report.Document()
 	if err != nil {
 		return err
 	}
 	return b.out.write(cmd, report, doc)
+}
+
+// compareWith adds what another material would do in the part's place.
+func (b *beamFlags) compareWith(m matter, report *note.BeamReport) error {
+	table, err := b.matter.tables.open()
+	if err != nil {
+		return err
+	}
+	other, err := table.Find(b.instead)
+	if err != nil {
+		return fmt.Errorf("--instead: %w", err)
+	}
+	swap, err := beam.Instead(beam.Panel{Material: m.Elastic, Thickness: report.Depth}, other.Elastic())
+	if err != nil {
+		return fmt.Errorf("--instead: %w", err)
+	}
+	swap.Material = other.Name
+	report.Instead = &swap
+	return nil
 }
 
 func (b *beamFlags) ofSection(m matter, report *note.BeamReport) error {
