@@ -19,6 +19,9 @@ type Case struct {
 	Loading  Loading
 	Limits   Limits
 	Making   Making
+
+	// Progress is told which share of the mechanics is done; nil says nothing.
+	Progress func(share float64)
 	Table    *materials.Table
 }
 

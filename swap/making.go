@@ -203,7 +203,7 @@ func (s *situation) withRedesign(ctx context.Context, directions []direction, p 
 		if err != nil {
 			return err
 		}
-		out[i].new, err = s.respondBeam(p, "redesign", along, s.support, s.force())
+		out[i].new, err = s.respondBeam(p, "redesign", along, s.support)
 		return err
 	})
 	return out, err

@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"swapworth/beam"
 	"swapworth/mesh"
@@ -16,12 +17,19 @@ func (s *situation) directions(ctx context.Context, along []mesh.Axis, support b
 	for i, a := range along {
 		out[i] = direction{name: a.String(), method: s.method()}
 	}
-	err := each(ctx, 2*len(along), nil, func(ctx context.Context, i int) (err error) {
-		d, a := &out[i/2], along[i/2]
-		if i%2 == 0 {
-			d.old, err = s.respond(ctx, s.old, "stock part", a, support)
-		} else {
-			d.new, err = s.respond(ctx, s.new, "redesign", a, support)
+	parts := []struct {
+		part
+		name string
+		to   func(*direction) *response
+	}{
+		{s.old, "stock part", func(d *direction) *response { return &d.old }},
+		{s.new, "redesign", func(d *direction) *response { return &d.new }},
+	}
+	err := each(ctx, len(parts), s.c.Progress, func(ctx context.Context, i int) error {
+		p := parts[i]
+		responses, err := s.respond(ctx, p.part, p.name, along, support)
+		for k := range responses {
+			*p.to(&out[k]) = responses[k]
 		}
 		return err
 	})
@@ -35,13 +43,20 @@ func (s *situation) method() Method {
 	return s.c.Loading.Method
 }
 
-// respond computes one part in one direction under a unit of force where none
+// respond computes one part in every direction, under a unit of force where none
 // is known, so that stress per force is known all the same.
-func (s *situation) respond(ctx context.Context, p part, name string, along mesh.Axis, support beam.Support) (response, error) {
+func (s *situation) respond(ctx context.Context, p part, name string, along []mesh.Axis, support beam.Support) ([]response, error) {
 	if s.method() == BySolid {
-		return s.respondSolid(ctx, p, name, along, support, s.force())
+		return s.respondSolid(ctx, p, name, along, support)
 	}
-	return s.respondBeam(p, name, along, support, s.force())
+	out := make([]response, len(along))
+	for i, a := range along {
+		var err error
+		if out[i], err = s.respondBeam(p, name, a, support); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 func (s *situation) force() float64 {
@@ -51,8 +66,8 @@ func (s *situation) force() float64 {
 	return 1
 }
 
-func (s *situation) respondBeam(p part, name string, along mesh.Axis, support beam.Support, force float64) (response, error) {
-	e := p.known.material.Elastic()
+func (s *situation) respondBeam(p part, name string, along mesh.Axis, support beam.Support) (response, error) {
+	e, force := p.known.material.Elastic(), s.force()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
 		Span: s.span, Load: along, Support: support, Force: force,
 		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer,
@@ -92,23 +107,39 @@ func roundHoles(holes []feature.Hole) []beam.RoundHole {
 	return out
 }
 
-func (s *situation) respondSolid(ctx context.Context, p part, name string, along mesh.Axis, support beam.Support, force float64) (response, error) {
+// respondSolid solves all directions in one set-up where the part is held the
+// same way in all of them, which costs little more than one.
+func (s *situation) respondSolid(ctx context.Context, p part, name string, along []mesh.Axis, support beam.Support) ([]response, error) {
+	var problems []solid.Problem
+	for _, a := range along {
+		one, err := solid.EndProblem(p.mesh, s.span, a, support.String(), s.force())
+		if err != nil {
+			return nil, fmt.Errorf("%s, load along %s: %w", name, a, err)
+		}
+		if n := len(problems); n > 0 && slices.Equal(problems[n-1].Supports, one.Supports) {
+			problems[n-1].Cases = append(problems[n-1].Cases, one.Cases...)
+		} else {
+			problems = append(problems, one)
+		}
+	}
 	e := p.known.material.Elastic()
-	problem, err := solid.EndProblem(p.mesh, s.span, along, support.String(), force)
-	if err != nil {
-		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
+	var out []response
+	for _, one := range problems {
+		r, err := solid.Check(ctx, p.mesh, e, one, solid.Options{})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		for _, c := range r.Cases {
+			band := c.ErrorPercent / 100
+			out = append(out, response{
+				warnings:   about(name, along[len(out)], r.Warnings),
+				perModulus: c.Stiffness / e.YoungsModulus,
+				errorLow:   -band, errorHigh: band,
+				stressPerForce: c.MaxStress / s.force(),
+			})
+		}
 	}
-	r, err := solid.Check(ctx, p.mesh, e, problem, solid.Options{})
-	if err != nil {
-		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
-	}
-	band := r.ErrorPercent / 100
-	return response{
-		warnings:   about(name, along, r.Warnings),
-		perModulus: r.Stiffness / e.YoungsModulus,
-		errorLow:   -band, errorHigh: band,
-		stressPerForce: r.MaxStress / force,
-	}, nil
+	return out, nil
 }
 
 // about says of every warning which part and direction it is about.

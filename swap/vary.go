@@ -199,13 +199,12 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
 	sh := shape{thickness: thickness, part: p}
-	for _, d := range w.base.directions {
-		along, _ := mesh.ParseAxis(d.name)
-		r, err := w.s.respond(w.ctx, p, "redesign", along, w.s.support)
-		if err != nil {
-			return sh, fmt.Errorf("%g mm: %w", thickness, err)
-		}
-		d.new = r
+	responses, err := w.s.respond(w.ctx, p, "redesign", w.s.along, w.s.support)
+	if err != nil {
+		return sh, fmt.Errorf("%g mm: %w", thickness, err)
+	}
+	for i, d := range w.base.directions {
+		d.new = responses[i]
 		sh.directions = append(sh.directions, d)
 	}
 	return sh, nil

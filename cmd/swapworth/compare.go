@@ -43,7 +43,12 @@ func newCompare() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			bar := newProgress(cmd, "comparing")
+			if question.Loading.Method == swap.BySolid {
+				question.Progress = bar.set
+			}
 			result, err := swap.Decide(cmd.Context(), question)
+			bar.done()
 			if err != nil {
 				return err
 			}
