@@ -272,3 +272,44 @@ func TestWithoutALoadTheYieldForceIsGiven(t *testing.T) {
 	}
 	near(t, "yield force", *r.YieldForce, 235*20*25/6.0/200, 1e-4) // F L/W = yield
 }
+
+// Whatever the part, the answer is finite numbers, a refusal or one line of
+// error.
+func TestAnyPartGetsAnAnswerOrAReason(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		length := rapid.Float64Range(1, 500).Draw(t, "length")
+		var low, high []r2.Vec
+		n := rapid.IntRange(2, 7).Draw(t, "corners")
+		for i := range n {
+			x := length * float64(i) / float64(n-1)
+			y := rapid.Float64Range(0, 30).Draw(t, "y")
+			low = append(low, r2.Vec{X: x, Y: y})
+			high = append([]r2.Vec{{X: x, Y: y + rapid.Float64Range(0.5, 40).Draw(t, "height")}}, high...)
+		}
+		m := flatPart(t, rapid.Float64Range(0.1, 60).Draw(t, "thick"), append(low, high...))
+		s := Setup{
+			Load:         mesh.Axis(rapid.IntRange(1, 2).Draw(t, "load")),
+			Support:      Support(rapid.IntRange(0, 3).Draw(t, "support")),
+			Force:        rapid.Float64Range(-100, 100).Draw(t, "force"),
+			AttachedMass: rapid.Float64Range(0, 1e4).Draw(t, "mass"),
+			OwnWeight:    rapid.Bool().Draw(t, "weight"),
+			Loads: []Load{
+				{Kind: Torque, Value: rapid.Float64Range(-1e3, 1e3).Draw(t, "torque")},
+				{Kind: Couple, Value: rapid.Float64Range(-1e3, 1e3).Draw(t, "couple"), Along: mesh.Y},
+			},
+		}
+		r, err := OfPart(m, steel, s)
+		if err != nil || r.Refused != "" {
+			return
+		}
+		for name, v := range map[string]*float64{"stiffness": r.Stiffness, "deflection": r.Deflection,
+			"stress": r.MaxStress, "frequency": r.Frequency, "yield force": r.YieldForce, "twist": r.Twist} {
+			if v == nil || math.IsNaN(*v) || math.IsInf(*v, 0) {
+				t.Errorf("%s: %v", name, v)
+			}
+		}
+		if !(*r.Stiffness > 0) || !(*r.Frequency > 0) || r.MethodError.Low > 0 || r.MethodError.High < 0 {
+			t.Errorf("stiffness %g, frequency %g, error %+v", *r.Stiffness, *r.Frequency, r.MethodError)
+		}
+	})
+}
