@@ -88,13 +88,13 @@ const (
 
 // judgeMethod bounds what the theory gets wrong.
 func (a *analysis) judgeMethod() error {
-	k := *a.result.Stiffness
+	k, own := *a.result.Stiffness, 0.0
 	e := trustSlender + trustStubby/(a.result.Slenderness*a.result.Slenderness)
 	if a.result.Width > plateWidth*a.result.Depth {
 		e += trustPlate
 	}
 	share, _ := a.largestCutOut()
-	e += trustCutOut * share
+	own += trustCutOut * share
 	if a.setup.rounded {
 		e += trustGrip
 	}
@@ -103,9 +103,10 @@ func (a *analysis) judgeMethod() error {
 		if err != nil {
 			return err
 		}
-		e += trustCorrection * abs(math.Log(without/k))
+		own += trustCorrection * abs(math.Log(without/k))
 	}
-	a.result.MethodError = MethodError{Low: -e / (1 + e), High: e}
+	e += own
+	a.result.MethodError = MethodError{Low: -e / (1 + e), High: e, Own: own}
 	return nil
 }
 

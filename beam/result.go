@@ -51,6 +51,10 @@ type Result struct {
 type MethodError struct {
 	Low  float64 `json:"low"`  // zero or negative
 	High float64 `json:"high"` // zero or positive
+
+	// Own is the part of High, and in proportion of Low, that comes from this
+	// part's openings and shape; a like part shares only the rest.
+	Own float64 `json:"own"`
 }
 
 // Stress is the worst of the beam's stresses, in MPa, and their places in the

@@ -29,6 +29,8 @@ const (
 	newStrength
 	stiffnessMethod
 	stressMethod
+	oldMethod
+	newMethod
 	streamCount
 )
 

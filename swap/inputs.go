@@ -43,6 +43,7 @@ type response struct {
 	stressPerForce float64 // 1/mm2; 0 unknown
 	errorLow       float64 // the true stiffness lies within
 	errorHigh      float64 // (1+errorLow) .. (1+errorHigh) times the estimate
+	errorOwn       float64 // share of both that a like part does not share
 	bent           Bent    // for figures; empty where beam theory was not used
 }
 
@@ -100,20 +101,25 @@ func (in inputs) masses() (old, new []float64) {
 }
 
 // ratios draws the stiffness ratio new/old in one direction. The method's error
-// is one draw for both parts: what beam theory misses in one plate it misses in
-// the other.
+// is one draw for both parts, since what beam theory misses in one plate it
+// misses in the other, but for what comes from a part's own openings.
 func (in inputs) ratios(d direction) []float64 {
 	sample := make([]float64, draws)
 	modulus := in.newStream(newModulus, oldModulus)
 	for i := range sample {
-		sample[i] = in.new.stiffness(d.new, i, modulus) / in.old.stiffness(d.old, i, oldModulus)
+		sample[i] = in.new.stiffness(d.new, i, modulus, newMethod) / in.old.stiffness(d.old, i, oldModulus, oldMethod)
 	}
 	return sample
 }
 
-func (p partInputs) stiffness(r response, i int, modulus stream) float64 {
-	method := 1 + triangular(Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}, uniforms[stiffnessMethod][i])
+func (p partInputs) stiffness(r response, i int, modulus, own stream) float64 {
+	method := 1 + r.methodError(1-r.errorOwn, uniforms[stiffnessMethod][i]) + r.methodError(r.errorOwn, uniforms[own][i])
 	return r.perModulus * triangular(p.modulus, uniforms[modulus][i]) * method
+}
+
+// methodError is the quantile at u of a share of the method's error.
+func (r response) methodError(share, u float64) float64 {
+	return triangular(Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}.Scale(share), u)
 }
 
 // stressError is the half-width of a nominal beam stress at a plain section,

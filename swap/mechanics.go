@@ -84,6 +84,9 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 		perModulus: *r.Stiffness / e.YoungsModulus,
 		errorLow:   r.MethodError.Low, errorHigh: r.MethodError.High,
 	}
+	if r.MethodError.High > 0 {
+		out.errorOwn = r.MethodError.Own / r.MethodError.High
+	}
 	if r.MaxStress != nil {
 		out.stressPerForce = *r.MaxStress / force
 	}
