@@ -11,6 +11,10 @@ const (
 	tooStubby     = 3.0  // span over depth below which there is no beam
 	plateWidth    = 5.0  // width over depth above which a bar bends as a plate
 	openHalf      = 0.5  // share of a section lost to a cut-out
+
+	// fileDigits is the relative error that a turned part's sizes carry from the
+	// seven digits of a file; a part exactly at a limit is not beyond it.
+	fileDigits = 1e-5
 )
 
 // judgeShape measures depth and width, warns where beam theory strains and
@@ -23,18 +27,18 @@ func (a *analysis) judgeShape() {
 	}
 	r.Slenderness = a.where.arm(a.setup.Support) / r.Depth
 	switch {
-	case r.Slenderness < tooStubby:
+	case r.Slenderness < tooStubby*(1-fileDigits):
 		r.Refused = "span over depth is " + short(r.Slenderness) + ", under 3: this is no beam along " +
 			a.setup.Load.String() + "; use the solid check"
 		a.warn("%s", r.Refused)
 		return
-	case r.Slenderness < slenderEnough:
+	case r.Slenderness < slenderEnough*(1-fileDigits):
 		a.warn("span over depth is %s, under 10: shear and the ends matter, compare with the solid check", short(r.Slenderness))
 	}
-	if r.Width > plateWidth*r.Depth {
+	if r.Width > plateWidth*(1+fileDigits)*r.Depth {
 		a.warn("width over depth is %s, over 5: the part bends as a plate", short(r.Width/r.Depth))
 	}
-	if share, at := a.largestCutOut(); share > openHalf {
+	if share, at := a.largestCutOut(); share > openHalf*(1+fileDigits) {
 		a.warn("cut-outs take %.0f %% of the section at %s = %s mm: beam theory is rough there",
 			100*share, a.setup.Span, short(a.where.model(at)))
 	}
