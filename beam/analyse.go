@@ -243,6 +243,9 @@ func (a *analysis) displacements(sol *solution, torques []torque) {
 // place.
 func (a *analysis) frequencies() error {
 	if !(a.elastic.Density > 0) {
+		if a.setup.AttachedMass > 0 {
+			a.warn("no frequency: the material's density is not known")
+		}
 		return nil
 	}
 	var masses []pointMass

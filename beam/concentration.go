@@ -52,7 +52,7 @@ const gradientFactor = 2.0
 func (a *analysis) concentrate(out *Stress, sol *solution) {
 	var unfit []string
 	for i, h := range a.setup.Holes {
-		c, f, ok := a.at1(sol, h.Centre)
+		c, f, ok := a.cutThrough(sol, h.Centre)
 		if !ok {
 			continue
 		}
@@ -75,8 +75,8 @@ func (a *analysis) concentrate(out *Stress, sol *solution) {
 	a.unfit = unfit
 }
 
-// at1 returns the cut through a point and the forces on it.
-func (a *analysis) at1(sol *solution, p r3.Vec) (*cut, sectionForces, bool) {
+// cutThrough returns the cut through a point and the forces on it.
+func (a *analysis) cutThrough(sol *solution, p r3.Vec) (*cut, sectionForces, bool) {
 	s := a.where.beam(a.setup.Span.Of(p))
 	if s <= 0 || s >= a.where.Length {
 		return nil, sectionForces{}, false

@@ -2,6 +2,7 @@ package beam
 
 import (
 	"errors"
+	"math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -171,7 +172,7 @@ func invert5(f mat5) (mat5, bool) {
 	}
 	for i := range 5 {
 		for j := i; j < 5; j++ {
-			sym.SetSym(i, j, f[i][j]/sqrt(scale[i]*scale[j]))
+			sym.SetSym(i, j, f[i][j]/math.Sqrt(scale[i]*scale[j]))
 		}
 	}
 	var chol mat.Cholesky
@@ -182,7 +183,7 @@ func invert5(f mat5) (mat5, bool) {
 	var out mat5
 	for i := range 5 {
 		for j := range 5 {
-			out[i][j] = inv.At(i, j) / sqrt(scale[i]*scale[j])
+			out[i][j] = inv.At(i, j) / math.Sqrt(scale[i]*scale[j])
 		}
 	}
 	return out, true

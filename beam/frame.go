@@ -8,8 +8,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-func sqrt(x float64) float64 { return math.Sqrt(x) }
-
 // frame is a beam cut into elements, held by its supports.
 type frame struct {
 	nodes    []float64 // mm along the beam, ascending

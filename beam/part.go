@@ -15,11 +15,8 @@ import (
 // theory is no error: its Result carries the reason in Refused and no
 // stiffness.
 func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
-	if err := s.check(); err != nil {
+	if err := s.check(e); err != nil {
 		return Result{}, err
-	}
-	if !(e.YoungsModulus > 0) {
-		return Result{}, fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
 	}
 	slicer := s.Slicer
 	if slicer == nil {
@@ -62,11 +59,8 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 // and the load passes through the shear centre. The section's first axis follows Span.Next(), its second the axis after:
 // with the span along x, a load along z bends the section about its first axis.
 func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, error) {
-	if err := s.check(); err != nil {
+	if err := s.check(e); err != nil {
 		return Result{}, err
-	}
-	if !(e.YoungsModulus > 0) {
-		return Result{}, fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
 	}
 	if !(spanMM > 0) {
 		return Result{}, fmt.Errorf("length %g mm: expected more than 0", spanMM)

@@ -1,10 +1,12 @@
 package beam
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/materials"
 	"swapworth/mesh"
 )
 
@@ -79,7 +81,13 @@ type RoundHole struct {
 }
 
 // check refuses what cannot be computed.
-func (s Setup) check() error {
+func (s Setup) check(e materials.Elastic) error {
+	if !(e.YoungsModulus > 0) {
+		return fmt.Errorf("stiffness of the material: Young's modulus is %g MPa, expected more than 0", e.YoungsModulus)
+	}
+	if s.OwnWeight && !(e.Density > 0) {
+		return errors.New("own weight: the material's density is not known; give it")
+	}
 	for _, a := range []mesh.Axis{s.Span, s.Load} {
 		if a < mesh.X || a > mesh.Z {
 			return fmt.Errorf("axis %d: expected x, y or z", a)
