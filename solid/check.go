@@ -26,7 +26,7 @@ import (
 
 // Options tune a check. The zero value suits most parts.
 type Options struct {
-	Unknowns int   // about how many on the finest grid; 0 means 200 000
+	Unknowns int   // about how many on the finest grid; 0 means 200 000, or four times that where the error asks for it
 	Grids    int   // number of grids, each halving the cells; 0 means 3
 	Modes    int   // natural frequencies wanted; 0 means none
 	Memory   int64 // bytes that may be used; 0 means what the machine has free
@@ -39,6 +39,7 @@ type Options struct {
 const (
 	usualUnknowns = 200_000
 	usualGrids    = 3
+	poor          = 2.5  // percent of error above which the usual size is not enough
 	solverGoal    = 1e-9 // residual over load
 )
 
@@ -47,6 +48,34 @@ const (
 // does not suffice, or ctx ends.
 func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (Result, error) {
 	start := time.Now()
+	told := opt.Progress
+	if told != nil {
+		opt.Progress = func(share float64) { told(0.9 * share) }
+	}
+	r, err := run(ctx, m, e, p, opt)
+	if err != nil {
+		return r, err
+	}
+	if opt.Unknowns == 0 && r.worst() > poor {
+		opt.Unknowns = 4 * usualUnknowns
+		if told != nil {
+			opt.Progress = func(share float64) { told(0.9 + 0.1*share) }
+		}
+		if finer, err := run(ctx, m, e, p, opt); err == nil {
+			r = finer
+		} else if ctx.Err() != nil {
+			return Result{}, err
+		}
+	}
+	if told != nil {
+		told(1)
+	}
+	r.Seconds = time.Since(start).Seconds()
+	return r, nil
+}
+
+// run solves the problem on one set of grids.
+func run(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (Result, error) {
 	c, err := newCheck(m, e, p, opt)
 	if err != nil {
 		return Result{}, err
@@ -65,7 +94,6 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 		}
 	}
 	c.conclude()
-	c.res.Seconds = time.Since(start).Seconds()
 	return c.res, nil
 }
 

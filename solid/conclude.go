@@ -43,6 +43,14 @@ func (c *check) conclude() {
 	}
 }
 
+// worst returns the largest error estimate of the stiffness, percent.
+func (r *Result) worst() (percent float64) {
+	for _, c := range r.Cases {
+		percent = max(percent, c.ErrorPercent)
+	}
+	return
+}
+
 // settleStress extrapolates the stresses from those on the grid before, with an
 // order between those of smooth and of cornered parts, and says whether the
 // largest depends on the grid. A peak at a sharp corner has no limit: it stays

@@ -15,6 +15,7 @@ type operator struct {
 	at       [][3]int32 // grid indices of each active node
 	runs     [][9]int32 // for each active node, where the run of each column starts
 	sid      []int32    // stencil of each active node
+	shared   int        // stencils before this one may be shared; those at springs come after
 	stencil  []float64  // stencils of stencilLen numbers
 	index    []int32    // stored index of a node of the box, 0 where none
 	fixed    []int32    // fixed entries of a vector, rising
@@ -167,6 +168,7 @@ func (op *operator) fillStencils() {
 		}
 		op.sid[t] = id
 	}
+	op.shared = len(keys)
 	op.stencil = make([]float64, (len(keys)+len(special))*stencilLen)
 	blocks(len(keys), 256, func(lo, hi int) {
 		for n := lo; n < hi; n++ {
@@ -244,6 +246,45 @@ func (op *operator) applyAll(x, y []float64) {
 			stencilRow(st[:stencilLen:stencilLen], x, &op.runs[t], y[3*op.pos[t]:3*op.pos[t]+3])
 		}
 	})
+}
+
+// strain sets y = A x as applyAll does, but from the differences of x to each
+// node's own value: the rows of a stiffness add up to nothing, and a rigid
+// motion, however large, then costs no digits. Nodes at springs, whose rows do
+// add up to something, hardly move.
+func (op *operator) strain(x, y []float64) {
+	blocks(len(op.pos), 2048, func(lo, hi int) {
+		var near [81]float64
+		for t := lo; t < hi; t++ {
+			st := op.stencil[int(op.sid[t])*stencilLen:][:stencilLen:stencilLen]
+			p := 3 * op.pos[t]
+			if int(op.sid[t]) >= op.shared {
+				stencilRow(st, x, &op.runs[t], y[p:p+3])
+				continue
+			}
+			for r, start := range op.runs[t] {
+				for c := range 9 {
+					near[9*r+c] = 0
+					if start != 0 {
+						near[9*r+c] = x[3*int(start)+c] - x[int(p)+c%3]
+					}
+				}
+			}
+			aroundRow(st, &near, y[p:p+3])
+		}
+	})
+}
+
+// aroundRow computes three rows of the product from the 81 numbers around a node.
+func aroundRow(st []float64, near *[81]float64, y []float64) {
+	var s0, s1, s2 float64
+	for c, w := range near {
+		m := (*[3]float64)(st[4*c:])
+		s0 += m[0] * w
+		s1 += m[1] * w
+		s2 += m[2] * w
+	}
+	y[0], y[1], y[2] = s0, s1, s2
 }
 
 // stencilRow computes three rows of the product.
