@@ -257,14 +257,18 @@ func (a *analysis) frequencies() error {
 	if err != nil {
 		return err
 	}
-	var along []float64
-	for _, m := range modes {
-		share := m.ShareU
-		if a.plane == 1 {
-			share = 1 - m.ShareU - m.ShareA
+	along := a.alongLoad(modes)
+	if len(along) < 2 { // a part that is far stiffer along the load than across it
+		planar, err := a.frame.inPlane(a.plane, a.setup.Support, a.from, a.to)
+		if err != nil {
+			return err
 		}
-		if share > 0.5 {
-			along = append(along, m.FrequencyHz)
+		stiff, err := planar.modes(density, masses, 4)
+		if err != nil {
+			return err
+		}
+		if more := a.alongLoad(stiff); len(more) > len(along) {
+			along = append(along, more[len(along):]...)
 		}
 	}
 	r := &a.result
@@ -278,6 +282,22 @@ func (a *analysis) frequencies() error {
 		r.SecondFrequency = &along[1]
 	}
 	return nil
+}
+
+// alongLoad returns the frequencies of the modes that move mainly along the
+// load.
+func (a *analysis) alongLoad(modes []mode) []float64 {
+	var along []float64
+	for _, m := range modes {
+		share := m.ShareU
+		if a.plane == 1 {
+			share = 1 - m.ShareU - m.ShareA
+		}
+		if share > 0.5 {
+			along = append(along, m.FrequencyHz)
+		}
+	}
+	return along
 }
 
 // buckling finds the axial force that buckles the beam, if one presses on it.
@@ -304,44 +324,6 @@ func (a *analysis) buckling() error {
 
 func (a *analysis) warn(format string, args ...any) {
 	a.result.Warnings = append(a.result.Warnings, fmt.Sprintf(format, args...))
-}
-
-// curve lists the beam along its span.
-func (a *analysis) curve() {
-	deflection, moment, shear := a.diagrams()
-	for i, x := range a.frame.nodes {
-		p := Point{At: a.where.model(x)}
-		c := a.profile.nearest(x)
-		p.EI = a.elastic.YoungsModulus * c.Section.along(a.plane)
-		p.Area = c.Section.Area
-		if deflection != nil {
-			p.Deflection, p.Moment, p.Shear = &deflection[i], &moment[i], &shear[i]
-		}
-		a.result.Curve = append(a.result.Curve, p)
-	}
-}
-
-// diagrams returns deflection, bending moment and shear force in the load's
-// plane at each node, or nil without a load.
-func (a *analysis) diagrams() (w, m, v []float64) {
-	if !a.setup.loaded() {
-		return nil, nil, nil
-	}
-	forces, lines, torques := a.actions()
-	sol := a.frame.solve(forces, lines)
-	k := 1 + 2*a.plane // of V in the end forces; M follows
-	for i, x := range a.frame.nodes {
-		w = append(w, sol.nodes[i][dof(a.plane)]+a.twist.angle(torques, x)*a.twist.arm(a.plane))
-		if i == 0 {
-			el := a.frame.elements[0]
-			f := fromEnd(sol.ends[0], el.to-el.from, lines[0])
-			first := [2][2]float64{{f.MU, f.VU}, {f.MV, f.VV}}[a.plane]
-			m, v = append(m, first[0]), append(v, first[1])
-			continue
-		}
-		m, v = append(m, sol.ends[i-1][k+1]), append(v, sol.ends[i-1][k])
-	}
-	return w, m, v
 }
 
 // nearest returns the cut closest to a place along the beam.

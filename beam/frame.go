@@ -42,12 +42,19 @@ func newFrame(nodes []float64, st []station, young, shear float64, sup Support, 
 		f.elements = append(f.elements, e)
 	}
 	f.tension = make([]float64, len(f.elements))
-	f.hold(sup, from, to)
+	f.hold(sup, from, to, nil)
 	return f, f.factorize()
 }
 
-// hold numbers the free freedoms.
-func (f *frame) hold(sup Support, from, to int) {
+// inPlane returns the same beam held against motion across one plane.
+func (f *frame) inPlane(plane int, sup Support, from, to int) (*frame, error) {
+	p := &frame{nodes: f.nodes, elements: f.elements, tension: f.tension}
+	p.hold(sup, from, to, []int{dof(1 - plane), dof(1-plane) + 1})
+	return p, p.factorize()
+}
+
+// hold numbers the free freedoms; those in never are held at every node.
+func (f *frame) hold(sup Support, from, to int, never []int) {
 	held := make([][dofs]bool, len(f.nodes))
 	held[from] = [dofs]bool{dofA: true, dofU: true, dofV: true}
 	clampFrom, clampTo := sup.clampedEnds()
@@ -59,6 +66,11 @@ func (f *frame) hold(sup Support, from, to int) {
 	}
 	if clampTo {
 		held[to] = [dofs]bool{true, true, true, true, true}
+	}
+	for i := range held {
+		for _, d := range never {
+			held[i][d] = true
+		}
 	}
 	f.index = make([][dofs]int, len(f.nodes))
 	for i := range f.nodes {

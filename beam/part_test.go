@@ -264,6 +264,31 @@ func TestBadSetupsAreRefusedInOneLine(t *testing.T) {
 	}
 }
 
+// A cantilever of two depths: M = F (L-x), V = F, E I jumps once.
+func TestTheCurveShowsBothSidesOfAStep(t *testing.T) {
+	m := flatPart(t, 8, loop(0, 0, 200, 0, 200, 10, 80, 10, 80, 20, 0, 20))
+	r := ofPart(t, m, steel, Setup{Load: mesh.Y, Force: 10})
+	jumps := 0
+	for i, p := range r.Curve {
+		near(t, "shear", *p.Shear, 10, 1e-6)
+		if abs(abs(*p.Moment)-10*(200-p.At)) > 1e-3 {
+			t.Errorf("moment %g at %g", *p.Moment, p.At)
+		}
+		if i > 0 && p.At == r.Curve[i-1].At {
+			jumps++
+			near(t, "at", p.At, 80, 1e-9)
+			near(t, "ratio of EI", r.Curve[i-1].EI/p.EI, 8, 1e-9)
+		}
+		if i > 0 && *p.Deflection < *r.Curve[i-1].Deflection {
+			t.Errorf("the beam comes back at %g", p.At)
+		}
+	}
+	if jumps != 1 {
+		t.Errorf("%d jumps", jumps)
+	}
+	near(t, "tip", *r.Curve[len(r.Curve)-1].Deflection, *r.Deflection, 1e-9)
+}
+
 func TestWithoutALoadTheYieldForceIsGiven(t *testing.T) {
 	m := flatPart(t, 5, box(0, 0, 200, 20))
 	r := ofPart(t, m, steel, Setup{Load: mesh.Z})
