@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"strconv"
+	"sync/atomic"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
@@ -62,10 +63,17 @@ func LoadContext(ctx context.Context, path string, opt Options) (*Loaded, error)
 	return load(ctx, file, name, opt)
 }
 
+// stdinTaken is the standard input that a part was read from: it can be read
+// once, and two parts may be read at the same time.
+var stdinTaken atomic.Pointer[os.File]
+
 // openFile opens a file to read, standard input for "-", and returns the name
 // to show for it.
 func openFile(path string) (file *os.File, name string, err error) {
 	if path == "-" {
+		if stdinTaken.Swap(os.Stdin) == os.Stdin {
+			return nil, "", errors.New("standard input holds one part only: name a file for the other")
+		}
 		return os.Stdin, "standard input", nil
 	}
 	file, err = os.Open(path)

@@ -164,8 +164,11 @@ func located(err error) error {
 	var decode *toml.DecodeError
 	if errors.As(err, &decode) {
 		line, column := decode.Position()
-		return fmt.Errorf("line %d, column %d: %s: %s", line, column,
-			strings.Join(decode.Key(), "."), strings.TrimPrefix(decode.Error(), "toml: "))
+		what := strings.TrimPrefix(decode.Error(), "toml: ")
+		if key := decode.Key(); len(key) > 0 { // a fault of the writing has none
+			what = strings.Join(key, ".") + ": " + what
+		}
+		return fmt.Errorf("line %d, column %d: %s", line, column, what)
 	}
 	return err
 }

@@ -35,7 +35,7 @@ func TestErrorsNameLineColumnAndWhatWasExpected(t *testing.T) {
 		{"unknown key", "[old]\nmesh = \"a.stl\"\nwight = \"65 g\"\n", `line 3, column 1: unknown key "old.wight"`},
 		{"wrong dimension", "[load]\nforce = \"20 mm\"\n", `line 2, column 9: load.force: `},
 		{"expected unit", "[load]\nforce = \"20 mm\"\n", `expected a force such as`},
-		{"broken TOML", "[old\nmesh = 1\n", "line 1, column 5"},
+		{"broken TOML", "[old\nmesh = 1\n", "line 1, column 5: expected"},
 		{"wrong axis", "[load]\nalong = [\"q\"]\n", "expected x, y or z"},
 	} {
 		_, err := Parse([]byte(c.text))
