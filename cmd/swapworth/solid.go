@@ -82,7 +82,7 @@ func (s *solidFlags) register(cmd *cobra.Command) {
 	f.StringArrayVar(&s.fix, "fix", nil, "clamp a `PLACE` instead of the usual support; repeatable")
 	f.StringArrayVar(&s.loadAt, "load-at", nil, "load a `PLACE` instead of the usual one; repeatable, shares the force")
 	textFlag(f, &s.attached, "attached-mass", "mass", "mass at the first loaded place, for the frequencies (default unit g)")
-	f.IntVar(&s.unknowns, "unknowns", 0, "about how many `UNKNOWNS` on the finest grid (default 200000)")
+	f.IntVar(&s.unknowns, "unknowns", 0, "about how many `UNKNOWNS` on the finest grid (default 200000, more where the error estimate asks for it)")
 	f.IntVar(&s.grids, "grids", 3, "number of grids, each with cells half as long as the one before")
 	f.IntVar(&s.modes, "modes", 3, "natural frequencies wanted, where the density is known")
 }
