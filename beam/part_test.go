@@ -82,8 +82,9 @@ func TestAPartMayLieAnywhereAndAnyWayRound(t *testing.T) {
 			moved.Vertices = append(moved.Vertices, r3.Add(q, shift))
 		}
 		got := ofPart(t, moved, steel, Setup{Span: mesh.Axis(turn), Load: mesh.Axis((2 + turn) % 3), Force: 10})
-		near(t, "stiffness", *got.Stiffness, *want.Stiffness, 2e-3)
-		near(t, "stress", *got.MaxStress, *want.MaxStress, 2e-3)
+		// a cell half filled may be counted either way
+		near(t, "stiffness", *got.Stiffness, *want.Stiffness, 5e-3)
+		near(t, "stress", *got.MaxStress, *want.MaxStress, 5e-3)
 	})
 }
 
