@@ -110,7 +110,7 @@ func TestTheNumberOfCoresChangesNothing(t *testing.T) {
 	var got []Result
 	for _, cores := range []int{1, 2} {
 		before := runtime.GOMAXPROCS(cores)
-		r := solve(t, m, aluminium, p, Options{Unknowns: 8000, Modes: 1})
+		r := solve(t, m, aluminium, p, Options{Unknowns: 7000, Modes: 1})
 		runtime.GOMAXPROCS(before)
 		got = append(got, r)
 	}

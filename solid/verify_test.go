@@ -23,6 +23,9 @@ func near(t *testing.T, what string, got, want, percent float64) {
 
 func solve(t *testing.T, m *mesh.Mesh, e materials.Elastic, p Problem, o Options) Result {
 	t.Helper()
+	if testing.Short() && o.Unknowns > 7000 {
+		t.Skip("large: runs without -short")
+	}
 	r, err := Check(context.Background(), m, e, p, o)
 	if err != nil {
 		t.Fatal(err)
