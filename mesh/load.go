@@ -130,6 +130,11 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		Mesh: weldFile(c.corners, opt.Unit),
 	}
 	c.corners = nil
+	size := l.Mesh.Bounds().Size()
+	largest := max(size.X, size.Y, size.Z)
+	if err := senseless(largest, opt.Unit); err != nil {
+		return nil, fmt.Errorf("%s: %w", showName(name), err)
+	}
 	if opt.Repair {
 		l.repair(mend)
 		l.repair(RepairGaps)
@@ -143,8 +148,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	if near := l.nearMisses(); near != "" {
 		l.Warnings = append(l.Warnings, near)
 	}
-	size := l.Mesh.Bounds().Size()
-	if w := unitWarning(max(size.X, size.Y, size.Z), opt.Unit); w != "" {
+	if w := unitWarning(largest, opt.Unit); w != "" {
 		l.Warnings = append(l.Warnings, w)
 	}
 	return l, nil

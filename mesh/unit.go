@@ -67,6 +67,15 @@ func unitWarning(largest float64, read Unit) string {
 	return text + ": check the unit of the file"
 }
 
+// senseless refuses sizes that no unit explains: the squares and cubes of such
+// lengths leave the range in which areas, moments and stiffness are computed.
+func senseless(largest float64, read Unit) error {
+	if largest == 0 || largest >= 1e-6 && largest <= 1e9 {
+		return nil
+	}
+	return fmt.Errorf("the largest side is %.3g mm when read in %s: no part has that size; check the file", largest, read)
+}
+
 // likelyUnit guesses the unit of a file from the largest side of its part in
 // file units: the first, in the order of how common it is, that makes the part
 // of a usual size of 10 mm to 1000 mm.

@@ -28,6 +28,9 @@ var stressRamp = []color.NRGBA{
 }
 
 func rampColor(share float64) color.NRGBA {
+	if math.IsNaN(share) { // no stress anywhere
+		share = 0
+	}
 	x := min(max(share, 0), 1) * float64(len(stressRamp)-1)
 	i := min(int(x), len(stressRamp)-2)
 	f := x - float64(i)
