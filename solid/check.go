@@ -372,6 +372,7 @@ func (c *check) onGrid(ctx context.Context, g *grid, n int) error {
 	}
 	points := c.stressPoints(sys, n)
 	for i := range c.p.Cases {
+		sys.told = func(share float64) { c.advance(n, 0.3+0.7*(float64(i)+0.9*share)/float64(len(c.p.Cases))) }
 		done, err := c.solveCase(ctx, sys, i, points)
 		if err != nil {
 			return err

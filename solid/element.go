@@ -40,8 +40,8 @@ var fullMoments = func() (m moments) {
 	return
 }()
 
-// corner c of a cell lies at (-1)^... : bit 2 is axis 0, bit 1 axis 1, bit 0
-// axis 2.
+// cornerSign returns the cell coordinate, -1 or 1, of corner c along an axis: bit 2
+// of c is for axis 0, bit 1 for axis 1, bit 0 for axis 2.
 func cornerSign(c, axis int) float64 {
 	if c>>(2-axis)&1 == 1 {
 		return 1
@@ -123,7 +123,8 @@ type element [ndof * ndof]float64
 // so that a corner hanging in the air by a sliver of material stays well posed.
 const ghost = 1e-9
 
-// work33 holds the uncondensed matrices of a cell.
+// brick holds the matrices of a cell before and after its modes are condensed:
+// 11 functions in three directions each, corners first.
 type brick struct {
 	k      [33][33]float64
 	kuaInv [nmode][ndof]float64 // mode amplitudes = -kuaInv u

@@ -15,6 +15,10 @@ type system struct {
 	top   *level
 	node  []int32 // active node at a stored place, -1 for a ghost
 	scale lame
+
+	// told hears which share of a solve is done, by the digits won; it may be nil.
+	told    func(share float64)
+	reached float64
 }
 
 // newSystem assembles the operator on the cells and builds its hierarchy.
@@ -188,6 +192,7 @@ func (s *system) solve(ctx context.Context, f, u []float64, tolerance float64) (
 	r, e := make([]float64, n), make([]float64, n)
 	goal := tolerance * math.Sqrt(dot(f, f))
 	total, before := 0, math.Inf(1)
+	s.reached = 0
 	for range 4 {
 		s.op.strain(u, r)
 		scaleAdd(-1, f, r)
@@ -228,6 +233,7 @@ func (s *system) conjugate(ctx context.Context, r, u []float64, goal float64) (i
 		if err := ctx.Err(); err != nil {
 			return it, err
 		}
+		s.tell(math.Log(start/norm) / math.Log(start/goal))
 		s.top.cycle(r, z)
 		before := rz
 		rz = dot(r, z)
@@ -243,5 +249,13 @@ func (s *system) conjugate(ctx context.Context, r, u []float64, goal float64) (i
 		alpha := rz / dot(p, q)
 		axpy(alpha, p, u)
 		axpy(-alpha, q, r)
+	}
+}
+
+// tell passes on a share that has risen.
+func (s *system) tell(share float64) {
+	if s.told != nil && share > s.reached && share < 1 {
+		s.reached = share
+		s.told(share)
 	}
 }
