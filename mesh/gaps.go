@@ -15,6 +15,7 @@ const (
 	smallGapEdges = 200
 	trustedAngle  = math.Pi / 12 // of the faces around a planar gap that is not small
 	listedGaps    = 100          // gaps with a Repair of their own
+	ringLimit     = 4000         // gaps, largest first, among which rings are looked for: time grows with the square
 )
 
 // RepairGaps closes the gaps of a mesh that are small, no longer than a fifth of
@@ -39,7 +40,7 @@ const (
 // solid.
 func RepairGaps(m *Mesh) (*Mesh, []Repair) {
 	e := newEdgeTable(m)
-	if len(e.open) == 0 {
+	if len(e.open) == 0 || loose(m, e) {
 		return m, nil
 	}
 	p := &patcher{mesh: m, diagonal: r3.Norm(m.Bounds().Size()), flat: m.nearness()}
@@ -179,7 +180,7 @@ func (p *patcher) fills() []fill {
 			continue
 		}
 		group := []*rim{r}
-		for _, s := range rims[i+1:] {
+		for _, s := range rims[min(i+1, ringLimit):min(len(rims), ringLimit)] {
 			if !done[s] && p.planar(s) && p.inside(s, r) {
 				group = append(group, s)
 			}

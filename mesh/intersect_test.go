@@ -115,9 +115,17 @@ func TestTheTreeFindsEveryBoxThatMeets(t *testing.T) {
 		for _, q := range boxes {
 			got := map[int32]bool{}
 			tree.near(q, func(i int32) bool { got[i] = true; return true })
+			along := map[int32]bool{}
+			tree.along(q.Min, r3.Vec{X: 0.5, Y: 0.5, Z: 0.5}, 0.01, func(i int32) bool { along[i] = true; return true })
 			for i, b := range boxes {
 				if b.meets(q) && !got[int32(i)] {
 					t.Fatalf("box %d of %d was not found", i, n)
+				}
+				for step := range 20 {
+					p := r3.Add(q.Min, r3.Scale(float64(step)/19, r3.Sub(r3.Vec{X: 0.5, Y: 0.5, Z: 0.5}, q.Min)))
+					if b.meets(Box{p, p}) && !along[int32(i)] {
+						t.Fatalf("box %d of %d was not found along the segment", i, n)
+					}
 				}
 			}
 		}

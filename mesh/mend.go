@@ -17,16 +17,27 @@ import (
 // wrong way are turned.
 func mend(m *Mesh) (*Mesh, []Repair) {
 	var repairs []Repair
-	for _, step := range []func(*Mesh) (*Mesh, *Repair){
-		withoutCollapsed, joinNear, withoutCollapsed, withoutDuplicates, splitAtVertices, withoutSlivers, orientAlike,
-	} {
-		mended, repair := step(m)
-		if repair != nil {
-			m = mended
-			repairs = append(repairs, *repair)
+	run := func(steps ...func(*Mesh) (*Mesh, *Repair)) {
+		for _, step := range steps {
+			if mended, repair := step(m); repair != nil {
+				m = mended
+				repairs = append(repairs, *repair)
+			}
 		}
 	}
+	run(withoutCollapsed, joinNear, withoutCollapsed)
+	if !loose(m, newEdgeTable(m)) {
+		run(withoutDuplicates, splitAtVertices, withoutSlivers, orientAlike)
+	}
 	return m, repairs
+}
+
+// loose reports whether most sides of many faces meet no other face. Such a
+// heap of triangles is no part with faults: to search it for what belongs
+// together would take long and find little.
+func loose(m *Mesh, e *edgeTable) bool {
+	const many = 10_000
+	return len(e.open) > many && 2*len(e.open) > 3*len(m.Faces)
 }
 
 // nearness is how far apart, in mm, two points of a part may lie that were

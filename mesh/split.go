@@ -61,8 +61,7 @@ func (m *Mesh) pointsOn(h halfEdge, tree *boxTree, near float64) []int32 {
 		t float64
 	}
 	var found []point
-	box := around(a, near).joined(around(b, near))
-	tree.near(box, func(v int32) bool {
+	tree.along(a, b, near, func(v int32) bool {
 		p := r3.Sub(m.Vertices[v], a)
 		t := r3.Dot(p, along) / (length * length)
 		if v != m.Faces[h/3][(h%3+2)%3] && t*length > near && (1-t)*length > near &&

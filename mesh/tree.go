@@ -86,12 +86,42 @@ func (t *boxTree) leaf(i int) []int32 {
 // near calls found for every item of the leaves that meet q: for all items
 // whose box meets q, and some more. It ends early when found returns false.
 func (t *boxTree) near(q Box, found func(item int32) bool) {
+	t.visit(func(b *Box) bool { return b.meets(q) }, found)
+}
+
+// along is near for the boxes that come within d of the segment from a to b.
+func (t *boxTree) along(a, b r3.Vec, d float64, found func(item int32) bool) {
+	start := [3]float64{a.X, a.Y, a.Z}
+	step := [3]float64{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
+	t.visit(func(box *Box) bool {
+		lo := [3]float64{box.Min.X, box.Min.Y, box.Min.Z}
+		hi := [3]float64{box.Max.X, box.Max.Y, box.Max.Z}
+		if lo[0] > hi[0] {
+			return false // an empty branch
+		}
+		from, to := 0.0, 1.0 // the part of the segment between the walls so far
+		for k := range start {
+			if step[k] == 0 {
+				if start[k] < lo[k]-d || start[k] > hi[k]+d {
+					return false
+				}
+				continue
+			}
+			t0, t1 := (lo[k]-d-start[k])/step[k], (hi[k]+d-start[k])/step[k]
+			from, to = max(from, min(t0, t1)), min(to, max(t0, t1))
+		}
+		return from <= to
+	}, found)
+}
+
+// visit calls found for every item of the leaves that lie in nodes that meet.
+func (t *boxTree) visit(meets func(b *Box) bool, found func(item int32) bool) {
 	var stack [64]int32
 	stack[0] = 1
 	for n := 1; n > 0; {
 		n--
 		node := int(stack[n])
-		if !t.nodes[node].meets(q) {
+		if !meets(&t.nodes[node]) {
 			continue
 		}
 		if node < t.first {
