@@ -35,6 +35,8 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.Unit, "unit", "unit", "unit of the STL coordinates: mm, cm, m or in (default mm)")
 	wordFlag(f, &c.file.Old.Material, "old-material", "name", "material of the stock part, as far as you know")
 	wordFlag(f, &c.file.New.Material, "new-material", "name", "material of the redesign")
+	textFlag(f, &c.file.Old.Section, "old-section", "section", "a bar along x in place of the stock part's mesh, such as \"rect 40x4mm\"")
+	textFlag(f, &c.file.Old.Length, "old-length", "length", "length of that bar (default unit mm)")
 	textFlag(f, &c.file.Old.Weight, "old-weight", "mass", "what one stock part weighs, hardware removed (default unit g)")
 	textFlag(f, &c.file.New.Weight, "new-weight", "mass", "what one redesigned part weighs, if it is made (default unit g)")
 	textFlag(f, &c.file.ScaleResolution, "scale-resolution", "mass", "smallest step of the scale (default unit g; default the last digit typed)")
@@ -115,7 +117,10 @@ func (c *caseFlags) registerJoint(f *pflag.FlagSet) {
 // merged returns the case file with the flags and the named meshes laid over.
 func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
 	over := c.file
-	if len(meshes) > 0 {
+	if over.Old.Section != nil && len(meshes) < 2 { // a bar stands for the stock part
+		meshes = append([]string{""}, meshes...)
+	}
+	if len(meshes) > 0 && meshes[0] != "" {
 		over.Old.Mesh = &meshes[0]
 	}
 	if len(meshes) > 1 {

@@ -48,10 +48,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 
 // side loads one part with everything that is known of it.
 func (f File) side(name string, p Part, table *materials.Table, options mesh.Options) (swap.Side, error) {
-	if p.Mesh == nil {
-		return swap.Side{}, fmt.Errorf("no mesh for the %s part: name two STL files, or give old.mesh and new.mesh in a case file", name)
-	}
-	loaded, err := mesh.Load(*p.Mesh, options)
+	loaded, err := p.load(name, options)
 	if err != nil {
 		return swap.Side{}, err
 	}

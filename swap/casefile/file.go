@@ -39,12 +39,15 @@ type File struct {
 // Part is one side of the comparison. Mesh is a path, relative to the case
 // file.
 type Part struct {
-	Mesh     *string            `toml:"mesh"`
-	Material *string            `toml:"material"`
-	Weight   *quantity.Weight   `toml:"weight"`
-	Magnet   *string            `toml:"magnet"` // yes or no
-	Colour   *string            `toml:"colour"`
-	Fill     *quantity.Fraction `toml:"fill"` // of a printed plastic
+	Mesh     *string          `toml:"mesh"`
+	Material *string          `toml:"material"`
+	Weight   *quantity.Weight `toml:"weight"`
+	Magnet   *string          `toml:"magnet"` // yes or no
+	Colour   *string          `toml:"colour"`
+
+	// Section and Length make a bar along x where there is no mesh.
+	Section *beam.Shape      `toml:"section"`
+	Length  *quantity.Length `toml:"length"`
 }
 
 // Machine is what the parts move with.
