@@ -55,7 +55,11 @@ func fileSource(l *mesh.Loaded) string {
 	if l == nil {
 		return ""
 	}
-	return fmt.Sprintf("%s in %v, %d triangles, SHA-256 %s", l.Format, l.Unit, l.Triangles, l.SHA256)
+	text := fmt.Sprintf("%s in %v, %d triangles", l.Format, l.Unit, l.Triangles)
+	if l.SHA256 == "" { // made from a section, not read
+		return text
+	}
+	return text + ", SHA-256 " + l.SHA256
 }
 
 // materialInputs lists the values taken from the material table.

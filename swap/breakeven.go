@@ -1,5 +1,7 @@
 package swap
 
+import "math"
+
 // BreakEven is a value at which a criterion turns.
 type BreakEven struct {
 	Quantity string  `json:"quantity"`
@@ -35,6 +37,37 @@ func breakEvens(in inputs) []BreakEven {
 				"a redesign heavier than this does not save " + number(100*s) + " %"})
 	}
 	return append(out, in.forceBreakEvens()...)
+}
+
+// moneyBreakEvens gives the value of an hour at which the cost reaches its
+// limit. A quoted price does not depend on it.
+func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
+	c, limit := in.cost, in.limits.MaxCost
+	if s.c.Making.Pricing.Quoted != nil || limit == nil || c == nil || c.Hours == nil || c.Stock == nil || *c.Hours <= 0 || *limit <= *c.Stock {
+		return nil
+	}
+	return []BreakEven{{
+		"largest value of an hour", (*limit - *c.Stock) / *c.Hours, "an hour",
+		"up to this value of your time the cost stays within " + number(*limit),
+	}}
+}
+
+// thicknessBreakEven gives the thickness at which the redesign is just as stiff
+// as asked for, where the load acts along its thickness. Bending as a panel,
+// stiffness goes with the cube of the thickness.
+func (s *situation) thicknessBreakEven(in inputs) []BreakEven {
+	axis, limit := thinnestAxis(s.new.mesh), in.limits.MinStiffnessRatio
+	for _, d := range in.directions {
+		if d.name != axis.String() || d.old.refused != "" || d.new.refused != "" || limit <= 0 {
+			continue
+		}
+		drawn := axis.Of(s.new.mesh.Bounds().Size())
+		return []BreakEven{{
+			"thinnest redesign", drawn * math.Cbrt(limit/in.nominalRatio(d)), "mm",
+			"about where it keeps " + number(limit) + " of the stiffness, as a panel; vary solves it on the mesh",
+		}}
+	}
+	return nil
 }
 
 // inertiaSaved returns the saved moment of inertia about the pivot in kg mm2,

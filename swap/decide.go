@@ -75,7 +75,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Cost:        in.cost,
 		Milling:     s.milling,
 		Cautions:    cautions,
-		BreakEvens:  breakEvens(in),
+		BreakEvens:  slices.Concat(breakEvens(in), s.thicknessBreakEven(in), s.moneyBreakEvens(in)),
 		Assumptions: s.assumptions,
 		Missing:     s.missing(in),
 	}

@@ -42,7 +42,7 @@ func drivers(in inputs) []Driver {
 		if d.old.refused != "" || d.new.refused != "" {
 			continue
 		}
-		nominal := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+		nominal := in.nominalRatio(d)
 		for _, s := range in.stiffnessSources(i) {
 			one := exact
 			s.restore(&one, in)

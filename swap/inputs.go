@@ -117,6 +117,11 @@ func (p partInputs) stiffness(r response, i int, modulus, own stream) float64 {
 	return r.perModulus * triangular(p.modulus, uniforms[modulus][i]) * method
 }
 
+// nominalRatio is the stiffness ratio new/old from nominal inputs.
+func (in inputs) nominalRatio(d direction) float64 {
+	return d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+}
+
 // methodError is the quantile at u of a share of the method's error.
 func (r response) methodError(share, u float64) float64 {
 	return triangular(Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}.Scale(share), u)

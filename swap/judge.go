@@ -101,7 +101,7 @@ func (o *outcome) judgeStiffness(in inputs, d direction) {
 	}
 	sample := in.ratios(d)
 	probability := share(sample, func(r float64) bool { return r >= limit })
-	nominal := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+	nominal := in.nominalRatio(d)
 	ratio := in.interval(sample, nominal)
 	o.ratios = append(o.ratios, &ratio)
 	o.judged(stiffnessCriterion, name, limit, ratio, probability, nominal >= limit)

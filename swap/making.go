@@ -217,7 +217,7 @@ func (in inputs) leastRatio() *float64 {
 		if d.old.refused != "" || d.new.refused != "" {
 			return nil
 		}
-		r := d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+		r := in.nominalRatio(d)
 		out = least(out, &r)
 	}
 	return out

@@ -189,3 +189,24 @@ func TestRedesignsAreRankedByVerdictAndSaving(t *testing.T) {
 }
 
 func ptr[T any](v T) *T { return &v }
+
+func TestTheThicknessBreakEvenIsWhereTheStiffnessIsMet(t *testing.T) {
+	aluminium := material(t, "6082-T6")
+	c := Case{Old: Side{Loaded: bar(200, 20, 5), Material: aluminium}, New: Side{Loaded: bar(200, 20, 5), Material: aluminium}}
+	c.Limits = DefaultLimits()
+	c.Limits.MinStiffnessRatio = 0.5
+	thin := find(t, decide(t, c).BreakEvens, "thinnest redesign").Value
+	c.New.Loaded = bar(200, 20, thin)
+	if got := decide(t, c).Stiffness[0].Ratio.Nominal; math.Abs(got-0.5) > 0.01 {
+		t.Errorf("at %g mm the ratio is %g, want 0.5", thin, got)
+	}
+}
+
+func TestTheValueOfAnHourAtWhichTheCostReachesItsLimit(t *testing.T) {
+	c := steelCase(t)
+	c.Limits.MaxCost = ptr(60.0)
+	c.Making.Pricing.HourlyValue = ptr(find(t, decide(t, c).BreakEvens, "largest value of an hour").Value)
+	if got := *decide(t, c).Cost.Total; math.Abs(got-60) > 1e-9 {
+		t.Errorf("the cost is %g, want the limit of 60", got)
+	}
+}
