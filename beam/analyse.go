@@ -49,7 +49,11 @@ func analyse(p *profile, e materials.Elastic, s Setup, w places, handbook bool) 
 	if err := a.build(); err != nil {
 		return Result{}, err
 	}
-	for _, step := range []func() error{a.stiffness, a.loads, a.frequencies, a.buckling} {
+	steps := []func() error{a.stiffness, a.loads}
+	if !s.StaticOnly {
+		steps = append(steps, a.frequencies, a.buckling)
+	}
+	for _, step := range steps {
 		if err := step(); err != nil {
 			return Result{}, err
 		}

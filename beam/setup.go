@@ -37,6 +37,9 @@ type Setup struct {
 	AttachedMass float64
 	// AttachedMass in g sits at the load's place and counts in frequencies.
 
+	// StaticOnly spares frequencies and buckling, which cost as much as the rest.
+	StaticOnly bool
+
 	// Slicer cuts the part along Span; nil makes one. Handing the same one to
 	// several set-ups of a part spares making it again.
 	Slicer *mesh.Slicer

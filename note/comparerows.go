@@ -69,6 +69,9 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 		ratio = "times" + tie + Interval(*s.Ratio, 3)
 	}
 	rows := [][]string{{"stiffness" + along + "," + tie + "N/mm (" + s.Method + ")", refusedOr(s.Old), refusedOr(s.New), ratio}}
+	if s.OldFrequency != nil || s.NewFrequency != nil {
+		rows = append(rows, []string{"natural frequency" + along + "," + tie + "Hz", Optional(s.OldFrequency, 3), Optional(s.NewFrequency, 3), ""})
+	}
 	if s.OldYieldForce != nil || s.NewYieldForce != nil {
 		rows = append(rows, []string{"load at yield" + along + "," + tie + "N", Optional(s.OldYieldForce, 3), Optional(s.NewYieldForce, 3), ""})
 	}

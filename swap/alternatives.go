@@ -12,6 +12,9 @@ import (
 // alternatives lists everything plausible that could stand in place of what was
 // assumed.
 func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative, error) {
+	quick := *s
+	quick.c.Loading.staticOnly = true
+	s = &quick
 	out := append(s.stockAlternatives(), s.scaleAlternative()...)
 	out = append(out, s.newAlternatives()...)
 	supports, err := s.supportAlternatives(ctx)

@@ -139,6 +139,8 @@ func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
 		NewSafetyFactor: in.new.safetyFactor(d.new, in.force),
 		OldYieldForce:   in.old.yieldForce(d.old),
 		NewYieldForce:   in.new.yieldForce(d.new),
+		OldFrequency:    d.old.frequency,
+		NewFrequency:    d.new.frequency,
 		OldRefused:      d.old.refused,
 		NewRefused:      d.new.refused,
 	}

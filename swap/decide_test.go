@@ -281,3 +281,21 @@ func TestTheSameCaseGivesTheSameResult(t *testing.T) {
 		t.Error("two runs differ")
 	}
 }
+
+// A cantilever bar: f = 1.8751^2/(2 pi L^2) sqrt(EI/(rho A)), Roark's Formulas
+// (from memory); a weighed bar vibrates with the mass it really has.
+func TestTheNaturalFrequencyIsThatOfTheWeighedBar(t *testing.T) {
+	c := steelCase(t)
+	c.Old.Weight = &mass.Weighing{Grams: 93.9, Resolution: 0.1}
+	r := decide(t, c)
+	e, inertia, perLength := 210e3*1e6, 20.0*125/12*1e-12, 93.9e-3/0.12
+	want := 1.8751 * 1.8751 / (2 * math.Pi * 0.12 * 0.12) * math.Sqrt(e*inertia/perLength)
+	if got := *r.Stiffness[0].OldFrequency; math.Abs(got/want-1) > 0.02 {
+		t.Errorf("%g Hz, want %g", got, want)
+	}
+	plain := *r.Stiffness[0].NewFrequency
+	c.Loading.AttachedMass = 200
+	if got := *decide(t, c).Stiffness[0].NewFrequency; got > plain/2 {
+		t.Errorf("%g Hz with 200 g at the end and %g Hz without", got, plain)
+	}
+}

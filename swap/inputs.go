@@ -43,6 +43,7 @@ type response struct {
 	stressPerForce float64 // 1/mm2; 0 unknown
 	errorLow       float64 // the true stiffness lies within
 	errorHigh      float64 // (1+errorLow) .. (1+errorHigh) times the estimate
+	frequency      *float64
 	errorOwn       float64 // share of both that a like part does not share
 	bent           Bent    // for figures; empty where beam theory was not used
 }

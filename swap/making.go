@@ -193,6 +193,9 @@ func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 // theory.
 func (s *situation) withRedesign(ctx context.Context, directions []direction, p part) ([]direction, error) {
 	p.known = s.new.known
+	static := *s
+	static.c.Loading.staticOnly = true
+	s = &static
 	if s.moved != nil {
 		p.place(*s.moved)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"swapworth/beam"
+	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
@@ -67,10 +68,10 @@ func (s *situation) force() float64 {
 }
 
 func (s *situation) respondBeam(p part, name string, along mesh.Axis, support beam.Support) (response, error) {
-	e, force := p.known.material.Elastic(), s.force()
+	e, force := p.elastic(), s.force()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
 		Span: s.span, Load: along, Support: support, Force: force,
-		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer,
+		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer, StaticOnly: s.c.Loading.staticOnly,
 	})
 	if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
@@ -87,6 +88,7 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 	if r.MethodError.High > 0 {
 		out.errorOwn = r.MethodError.Own / r.MethodError.High
 	}
+	out.frequency = r.Frequency
 	if r.MaxStress != nil {
 		out.stressPerForce = *r.MaxStress / force
 	}
@@ -125,10 +127,15 @@ func (s *situation) respondSolid(ctx context.Context, p part, name string, along
 			problems = append(problems, one)
 		}
 	}
-	e := p.known.material.Elastic()
+	e := p.elastic()
+	options := solid.Options{}
+	if s.c.Loading.AttachedMass > 0 { // modes cost as much again, so only where they are asked for
+		options.Modes = 1
+	}
 	var out []response
 	for _, one := range problems {
-		r, err := solid.Check(ctx, p.mesh, e, one, solid.Options{})
+		one.AttachedMass = s.c.Loading.AttachedMass
+		r, err := solid.Check(ctx, p.mesh, e, one, options)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -137,12 +144,20 @@ func (s *situation) respondSolid(ctx context.Context, p part, name string, along
 			out = append(out, response{
 				warnings:   about(name, along[len(out)], r.Warnings),
 				perModulus: c.Stiffness / e.YoungsModulus,
+				frequency:  r.Frequency,
 				errorLow:   -band, errorHigh: band,
 				stressPerForce: c.MaxStress / s.force(),
 			})
 		}
 	}
 	return out, nil
+}
+
+// elastic is the part's material with the density the part really has.
+func (p part) elastic() materials.Elastic {
+	e := p.known.material.Elastic()
+	e.Density = p.known.density.Nominal
+	return e
 }
 
 // about says of every warning which part and direction it is about.

@@ -85,6 +85,8 @@ type Stiffness struct {
 	NewSafetyFactor *float64 `json:"new_safety_factor"`
 	OldYieldForce   *float64 `json:"old_yield_force_n"`
 	NewYieldForce   *float64 `json:"new_yield_force_n"`
+	OldFrequency    *float64 `json:"old_frequency_hz"` // lowest along the load, attached mass included
+	NewFrequency    *float64 `json:"new_frequency_hz"`
 	OldRefused      string   `json:"old_refused,omitempty"`
 	NewRefused      string   `json:"new_refused,omitempty"`
 }
