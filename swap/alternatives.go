@@ -12,9 +12,7 @@ import (
 // alternatives lists everything plausible that could stand in place of what was
 // assumed.
 func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative, error) {
-	quick := *s
-	quick.c.Loading.staticOnly = true
-	s = &quick
+	s = s.static()
 	out := append(s.stockAlternatives(), s.scaleAlternative()...)
 	out = append(out, s.newAlternatives()...)
 	supports, err := s.supportAlternatives(ctx)
@@ -25,7 +23,7 @@ func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative,
 	if err != nil {
 		return nil, err
 	}
-	facing, err := s.facingAlternative(ctx, in)
+	facing, err := s.facingAlternative(in)
 	return slices.Concat(out, supports, sideways, facing), err
 }
 
@@ -59,10 +57,7 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 	if len(s.c.Loading.Along) > 0 || s.method() != ByBeam {
 		return nil, nil
 	}
-	other := s.span.Next()
-	if other == s.along[0] {
-		other = other.Next()
-	}
+	other := s.across()
 	directions, err := s.directions(ctx, []mesh.Axis{other}, s.support)
 	if err != nil || directions[0].old.refused != "" || directions[0].new.refused != "" {
 		return nil, err
@@ -80,7 +75,7 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 // facingAlternative takes the redesign as it comes out when the facing pass is
 // skipped: at the thickness of the plate it is cut from. It stands only where a
 // thicker plate has to be faced down and nobody said how the part is made.
-func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alternative, error) {
+func (s *situation) facingAlternative(in inputs) ([]alternative, error) {
 	if s.work == nil || len(s.c.Making.steps()) > 0 || s.c.New.Weight != nil || s.method() != ByBeam {
 		return nil, nil
 	}
@@ -93,7 +88,7 @@ func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alterna
 		return nil, nil // no flat face to leave stock on: the assumption does not arise
 	}
 	p := partOf(s.new.loaded, v.Mesh, v.Error)
-	directions, err := s.withRedesign(ctx, in.directions, p)
+	directions, err := s.withRedesign(in.directions, p)
 	return []alternative{{
 		assumption: "facing of the redesign",
 		from:       number(thickness) + " mm, as drawn",

@@ -41,7 +41,7 @@ func (s *situation) judgeJoint(in inputs) (*joint.Result, error) {
 		EdgeDistance: margin.Edge, Wall: margin.Wall, OriginError: s.c.Making.OriginError,
 		Axial: b.Axial, Shear: b.Shear, LeastFactor: s.c.Limits.MinSafetyFactor,
 		Repeats: b.Repeats, Ratio: b.Ratio,
-		Width: s.widthAcross(),
+		Width: s.across().Of(s.new.mesh.Bounds().Size()),
 	}
 	for _, d := range in.directions { // the part's own stress; it holds what concentration a chart gives
 		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stressPerForce*in.force), 1
@@ -84,15 +84,6 @@ func (s *situation) boltHole(b Bolted) (feature.Hole, joint.Margin, error) {
 // up to the coarse series of ISO 273, which is at most a quarter over from M3 up.
 func clears(h feature.Hole, t joint.Thread) bool {
 	return h.Open && h.Diameter >= t.Diameter && h.Diameter <= 1.3*t.Diameter
-}
-
-// widthAcross is the extent of the redesign across span and load, mm.
-func (s *situation) widthAcross() float64 {
-	across := s.span.Next()
-	if across == s.along[0] {
-		across = across.Next()
-	}
-	return across.Of(s.new.mesh.Bounds().Size())
 }
 
 // jointBlocks are the checks of the joint that forbid `swap`.

@@ -76,7 +76,7 @@ func (in inputs) inertiaSaved() float64 {
 	if in.machine.Pivot == nil {
 		return 0
 	}
-	return in.count * (in.old.mass()*in.old.radius2 - in.new.mass()*in.new.radius2) / gramsPerKilogram
+	return in.count * (in.old.inertia(in.old.mass()) - in.new.inertia(in.new.mass()))
 }
 
 // forceBreakEvens gives the force at which the redesign yields, with the safety

@@ -61,8 +61,6 @@ type Loading struct {
 	Force        float64       // N
 	AttachedMass float64       // g
 	Method       Method
-
-	staticOnly bool // stiffness and stress alone, for alternatives nobody asked about
 }
 
 // Limits are the criteria. Fractions: 0.01 is 1 %.

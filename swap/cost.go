@@ -69,9 +69,6 @@ func (s *situation) job(in inputs, of part) mill.Job {
 // costOf sums the estimate up. Money is left open while nobody said what an
 // hour is worth and nobody quoted a price.
 func (s *situation) costOf(e *mill.Estimate) *Cost {
-	if e == nil {
-		return nil
-	}
 	c := &Cost{Stock: &e.Stock, Hours: &e.Hours, Attempts: &e.Attempts}
 	if p := s.c.Making.Pricing; p.HourlyValue != nil || p.Quoted != nil {
 		c.Total, c.PerGramSaved = &e.Total, e.PerGram
@@ -98,6 +95,9 @@ func (s *situation) settleCost(in *inputs) {
 // bought part.
 func (s *situation) lesser(in inputs) ([]mill.Lesser, error) {
 	out := []mill.Lesser{}
+	if len(s.c.Making.Lesser) == 0 {
+		return out, nil
+	}
 	stock, profile, j := s.old.made, s.profile(), s.job(in, s.old)
 	for _, l := range s.c.Making.Lesser {
 		var one mill.Lesser

@@ -42,7 +42,7 @@ func Decide(ctx context.Context, c Case) (Result, error) {
 	r.NextStep = s.nextStep(in, o, r)
 	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(directions)
-	if r.AsMade, err = s.asMade(ctx, in); err != nil {
+	if r.AsMade, err = s.asMade(in); err != nil {
 		return Result{}, err
 	}
 	r.Lesser, err = s.lesser(in)
@@ -166,7 +166,7 @@ func (s *situation) motion(in inputs, o outcome) *Motion {
 	}
 	if m.Pivot != nil {
 		out.Kind = "swinging"
-		oldInertia, newInertia := in.old.mass()*in.old.radius2/gramsPerKilogram, in.new.mass()*in.new.radius2/gramsPerKilogram
+		oldInertia, newInertia := in.old.inertia(in.old.mass()), in.new.inertia(in.new.mass())
 		out.OldInertia, out.NewInertia = &oldInertia, &newInertia
 	}
 	if m.MovingInertia > 0 {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -34,8 +35,10 @@ const (
 	streamCount
 )
 
-// uniforms holds draws in [0, 1) for every stream.
-var uniforms = func() (u [streamCount][]float64) {
+// uniforms returns draws in [0, 1) for every stream. They are made when something
+// is first judged: most commands never ask.
+var uniforms = sync.OnceValue(func() *[streamCount][]float64 {
+	var u [streamCount][]float64
 	for s := range u {
 		r := rand.New(rand.NewPCG(0x5357_4150, uint64(s)))
 		u[s] = make([]float64, draws)
@@ -43,8 +46,8 @@ var uniforms = func() (u [streamCount][]float64) {
 			u[s][i] = r.Float64()
 		}
 	}
-	return u
-}()
+	return &u
+})
 
 // triangular returns the quantile at u of the triangular distribution with r as
 // 0 %, mode and 100 % (JCGM 101:2008, 6.4.5 for the symmetric case).

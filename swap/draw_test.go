@@ -27,7 +27,7 @@ func TestDrawsHaveTheStandardUncertaintyOfTheirDistribution(t *testing.T) {
 	r := Range{Low: -1, Nominal: 0, High: 1}
 	rect, tri := make([]float64, draws), make([]float64, draws)
 	for i := range rect {
-		rect[i], tri[i] = rectangular(r, uniforms[oldWeight][i]), triangular(r, uniforms[newDensity][i])
+		rect[i], tri[i] = rectangular(r, uniforms()[oldWeight][i]), triangular(r, uniforms()[newDensity][i])
 	}
 	if got, want := stat.StdDev(rect, nil), 1/math.Sqrt(3); math.Abs(got/want-1) > 0.02 {
 		t.Errorf("rectangular: standard uncertainty %g, want %g", got, want)
@@ -38,7 +38,7 @@ func TestDrawsHaveTheStandardUncertaintyOfTheirDistribution(t *testing.T) {
 }
 
 func TestTheIntervalOfAUniformSampleHolds95Percent(t *testing.T) {
-	sample := append([]float64(nil), uniforms[oldVolume]...)
+	sample := append([]float64(nil), uniforms()[oldVolume]...)
 	r := interval(sample, 0.5)
 	if math.Abs(r.Low-0.025) > 0.005 || math.Abs(r.High-0.975) > 0.005 {
 		t.Errorf("interval %v, want 0.025 to 0.975", r)
@@ -48,7 +48,7 @@ func TestTheIntervalOfAUniformSampleHolds95Percent(t *testing.T) {
 func TestStreamsAreIndependent(t *testing.T) {
 	for a := oldWeight; a < streamCount; a++ {
 		for b := a + 1; b < streamCount; b++ {
-			if c := stat.Correlation(uniforms[a], uniforms[b], nil); math.Abs(c) > 0.03 {
+			if c := stat.Correlation(uniforms()[a], uniforms()[b], nil); math.Abs(c) > 0.03 {
 				t.Errorf("streams %d and %d correlate by %g", a, b, c)
 			}
 		}

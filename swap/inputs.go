@@ -56,6 +56,10 @@ func (p partInputs) mass() float64 {
 	return p.density.Nominal * p.volume.Nominal * 1e-6
 }
 
+// inertia returns the moment of inertia about the pivot, in kg mm2, of the part
+// at a mass in g.
+func (p partInputs) inertia(grams float64) float64 { return grams * p.radius2 / gramsPerKilogram }
+
 // massRange returns the bounds of the mass in g, without probabilities.
 func (p partInputs) massRange() Range {
 	if p.weighed != nil {
@@ -71,10 +75,10 @@ func (p partInputs) massRange() Range {
 // drawMass returns the mass of draw i in g.
 func (p partInputs) drawMass(i int, weight, density, volume stream) float64 {
 	if p.weighed != nil {
-		return rectangular(*p.weighed, uniforms[weight][i])
+		return rectangular(*p.weighed, uniforms()[weight][i])
 	}
-	return triangular(p.density, uniforms[density][i]) *
-		triangular(p.volume, uniforms[volume][i]) * 1e-6
+	return triangular(p.density, uniforms()[density][i]) *
+		triangular(p.volume, uniforms()[volume][i]) * 1e-6
 }
 
 // sameAlloy reports whether both parts share one alloy, whose density and
@@ -114,8 +118,8 @@ func (in inputs) ratios(d direction) []float64 {
 }
 
 func (p partInputs) stiffness(r response, i int, modulus, own stream) float64 {
-	method := 1 + r.methodError(1-r.errorOwn, uniforms[stiffnessMethod][i]) + r.methodError(r.errorOwn, uniforms[own][i])
-	return r.perModulus * triangular(p.modulus, uniforms[modulus][i]) * method
+	method := 1 + r.methodError(1-r.errorOwn, uniforms()[stiffnessMethod][i]) + r.methodError(r.errorOwn, uniforms()[own][i])
+	return r.perModulus * triangular(p.modulus, uniforms()[modulus][i]) * method
 }
 
 // nominalRatio is the stiffness ratio new/old from nominal inputs.
@@ -137,8 +141,8 @@ func (p partInputs) safetyFactors(r response, force float64, strength stream) []
 	sample := make([]float64, draws)
 	stress := r.stressPerForce * force
 	for i := range sample {
-		scatter := triangular(within(1, stressError), uniforms[stressMethod][i])
-		sample[i] = triangular(p.strength, uniforms[strength][i]) / (stress * scatter)
+		scatter := triangular(within(1, stressError), uniforms()[stressMethod][i])
+		sample[i] = triangular(p.strength, uniforms()[strength][i]) / (stress * scatter)
 	}
 	return sample
 }
@@ -187,7 +191,7 @@ func (in inputs) gain(oldMass, newMass float64) float64 {
 	moving, saved := in.machine.MovingMass, in.count*(oldMass-newMass)
 	if in.machine.swinging() {
 		moving = in.machine.MovingInertia
-		saved = in.count * (oldMass*in.old.radius2 - newMass*in.new.radius2) / gramsPerKilogram
+		saved = in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
 	}
 	if saved >= moving {
 		return math.Inf(1)

@@ -1,13 +1,12 @@
 package swap
 
 import (
-	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 	"swapworth/swap/mill"
 )
@@ -163,16 +162,19 @@ func (s *situation) keepVariant(v asmade.Variant, used bool) {
 
 // asMade computes the rows that stand beside the part as drawn. A part as drawn
 // with nothing else to show needs none.
-func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
+func (s *situation) asMade(in inputs) ([]AsMade, error) {
 	out := []AsMade{}
 	if len(s.variants) < 2 {
 		return out, nil
 	}
 	drawn := s.variants[0].part.props.Volume
 	for _, v := range s.variants {
-		directions, err := s.withRedesign(ctx, in.directions, v.part)
-		if err != nil {
-			return nil, err
+		directions := in.directions
+		if !v.used || s.method() != ByBeam { // the used one is what the comparison bent
+			var err error
+			if directions, err = s.withRedesign(directions, v.part); err != nil {
+				return nil, err
+			}
 		}
 		one := in
 		one.new.volume, one.directions = v.part.volume, directions
@@ -191,25 +193,25 @@ func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 
 // withRedesign returns the directions with another mesh as the redesign, by beam
 // theory.
-func (s *situation) withRedesign(ctx context.Context, directions []direction, p part) ([]direction, error) {
+func (s *situation) withRedesign(directions []direction, p part) ([]direction, error) {
 	p.known = s.new.known
-	static := *s
-	static.c.Loading.staticOnly = true
-	s = &static
 	if s.moved != nil {
 		p.place(*s.moved)
 	}
-	out := make([]direction, len(directions))
-	err := each(ctx, len(directions), nil, func(ctx context.Context, i int) (err error) {
-		out[i] = directions[i]
-		along, err := mesh.ParseAxis(directions[i].name)
-		if err != nil {
-			return err
-		}
-		out[i].new, err = s.respondBeam(p, "redesign", along, s.support)
-		return err
-	})
-	return out, err
+	responses, err := s.static().respondBeams(p, "redesign", s.along, s.support)
+	if err != nil {
+		return nil, err
+	}
+	return responding(directions, responses), nil
+}
+
+// responding returns the directions with other responses of the redesign.
+func responding(directions []direction, redesign []response) []direction {
+	out := slices.Clone(directions)
+	for i := range out {
+		out[i].new = redesign[i]
+	}
+	return out
 }
 
 // leastRatio returns the least nominal stiffness ratio of all directions, nil

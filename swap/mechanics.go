@@ -50,6 +50,10 @@ func (s *situation) respond(ctx context.Context, p part, name string, along []me
 	if s.method() == BySolid {
 		return s.respondSolid(ctx, p, name, along, support)
 	}
+	return s.respondBeams(p, name, along, support)
+}
+
+func (s *situation) respondBeams(p part, name string, along []mesh.Axis, support beam.Support) ([]response, error) {
 	out := make([]response, len(along))
 	for i, a := range along {
 		var err error
@@ -58,6 +62,14 @@ func (s *situation) respond(ctx context.Context, p part, name string, along []me
 		}
 	}
 	return out, nil
+}
+
+// static returns the situation for mechanics of parts that are only tried: their
+// frequencies are spared.
+func (s *situation) static() *situation {
+	quick := *s
+	quick.staticOnly = true
+	return &quick
 }
 
 func (s *situation) force() float64 {
@@ -71,7 +83,7 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 	e, force := p.elastic(), s.force()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
 		Span: s.span, Load: along, Support: support, Force: force,
-		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer, StaticOnly: s.c.Loading.staticOnly,
+		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer, StaticOnly: s.staticOnly,
 	})
 	if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)

@@ -29,6 +29,8 @@ type situation struct {
 	work     *mill.Work
 	milling  *mill.Estimate
 
+	staticOnly bool // mechanics without frequencies, which nobody will see
+
 	assumptions []string
 	warnings    []string
 }
@@ -148,13 +150,10 @@ func (s *situation) fallback() (materials.Material, error) {
 // and the load along its shortest, unless the person said otherwise.
 func (s *situation) settleLoading() {
 	size := s.old.mesh.Bounds().Size()
-	longest, shortest := mesh.X, mesh.X
+	longest, shortest := mesh.X, thinnestAxis(s.old.mesh)
 	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
 		if a.Of(size) > longest.Of(size) {
 			longest = a
-		}
-		if a.Of(size) <= shortest.Of(size) {
-			shortest = a
 		}
 	}
 	l := s.c.Loading
@@ -178,6 +177,15 @@ func (s *situation) settleLoading() {
 	}
 }
 
+// across is the axis at right angles to the span and the first load.
+func (s *situation) across() mesh.Axis {
+	a := s.span.Next()
+	if a == s.along[0] {
+		a = a.Next()
+	}
+	return a
+}
+
 // makeSlicers makes what every beam of a part is cut with, once.
 func (s *situation) makeSlicers() {
 	if s.method() != ByBeam {
@@ -199,7 +207,7 @@ func (s *situation) checkMotion() error {
 	if m.Pivot == nil || m.MovingInertia == 0 {
 		return nil
 	}
-	parts := s.c.count() * in.old.mass() * in.old.radius2 / gramsPerKilogram
+	parts := s.c.count() * in.old.inertia(in.old.mass())
 	if m.MovingInertia <= parts {
 		return fmt.Errorf("--moving-inertia %s kg mm2: the stock parts alone have %s kg mm2 about the pivot; give that of everything that swings, them included",
 			number(m.MovingInertia), number(parts))

@@ -104,17 +104,19 @@ type varying struct {
 	thickness []float64
 	materials []materials.Material
 	progress  func(float64)
+	shapes    map[float64]shape // by thickness, in mm
 	variants  []Variant
 }
 
 func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error) {
+	s = s.static()
 	directions, err := s.directions(ctx, s.along, s.support)
 	if err != nil {
 		return nil, err
 	}
 	w := &varying{
 		ctx: ctx, s: s, base: s.inputs(directions), axis: thinnestAxis(s.new.mesh),
-		thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress,
+		thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress, shapes: map[float64]shape{},
 	}
 	if v.Axis != nil {
 		w.axis = *v.Axis
@@ -172,6 +174,7 @@ func (w *varying) grid() error {
 		return err
 	}
 	for i := range shapes {
+		w.shapes[w.thickness[i]] = shapes[i]
 		for _, m := range w.materials {
 			w.variants = append(w.variants, w.variant(shapes[i], m))
 		}
@@ -203,10 +206,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	if err != nil {
 		return sh, fmt.Errorf("%g mm: %w", thickness, err)
 	}
-	for i, d := range w.base.directions {
-		d.new = responses[i]
-		sh.directions = append(sh.directions, d)
-	}
+	sh.directions = responding(w.base.directions, responses)
 	return sh, nil
 }
 

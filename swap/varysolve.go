@@ -69,9 +69,13 @@ func (w *varying) thinnest(m materials.Material) (*Solved, error) {
 
 // at returns the variant at a thickness, nil where it cannot be judged.
 func (w *varying) at(thickness float64, m materials.Material) (*Variant, error) {
-	sh, err := w.shape(thickness)
-	if err != nil {
-		return nil, err
+	sh, solved := w.shapes[thickness]
+	if !solved { // bisections of several materials meet at the same places
+		var err error
+		if sh, err = w.shape(thickness); err != nil {
+			return nil, err
+		}
+		w.shapes[thickness] = sh
 	}
 	v := w.variant(sh, m)
 	if v.Ratio == nil {
