@@ -67,13 +67,13 @@ func newCompare() *cobra.Command {
 
 // compareSeveral holds several redesigns against one stock part.
 func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []string) error {
-	var cases []swap.Case
-	for _, redesign := range meshes[1:] {
-		question, err := c.load([]string{meshes[0], redesign})
-		if err != nil {
-			return err
-		}
-		cases = append(cases, question)
+	f, err := c.merged(meshes[:2])
+	if err != nil {
+		return err
+	}
+	cases, err := f.Cases(meshes[1:], c.repair)
+	if err != nil {
+		return err
 	}
 	bar := newProgress(cmd, "comparing")
 	ranking, err := swap.Rank(cmd.Context(), cases, bar.set)

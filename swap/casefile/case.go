@@ -21,7 +21,7 @@ func (f File) Case(repair bool) (swap.Case, error) {
 // CaseWith is Case with everything that can be told to the mesh reader; the unit
 // is the file's.
 func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
-	options.Unit = given(f.Unit, mesh.Millimetre)
+	options = f.options(options)
 	table, err := materials.Open(f.Materials...)
 	if err != nil {
 		return swap.Case{}, err
@@ -44,6 +44,36 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	}
 	c.Making, err = f.making(table)
 	return c, err
+}
+
+// Cases is Case for several redesigns, given as the paths of their meshes. The
+// stock part and the materials are read once.
+func (f File) Cases(redesigns []string, repair bool) ([]swap.Case, error) {
+	var out []swap.Case
+	for i, path := range redesigns {
+		f.New.Mesh = &path
+		if i == 0 {
+			c, err := f.Case(repair)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, c)
+			continue
+		}
+		c := out[0]
+		var err error
+		if c.New, err = f.side("new", f.New, c.Table, f.options(mesh.Options{Repair: repair})); err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// options sets the unit of the file.
+func (f File) options(o mesh.Options) mesh.Options {
+	o.Unit = given(f.Unit, mesh.Millimetre)
+	return o
 }
 
 // side loads one part with everything that is known of it.
