@@ -28,23 +28,31 @@ func (r BeamReport) Document() (Document, error) {
 	if r.Instead != nil {
 		doc.Blocks = append(doc.Blocks, r.instead())
 	}
-	if len(r.Assumptions) > 0 {
-		l := List{Title: "Assumed"}
-		for _, a := range r.Assumptions {
-			l.Items = append(l.Items, sentence(a))
-		}
-		doc.Blocks = append(doc.Blocks, l)
-	}
-	if len(r.Warnings) > 0 {
-		block := Lines{Title: "Warnings"}
-		for _, w := range r.Warnings {
-			block.Lines = append(block.Lines, Line{Text: sentence(w), Tone: Caution})
-		}
-		doc.Blocks = append(doc.Blocks, block)
-	}
+	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	figures, err := r.figures()
 	doc.Blocks = append(doc.Blocks, figures...)
 	return doc, err
+}
+
+// saidBlocks say what a check assumed and what it warns of, each where there is
+// any.
+func saidBlocks(assumptions, warnings []string) []Block {
+	var out []Block
+	if len(assumptions) > 0 {
+		l := List{Title: "Assumed"}
+		for _, a := range assumptions {
+			l.Items = append(l.Items, sentence(a))
+		}
+		out = append(out, l)
+	}
+	if len(warnings) > 0 {
+		block := Lines{Title: "Warnings"}
+		for _, w := range warnings {
+			block.Lines = append(block.Lines, Line{Text: sentence(w), Tone: Caution})
+		}
+		out = append(out, block)
+	}
+	return out
 }
 
 func (r BeamReport) subject() string {

@@ -28,20 +28,7 @@ func (r *SolidReport) Assume(format string, args ...any) {
 func (r SolidReport) Document() Document {
 	doc := Document{Title: "Solid check: " + r.File, Lead: r.lead()}
 	doc.Blocks = append(doc.Blocks, r.cases(), r.grids(), r.values())
-	if len(r.Assumptions) > 0 {
-		l := List{Title: "Assumed"}
-		for _, a := range r.Assumptions {
-			l.Items = append(l.Items, sentence(a))
-		}
-		doc.Blocks = append(doc.Blocks, l)
-	}
-	if len(r.Warnings) > 0 {
-		block := Lines{Title: "Warnings"}
-		for _, w := range r.Warnings {
-			block.Lines = append(block.Lines, Line{Text: sentence(w), Tone: Caution})
-		}
-		doc.Blocks = append(doc.Blocks, block)
-	}
+	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
 	}

@@ -187,6 +187,16 @@ func (l *level) cycle(b, x []float64) {
 	l.smooth(b, x, false)
 }
 
+// columns returns the first and the last column that rows lo to hi-1 of P reach;
+// last is negative when they reach none.
+func (l *level) columns(lo, hi int) (first, last int32) {
+	first, last = math.MaxInt32, -1
+	for _, col := range l.p.col[l.p.ptr[lo]:l.p.ptr[hi]] {
+		first, last = min(first, col), max(last, col)
+	}
+	return first, last
+}
+
 // restrict sets c = P^T r. Parts are summed in a fixed order.
 func (l *level) restrict(r, c []float64) {
 	const part = 8192
@@ -195,10 +205,7 @@ func (l *level) restrict(r, c []float64) {
 	from := make([]int32, count)
 	parallel(count, func(b int) {
 		lo, hi := b*part, min(l.n, (b+1)*part)
-		first, last := int32(math.MaxInt32), int32(-1)
-		for _, col := range l.p.col[l.p.ptr[lo]:l.p.ptr[hi]] {
-			first, last = min(first, col), max(last, col)
-		}
+		first, last := l.columns(lo, hi)
 		if last < 0 {
 			return
 		}

@@ -1,7 +1,6 @@
 package solid
 
 import (
-	"math"
 	"sort"
 )
 
@@ -24,10 +23,7 @@ func (l *level) galerkin(n int) *blockRows {
 	bands := make([]band, count)
 	parallel(count, func(b int) {
 		lo, hi := b*part, min(l.n, (b+1)*part)
-		first, last := int32(math.MaxInt32), int32(-1)
-		for _, col := range l.p.col[l.p.ptr[lo]:l.p.ptr[hi]] {
-			first, last = min(first, col), max(last, col)
-		}
+		first, last := l.columns(lo, hi)
 		if last < 0 {
 			return
 		}
