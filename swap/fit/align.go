@@ -41,16 +41,11 @@ const (
 	shared   = 0.005 // mm, axes closer than this show that two files share a frame
 )
 
-// Align brings a new part into the old part's frame. Frames that already match
+// align brings a new part into the old part's frame. Frames that already match
 // half of the holes are kept. Otherwise every pair of holes of one part is laid
 // on every like pair of the other, and the motion that matches most holes wins,
 // then the one after which the bodies look most alike. Parts without a common
 // hole pattern are laid centroid on centroid and axis on axis.
-func Align(old, new *mesh.Mesh) Alignment {
-	a, b := read(old, new)
-	return align(newBody(a), newBody(b))
-}
-
 func align(old, new body) Alignment {
 	given := judge(old, new, mesh.Identity(), shared)
 	pattern := bestPattern(old, new)

@@ -37,13 +37,6 @@ func TearOut(d0, thickness, e, tau float64) float64 {
 	return max(0, 2*(e-d0/2)*thickness*tau)
 }
 
-// NetTension returns the force, N, at which a strip of width w and thickness t
-// with one hole d0 across it breaks at the hole: (w - d0) t fu (Shigley, section
-// 8-12, tension failure of members, from memory).
-func NetTension(width, d0, thickness, fu float64) float64 {
-	return max(0, (width-d0)*thickness*fu)
-}
-
 // SeatPressure returns the pressure, MPa, under a head or washer of outer
 // diameter dw, mm, over a hole dh that clamps with F, N (VDI 2230, section 5.5.4,
 // from memory).

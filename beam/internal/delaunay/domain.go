@@ -284,15 +284,6 @@ func (d *Domain) Points() int { return len(d.m.pts) }
 // Point returns point i in the coordinates of the loops.
 func (d *Domain) Point(i int) r2.Vec { return d.grid.place(d.m.pts[i]) }
 
-// Angle returns the interior angle in rad at a corner of the outlines, and 0 at
-// any other point.
-func (d *Domain) Angle(i int) float64 {
-	if i < len(d.angle) {
-		return d.angle[i]
-	}
-	return 0
-}
-
 // Triangles returns the number of triangles.
 func (d *Domain) Triangles() int { return len(d.m.tri) }
 
