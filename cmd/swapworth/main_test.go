@@ -18,7 +18,8 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs every command as a person would, in a folder of its own.
-// $REF holds the reference parts and $DEMO the demo parts.
+// $REF holds the reference parts and $DEMO the demo parts, by names relative to
+// that folder: a printed name wraps at the same place wherever the clone lies.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../testdata")
 	if err != nil {
@@ -27,10 +28,10 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(env *testscript.Env) error {
-			env.Setenv("DEMO", demo)
-			env.Setenv("REF", filepath.Join(demo, "reference"))
+			env.Setenv("DEMO", "demo")
+			env.Setenv("REF", filepath.Join("demo", "reference"))
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
-			return nil
+			return os.Symlink(demo, filepath.Join(env.WorkDir, "demo"))
 		},
 	})
 }
