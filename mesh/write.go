@@ -72,7 +72,7 @@ func bare(err error) error {
 // Write writes the mesh to w as a binary STL in millimetres. A coordinate that
 // float32 cannot hold is an error.
 func Write(w io.Writer, m *Mesh) error {
-	if len(m.Faces) > math.MaxUint32 {
+	if uint64(len(m.Faces)) > math.MaxUint32 {
 		return fmt.Errorf("%d triangles are more than a binary STL holds", len(m.Faces))
 	}
 	buffered := bufio.NewWriterSize(w, 1<<16)
