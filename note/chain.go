@@ -117,29 +117,38 @@ func newTracing(d *depthImage) *tracing {
 	return &tracing{d, make([]bool, d.width*d.height)}
 }
 
-// coincident is the share of a line that must run along earlier ones for it to
-// be left out.
-const coincident = 0.9
+// shortestRun is the least length of a line beside which no other runs, in
+// pixels; overrun is by how much it is drawn on, so that it meets the others.
+const shortestRun, overrun = 4, 2
 
-// fresh returns the lines that do not run along others, the nearest first.
+// fresh returns the stretches of lines that do not run along others, the nearest
+// first.
 func (t *tracing) fresh(lines [][]flatPoint) [][]flatPoint {
 	slices.SortStableFunc(lines, func(a, b []flatPoint) int { return cmp.Compare(nearness(b), nearness(a)) })
 	var out [][]flatPoint
 	for _, l := range lines {
-		pixels := t.pixels(l)
-		along := 0
-		for _, p := range pixels {
-			if t.near3(p[0], p[1]) {
-				along++
+		steps := t.steps(l)
+		alone := make([]bool, len(steps))
+		var drawn []flatPoint
+		for i, p := range steps {
+			alone[i] = !t.nearPassed(t.pixelOf(p))
+		}
+		for from := 0; from < len(steps); from++ {
+			to := from
+			for to < len(steps) && alone[to] {
+				to++
 			}
+			if to-from >= min(shortestRun, len(steps)) {
+				first, last := max(from-overrun, 0), min(to+overrun, len(steps))
+				out = append(out, straighten(steps[first:last], t.pixel/8))
+				drawn = append(drawn, steps[first:last]...)
+			}
+			from = to
 		}
-		if float64(along) >= coincident*float64(len(pixels)) {
-			continue
+		for _, p := range drawn {
+			column, row := t.pixelOf(p)
+			t.passed[row*t.width+column] = true
 		}
-		for _, p := range pixels {
-			t.passed[p[1]*t.width+p[0]] = true
-		}
-		out = append(out, l)
 	}
 	return out
 }
@@ -152,25 +161,26 @@ func nearness(line []flatPoint) float64 {
 	return most
 }
 
-// pixels lists the pixels a line passes, one a pixel of its length.
-func (t *tracing) pixels(line []flatPoint) [][2]int {
-	var out [][2]int
+// steps lists points along a line, about a pixel apart, its corners included.
+func (t *tracing) steps(line []flatPoint) []flatPoint {
+	out := []flatPoint{line[0]}
 	for i := range line[1:] {
 		a, b := line[i], line[i+1]
-		steps := max(1, int(math.Hypot(b.u-a.u, b.v-a.v)/t.pixel))
-		for k := range steps {
-			s := (float64(k) + 0.5) / float64(steps)
-			out = append(out, [2]int{
-				clampIndex((a.u+s*(b.u-a.u)-t.u0)/t.pixel, t.width),
-				clampIndex((a.v+s*(b.v-a.v)-t.v0)/t.pixel, t.height),
-			})
+		n := max(1, int(math.Hypot(b.u-a.u, b.v-a.v)/t.pixel))
+		for k := range n {
+			s := float64(k+1) / float64(n)
+			out = append(out, flatPoint{a.u + s*(b.u-a.u), a.v + s*(b.v-a.v), a.near + s*(b.near-a.near)})
 		}
 	}
 	return out
 }
 
-// near3 reports whether a line passed this pixel or one beside it.
-func (t *tracing) near3(column, row int) bool {
+func (t *tracing) pixelOf(p flatPoint) (column, row int) {
+	return clampIndex((p.u-t.u0)/t.pixel, t.width), clampIndex((p.v-t.v0)/t.pixel, t.height)
+}
+
+// nearPassed reports whether a line passed this pixel or one beside it.
+func (t *tracing) nearPassed(column, row int) bool {
 	for y := max(row-1, 0); y <= min(row+1, t.height-1); y++ {
 		for x := max(column-1, 0); x <= min(column+1, t.width-1); x++ {
 			if t.passed[y*t.width+x] {

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
 	"swapworth/mesh"
@@ -103,12 +102,11 @@ func partView(name string, p swap.Drawn, span mesh.Axis) PartView {
 	return v
 }
 
-// holeMarks numbers the holes as the findings about bolting on do, right of each.
+// holeMarks numbers the holes as the findings about bolting on do.
 func holeMarks(m *mesh.Mesh) []PointMark {
 	var out []PointMark
 	for _, h := range feature.Find(m).Holes {
-		beside := r3.Add(h.Centre, r3.Vec{X: h.Diameter/2 + 0.5})
-		out = append(out, PointMark{At: beside, Text: strconv.Itoa(h.Number)})
+		out = append(out, PointMark{At: h.Centre, Radius: h.Diameter / 2, Text: strconv.Itoa(h.Number)})
 	}
 	return out
 }
@@ -180,7 +178,7 @@ func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (
 		Name: name, At: fmt.Sprintf("%v = %s mm", span, Short(at, 4)), Region: cut,
 		Centroid: r2.Vec{X: s.Centroid.X, Y: s.Centroid.Y},
 		Axes:     [2]mesh.Axis{span.Next(), span.Next().Next()},
-		Says:     fmt.Sprintf("area %s mm2, second moment for load along %v %s mm4", Number(s.Area, 3), along, Number(moment, 3)),
+		Says:     fmt.Sprintf("area %s mm2, second moment %s mm4 for load along %v", Number(s.Area, 3), Number(moment, 3), along),
 	}, nil
 }
 

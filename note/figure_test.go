@@ -3,11 +3,14 @@ package note
 import (
 	"bytes"
 	"image/png"
+	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
 
 	"swapworth/beam"
 	"swapworth/materials"
@@ -125,5 +128,56 @@ func TestTheVanishingEndOfARoundedPartIsNotItsWeakestPlace(t *testing.T) {
 	}
 	if at, _ := weakestPlace(drawn(5000), mesh.X); at != 60 {
 		t.Errorf("beside a vanishing end 60 bends most sharply, got %g", at)
+	}
+}
+
+// A finely meshed bore has hundreds of edges under its rim; none of them may eat
+// a piece of it.
+func TestTheRimOfAHoleIsDrawnAllAround(t *testing.T) {
+	m := referencePart(t, "carriage_new")
+	pixel := newDepthImage(m, fromAbove).pixel
+	v := newView(m, featureEdges(m), fromAbove)
+	for _, hole := range holeMarks(m) {
+		for degrees := 0.0; degrees < 360; degrees += 5 {
+			sin, cos := math.Sincos(degrees * math.Pi / 180)
+			rim := flatPoint{u: hole.At.X + hole.Radius*cos, v: hole.At.Y + hole.Radius*sin}
+			off := math.Inf(1)
+			for _, line := range v.visible {
+				for i := range line[1:] {
+					off = min(off, distanceToLine(rim, line[i], line[i+1]))
+				}
+			}
+			if off > 2*pixel {
+				t.Errorf("hole %s: nothing is drawn within %.2f mm of its rim at %g degrees", hole.Text, off, degrees)
+			}
+		}
+	}
+}
+
+func TestTheNumberOfAHoleCoversNoOtherHole(t *testing.T) {
+	// Two holes of 6 mm beside one of 8 mm, 2 mm apart, at 3 points a mm.
+	at := func(x, d float64) vg.Rectangle { return around(vg.Point{X: vg.Length(x), Y: 0}, vg.Length(d/2*3)) }
+	holes := []vg.Rectangle{at(0, 6), at(27, 8), at(54, 6)}
+	placed := slices.Clone(holes)
+	for i := range holes {
+		label := leastCovering(placed, i, vg.Point{X: 4, Y: 6})
+		for k, other := range placed {
+			if k != i && overlap(label, other) > 0 {
+				t.Errorf("the number of hole %d covers %v", i+1, other)
+			}
+		}
+		placed = append(placed, label)
+	}
+}
+
+func TestAStretchFarAboveTheRestMakesTheAxisLogarithmic(t *testing.T) {
+	even := []Curve{{"stock part", []float64{0, 50, 120}, []float64{5, 4, 5}}}
+	if _, is := logFloor(even); is {
+		t.Error("an even curve is drawn on a logarithmic axis")
+	}
+	// A boss 5 mm long is 20 times as stiff as the rest; the end vanishes.
+	boss := []Curve{{"arm", []float64{0, 5, 5, 120, 120}, []float64{400, 400, 20, 20, 0}}}
+	if floor, is := logFloor(boss); !is || floor != 4 {
+		t.Errorf("got a floor of %g, %v; want a fifth of the middle value", floor, is)
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -17,15 +19,17 @@ type Curve struct {
 }
 
 // Curves draws lines over a common axis. The vertical axis starts at zero, so
-// that heights compare. Text that stands in for the picture gives each curve's
-// least and greatest value with its place.
+// that heights compare, unless a small stretch is so high that the rest would lie
+// flat: then it is logarithmic, and says so. Text that stands in for the picture
+// gives each curve's least and greatest value with its place.
 func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 	p := newPlot(xLabel, yLabel)
 	p.Add(newGrid())
+	floor, logarithmic := logFloor(curves)
 	top := 0.0
 	said := make([]string, len(curves))
 	for i, curve := range curves {
-		line, err := plotter.NewLine(curve.points())
+		line, err := plotter.NewLine(curve.points(floor))
 		if err != nil {
 			return Figure{}, fmt.Errorf("figure %q: curve %q: %w", title, curve.Name, err)
 		}
@@ -38,9 +42,16 @@ func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 		said[i] = curve.describe()
 	}
 	// The legend stands in the room above the highest line.
-	p.Y.Min, p.Y.Max = 0, top*(1.1+0.1*float64(len(curves)))
-	p.Legend.Top = true
+	room := 0.1 + 0.1*float64(len(curves))
+	p.Y.Min, p.Y.Max = 0, top*(1+room)
 	p.Y.Tick.Marker = tickText{}
+	if logarithmic {
+		p.Y.Label.Text += ", log scale"
+		p.Y.Min, p.Y.Max = floor, top*math.Pow(top/floor, room)
+		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decadeTicks{}
+	}
+	p.Legend.Top = true
+	p.Legend.Padding = 2
 	return Figure{
 		Title:  title,
 		Alt:    fmt.Sprintf("%s over %s: %s.", yLabel, xLabel, strings.Join(said, "; ")),
@@ -49,10 +60,37 @@ func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 	}, nil
 }
 
-func (c Curve) points() plotter.XYs {
+// logFloor reports whether the highest value is so far above the middle one that
+// the vertical axis must be logarithmic, and where that axis starts: at the least
+// value, but not far below the middle one. It is 0 for a plain axis.
+func logFloor(curves []Curve) (floor float64, logarithmic bool) {
+	const far, below = 6, 5
+	least, top := math.Inf(1), 0.0
+	var values, weights []float64 // of the middle between two points, by its length
+	for _, c := range curves {
+		for i, y := range c.Y {
+			least, top = min(least, y), max(top, y)
+			if i > 0 {
+				values, weights = append(values, (c.Y[i-1]+y)/2), append(weights, math.Abs(c.X[i]-c.X[i-1]))
+			}
+		}
+	}
+	if len(values) == 0 {
+		return 0, false
+	}
+	stat.SortWeighted(values, weights)
+	middle := stat.Quantile(0.5, stat.Empirical, values, weights)
+	if middle <= 0 || top < far*middle {
+		return 0, false
+	}
+	return max(least, middle/below), true
+}
+
+// points are those of the curve, those below the floor lifted onto it.
+func (c Curve) points(floor float64) plotter.XYs {
 	out := make(plotter.XYs, min(len(c.X), len(c.Y)))
 	for i := range out {
-		out[i].X, out[i].Y = c.X[i], c.Y[i]
+		out[i].X, out[i].Y = c.X[i], max(c.Y[i], floor)
 	}
 	return out
 }

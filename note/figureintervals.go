@@ -22,7 +22,7 @@ type IntervalRow struct {
 }
 
 // Intervals draws one row a quantity, all on one axis: a bar from zero to the
-// nominal value and a whisker over the 95 % interval.
+// nominal value, a whisker over the 95 % interval, and both in words behind it.
 func Intervals(title, unit string, rows []IntervalRow) Figure {
 	said := make([]string, len(rows))
 	for i, r := range rows {
@@ -56,11 +56,17 @@ type intervalChart struct {
 const (
 	rowPitch  = 26
 	nameWidth = 150
+	saidWidth = 96 // room for an interval in words
+	edgeWidth = 24
 )
 
 func (k intervalChart) draw(c draw.Canvas) {
 	low, high := k.extent()
-	a := newRowAxis(c, low, high)
+	right := vg.Length(saidWidth)
+	if k.spread {
+		right = edgeWidth
+	}
+	a := newRowAxis(c, low, high, right)
 	a.ticks(k.unit)
 	for i, r := range k.rows {
 		y := a.row(i)
@@ -73,6 +79,7 @@ func (k intervalChart) draw(c draw.Canvas) {
 		c.SetColor(tinted(seriesColor(r.Series), 0.35))
 		c.Fill(vg.Rectangle{Min: vg.Point{X: min(from, to), Y: y - 6}, Max: vg.Point{X: max(from, to), Y: y + 6}}.Path())
 		a.whisker(r.Range, y, r.Series)
+		a.FillText(label(figureSmall, figureInk), vg.Point{X: a.at(max(r.Range.High, 0)) + 8, Y: y - 3}, untied(Interval(r.Range, 3)))
 	}
 	if k.spread {
 		a.limit(k.rows[0].Range.Nominal, len(k.rows))
@@ -107,7 +114,8 @@ type rowAxis struct {
 	top         vg.Length
 }
 
-func newRowAxis(c draw.Canvas, low, high float64) rowAxis {
+// newRowAxis leaves the given room right of its end.
+func newRowAxis(c draw.Canvas, low, high float64, right vg.Length) rowAxis {
 	c.SetColor(figurePaper)
 	c.Fill(c.Rectangle.Path())
 	if high <= low {
@@ -118,7 +126,7 @@ func newRowAxis(c draw.Canvas, low, high float64) rowAxis {
 		low -= margin
 	}
 	a := rowAxis{Canvas: c, low: low, high: high + margin, left: c.Min.X + nameWidth, top: c.Max.Y - 8}
-	a.width = c.Max.X - 24 - a.left
+	a.width = c.Max.X - right - a.left
 	return a
 }
 
@@ -202,7 +210,7 @@ func AgainstLimits(title string, rows []IntervalRow) Figure {
 
 // farthest caps the axis of a limit chart, in percent of the limit: what lies
 // beyond is met or missed without doubt and ends at the edge.
-const farthest = 400
+const farthest = 200
 
 func drawAgainstLimits(c draw.Canvas, rows []IntervalRow) {
 	low, high := 0.0, 150.0
@@ -211,7 +219,7 @@ func drawAgainstLimits(c draw.Canvas, rows []IntervalRow) {
 		shown[i] = r.Range.Scale(100 / *r.Limit)
 		low, high = min(low, max(finite(shown[i].Low), -farthest/2)), max(high, min(finite(shown[i].High), farthest))
 	}
-	a := newRowAxis(c, low, high)
+	a := newRowAxis(c, low, high, edgeWidth)
 	a.ticks("value, % of the limit")
 	for i, r := range rows {
 		a.name(r.Name, a.row(i))

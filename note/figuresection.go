@@ -48,12 +48,13 @@ type sectionLayout struct {
 // Distances around a drawn cut, in points.
 const (
 	sectionMargin  = 16
-	sectionCaption = 38
-	tallestSection = 170
+	sectionCaption = 28
+	tallestSection = 110
+	flattest       = 45 // a cut drawn this tall is large enough
 )
 
-// newSectionLayout puts flat cuts below each other and tall ones side by side,
-// whichever shows them larger.
+// newSectionLayout puts cuts side by side, but flat ones below each other, where
+// they come out larger.
 func newSectionLayout(views []SectionView) sectionLayout {
 	wide, high := 1e-9, 1e-9 // mm
 	for _, v := range views {
@@ -61,13 +62,12 @@ func newSectionLayout(views []SectionView) sectionLayout {
 		wide, high = max(wide, s.X), max(high, s.Y)
 	}
 	best := sectionLayout{}
-	for columns := 1; columns <= max(1, len(views)); columns++ {
+	for columns := max(1, len(views)); columns > 0; columns-- {
 		l := sectionLayout{width: figureWidth, columns: columns, columnW: figureWidth / vg.Length(columns)}
 		l.scale = min((l.columnW.Points()-2*sectionMargin)/wide, tallestSection/high)
 		l.rowH = vg.Length(high*l.scale) + sectionCaption + 2*sectionMargin
-		rows := (len(views) + columns - 1) / columns
-		l.height = l.rowH * vg.Length(max(1, rows))
-		if l.scale > best.scale*1.05 {
+		l.height = l.rowH * vg.Length(max(1, (len(views)+columns-1)/columns))
+		if l.scale > best.scale && best.scale*high < flattest {
 			best = l
 		}
 	}

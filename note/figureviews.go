@@ -26,10 +26,12 @@ type CutMark struct {
 	Name string  // "A"
 }
 
-// PointMark puts a short text at a point of the part, such as a hole's number.
+// PointMark puts a short text beside a round feature of the part, such as a
+// hole's number.
 type PointMark struct {
-	At   r3.Vec // mm
-	Text string
+	At     r3.Vec  // its centre, mm
+	Radius float64 // mm
+	Text   string
 }
 
 // ThreeViews draws the parts to one scale from above, from the front and from
@@ -79,7 +81,8 @@ func newViewBlock(p PartView) viewBlock {
 	}
 }
 
-// viewLayout is where the blocks go: two side by side, then the next row.
+// viewLayout is where the blocks go: below each other or two side by side,
+// whichever shows the parts larger.
 type viewLayout struct {
 	scale         float64 // points per mm
 	width, height vg.Length
@@ -93,23 +96,28 @@ const (
 	viewGap     = 16 // between two views of a part
 	viewMargin  = 10
 	viewCaption = 26 // above a block, for its name and size
-	tallestRow  = 300
+	tallestRow  = 210
+	tallestPage = 640 // what one page of A4 or Letter holds
 )
 
 func newViewLayout(parts []PartView) viewLayout {
-	l := viewLayout{width: figureWidth, columns: min(2, max(1, len(parts)))}
-	l.blockW = l.width / vg.Length(l.columns)
 	wide, high := 1e-9, 1e-9 // mm
 	for _, p := range parts {
 		s := p.Mesh.Bounds().Size()
 		wide, high = max(wide, s.X+s.Y), max(high, s.Y+s.Z)
 	}
 	const room = 2*viewMargin + viewGap
-	l.scale = min((l.blockW.Points()-room)/wide, (tallestRow-room-viewCaption)/high)
-	l.rowH = vg.Length(high*l.scale + room + viewCaption)
-	rows := (len(parts) + l.columns - 1) / l.columns
-	l.height = l.rowH * vg.Length(max(1, rows))
-	return l
+	best := viewLayout{}
+	for columns := min(2, max(1, len(parts))); columns > 0; columns-- {
+		l := viewLayout{width: figureWidth, columns: columns, blockW: figureWidth / vg.Length(columns)}
+		l.scale = min((l.blockW.Points()-room)/wide, (tallestRow-room-viewCaption)/high)
+		l.rowH = vg.Length(high*l.scale + room + viewCaption)
+		l.height = l.rowH * vg.Length(max(1, (len(parts)+columns-1)/columns))
+		if best.columns == 0 || l.scale > best.scale*1.1 && l.height <= tallestPage {
+			best = l
+		}
+	}
+	return best
 }
 
 func (l viewLayout) draw(c draw.Canvas, parts []PartView) {
@@ -166,11 +174,7 @@ func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at 
 		drawCut(c, v.eye, cut, point(low), point(high), point)
 	}
 	if v.eye == fromAbove {
-		small := label(6.5, figureInk)
-		small.YAlign = -0.5
-		for _, m := range b.part.Marks {
-			c.FillText(small, point(v.eye.flat(m.At)), m.Text)
-		}
+		l.drawMarks(c, b.part, point)
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
+	"strings"
 )
 
 //go:embed page.html
@@ -47,6 +49,18 @@ type pageTable struct {
 type pageCell struct {
 	Text  string
 	Right bool
+	Long  bool // holds a word, such as a hash, that may be broken anywhere
+}
+
+// Class is the cell's class in the style sheet.
+func (c pageCell) Class() string {
+	switch {
+	case c.Long:
+		return "long"
+	case c.Right:
+		return "r"
+	}
+	return ""
 }
 
 type pageFigure struct {
@@ -141,6 +155,7 @@ func (t Table) pageCells(cells []string) []pageCell {
 	for i := range out {
 		if i < len(cells) {
 			out[i].Text = cells[i]
+			out[i].Long = slices.ContainsFunc(strings.Fields(cells[i]), func(w string) bool { return len(w) > wordColumns })
 		}
 		out[i].Right = t.right(i)
 	}

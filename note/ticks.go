@@ -1,6 +1,8 @@
 package note
 
 import (
+	"math"
+
 	"gonum.org/v1/plot"
 )
 
@@ -13,6 +15,26 @@ func (tickText) Ticks(low, high float64) []plot.Tick {
 	for i, t := range ticks {
 		if t.Label != "" {
 			ticks[i].Label = grouped(Short(t.Value, 6))
+		}
+	}
+	return ticks
+}
+
+// decadeTicks marks a logarithmic axis: 1, 2 and 5 of every power of ten named,
+// the rest unnamed.
+type decadeTicks struct{}
+
+func (decadeTicks) Ticks(low, high float64) []plot.Tick {
+	var ticks []plot.Tick
+	for decade := math.Pow10(int(math.Floor(math.Log10(low)))); decade <= high; decade *= 10 {
+		for k := 1.0; k < 10; k++ {
+			if v := k * decade; v >= low && v <= high {
+				t := plot.Tick{Value: v}
+				if k == 1 || k == 2 || k == 5 {
+					t.Label = grouped(Short(v, 6))
+				}
+				ticks = append(ticks, t)
+			}
 		}
 	}
 	return ticks

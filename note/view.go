@@ -126,7 +126,9 @@ func featureEdges(m *mesh.Mesh) []meshEdge {
 // outlines reports whether one face of the edge is turned to the eye and the
 // other away.
 func (m meshEdge) outlines(e eye) bool {
-	const flush = 1e-3 // a face seen edge-on, to the rounding of the file, counts as turned away
+	// A face seen edge-on counts as turned away. In the wall of a finely meshed
+	// bore the chords tilt its faces to and fro by a degree or two.
+	const flush = 0.05
 	front := func(n r3.Vec) bool { return e.toward*e.sight.Of(n) > flush }
 	return front(m.n) != front(m.o)
 }
