@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -68,6 +69,8 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 		return shearFlow{}, 0
 	}
 	var energy, peak, above float64
+	// the width of a tip, where Q/b is noise over noise
+	none := 1e-9 * math.Sqrt(area)
 	for i := len(strips) - 1; i >= 0; i-- { // from the top down
 		s := strips[i]
 		for _, g := range gauss3(s.low, s.high) { // Q^2 is of the fourth degree
@@ -78,7 +81,7 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 		}
 		for _, t := range []float64{s.low, min(max(centre, s.low), s.high)} {
 			_, q := s.beyond(t, centre)
-			if b := s.width(t); b > 0 {
+			if b := s.width(t); b > none {
 				peak = max(peak, (above+q)/(inertia*b))
 			}
 		}
@@ -139,21 +142,30 @@ func stripsOf(p mesh.Polygon, plane int) []strip {
 	return strips
 }
 
+// levelsOf returns the levels of a polygon's corners: all of them where they are
+// few, else some, but every one at which an edge runs level and the width jumps.
 func levelsOf(p mesh.Polygon, level func(r2.Vec) float64) []float64 {
 	var all []float64
+	jumps := map[float64]bool{}
 	for _, loop := range p.Loops() {
-		for _, v := range loop {
+		for i, v := range loop {
+			next := loop[(i+1)%len(loop)]
 			all = append(all, level(v))
+			if abs(level(next)-level(v)) < 1e-3*r2.Norm(r2.Sub(next, v)) {
+				jumps[level(v)] = true
+			}
 		}
 	}
 	sort.Float64s(all)
-	tol := 1e-6 * (all[len(all)-1] - all[0])
+	height := all[len(all)-1] - all[0]
+	least := 1e-6 * height
+	wanted := least
 	if len(all) > maxLevels {
-		tol = (all[len(all)-1] - all[0]) / maxLevels / 2
+		wanted = height / maxLevels / 2
 	}
 	kept := all[:1]
 	for _, t := range all[1:] {
-		if t-kept[len(kept)-1] > tol {
+		if gap := t - kept[len(kept)-1]; gap > wanted || gap > least && jumps[t] {
 			kept = append(kept, t)
 		}
 	}
