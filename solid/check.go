@@ -107,6 +107,8 @@ type check struct {
 	f        frame
 	s        *surface
 	volume   float64
+	heldAt   []spot   // the places of the supports
+	loadedAt [][]spot // the places of the loads, by case
 	hold     []*region
 	dirs     [][3]bool
 	points   []*[3]float64
@@ -130,42 +132,81 @@ func newCheck(m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (*check
 		opt.Grids = usualGrids
 	}
 	c := &check{m: m, e: e, p: p, opt: opt, lame: lameOf(e.YoungsModulus, e.Poisson)}
-	c.f = frameOf(m.Bounds())
-	c.s = c.f.surface(m)
 	c.volume = m.SignedVolume()
 	c.res = Result{YoungsModulus: e.YoungsModulus, Poisson: e.Poisson, Support: p.Support, Warnings: []string{}}
-	where := &part{m: m, box: m.Bounds(), tol: c.s.tol}
-	for _, s := range p.Supports {
-		sp, err := where.locate(s.Place)
+	if err := c.locate(); err != nil {
+		return nil, err
+	}
+	if !c.lay(alignedFrame(m)) {
+		c.lay(frameOf(m.Bounds()))
+	}
+	return c, nil
+}
+
+// locate finds the places of all supports and loads on the part.
+func (c *check) locate() error {
+	where := &part{m: c.m, box: c.m.Bounds(), tol: tolerance(c.m.Bounds())}
+	find := func(p Place) (spot, error) {
+		s, err := where.locate(p)
+		c.warn(s.warning)
+		return s, err
+	}
+	for _, s := range c.p.Supports {
+		at, err := find(s.Place)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		c.warn(sp.warning)
+		c.heldAt = append(c.heldAt, at)
+	}
+	for _, cs := range c.p.Cases {
+		var spots []spot
+		for _, l := range cs.Loads {
+			at, err := find(l.Place)
+			if err != nil {
+				return err
+			}
+			spots = append(spots, at)
+		}
+		c.loadedAt = append(c.loadedAt, spots)
+	}
+	return nil
+}
+
+// lay brings part, supports and loads into a frame. It reports false where a
+// support or a place cannot be told along its axes.
+func (c *check) lay(f frame) bool {
+	c.f, c.s = f, f.surface(c.m)
+	c.hold, c.dirs, c.points, c.loads, c.forces = nil, nil, nil, nil, nil
+	all := true
+	place := func(s spot, p Place) *region {
+		r, ok := f.region(s, c.s, c.m.Bounds(), p.String())
+		all = all && ok
+		return r
+	}
+	for i, s := range c.p.Supports {
+		at := c.heldAt[i]
 		var point *[3]float64
-		if sp.point != nil {
-			x := c.f.in(*sp.point)
+		if at.point != nil {
+			x := f.in(*at.point)
 			point = &x
 		}
 		c.points = append(c.points, point)
-		c.hold = append(c.hold, c.f.region(sp, s.Place.String()))
-		c.dirs = append(c.dirs, c.f.flags(s.Hold))
+		c.hold = append(c.hold, place(at, s.Place))
+		dirs, ok := f.flags(s.Hold)
+		all = all && ok
+		c.dirs = append(c.dirs, dirs)
 	}
-	for _, cs := range p.Cases {
+	for i, cs := range c.p.Cases {
 		var regions []*region
 		var forces [][3]float64
-		for _, l := range cs.Loads {
-			sp, err := where.locate(l.Place)
-			if err != nil {
-				return nil, err
-			}
-			c.warn(sp.warning)
-			regions = append(regions, c.f.region(sp, l.Place.String()))
-			forces = append(forces, c.f.vector(l.Force))
+		for k, l := range cs.Loads {
+			regions = append(regions, place(c.loadedAt[i][k], l.Place))
+			forces = append(forces, f.vector(l.Force))
 		}
 		c.loads = append(c.loads, regions)
 		c.forces = append(c.forces, forces)
 	}
-	return c, nil
+	return all
 }
 
 func validate(m *mesh.Mesh, e materials.Elastic, p Problem) error {
@@ -450,9 +491,8 @@ func (c *check) solveCase(ctx context.Context, sys *system, i int, points []surf
 	}
 	force, off := sys.reaction(f, u, r.Load)
 	r.Imbalance = off
-	for a, m := range c.f.model {
-		r.Reaction[m] = force[a]
-	}
+	to := c.f.out(force)
+	r.Reaction = [3]float64{to.X, to.Y, to.Z}
 	if points == nil {
 		return r, nil
 	}

@@ -10,27 +10,39 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// frame reorders the model's axes by the sides of the part's box, longest
-// first, and puts the origin in the middle of the box, so that a part far from
+// frame is the grid's own axes: those of the model or, in a part that lies
+// askew, those of its flat faces, ordered by the sides of the part's box, longest
+// first. The origin is the middle of the model's box, so that a part far from
 // the origin loses no digits.
 type frame struct {
-	model  [3]mesh.Axis // the model axis that a grid axis is
+	axes   [3]r3.Vec    // orthonormal, by model axis
+	model  [3]mesh.Axis // the model axis that a grid axis is, or is nearest to
+	turned bool         // the axes are not those of the model
 	origin r3.Vec
 }
 
+// frameOf returns the frame along the model's axes.
 func frameOf(b mesh.Box) frame {
-	f := frame{model: [3]mesh.Axis{mesh.X, mesh.Y, mesh.Z}, origin: b.Center()}
-	size := b.Size()
-	slices.SortStableFunc(f.model[:], func(p, q mesh.Axis) int {
+	return frameAlong([3]r3.Vec{mesh.X.Unit(), mesh.Y.Unit(), mesh.Z.Unit()}, b.Size(), b.Center())
+}
+
+// frameAlong orders orthonormal axes by the part's sizes along them.
+func frameAlong(axes [3]r3.Vec, size, origin r3.Vec) frame {
+	order := [3]mesh.Axis{mesh.X, mesh.Y, mesh.Z}
+	slices.SortStableFunc(order[:], func(p, q mesh.Axis) int {
 		return cmp.Compare(q.Of(size), p.Of(size))
 	})
+	f := frame{origin: origin}
+	for a, m := range order {
+		f.axes[a], f.model[a] = axes[m], m
+	}
 	return f
 }
 
 // vector returns the components of a model vector along the grid axes.
 func (f frame) vector(v r3.Vec) (x [3]float64) {
-	for a, m := range f.model {
-		x[a] = m.Of(v)
+	for a, e := range f.axes {
+		x[a] = r3.Dot(e, v)
 	}
 	return
 }
@@ -40,8 +52,8 @@ func (f frame) in(p r3.Vec) [3]float64 { return f.vector(r3.Sub(p, f.origin)) }
 
 // out returns the model vector with components x along the grid axes.
 func (f frame) out(x [3]float64) (v r3.Vec) {
-	for a, m := range f.model {
-		v = r3.Add(v, r3.Scale(x[a], m.Unit()))
+	for a, e := range f.axes {
+		v = r3.Add(v, r3.Scale(x[a], e))
 	}
 	return
 }
@@ -49,24 +61,42 @@ func (f frame) out(x [3]float64) (v r3.Vec) {
 // point returns the model point at grid coordinates x.
 func (f frame) point(x [3]float64) r3.Vec { return r3.Add(f.out(x), f.origin) }
 
-// mirrored reports whether the reordering is a reflection.
-func (f frame) mirrored() bool { return (f.model[1]-f.model[0]+3)%3 != 1 }
+// mirrored reports whether the axes are left-handed.
+func (f frame) mirrored() bool { return r3.Dot(r3.Cross(f.axes[0], f.axes[1]), f.axes[2]) < 0 }
 
-// flags reorders what is set by model axis.
-func (f frame) flags(h [3]bool) (x [3]bool) {
-	for a, m := range f.model {
-		x[a] = h[m]
+// flags returns which grid axes are held when those model axes are that are set.
+// It fails where what is held is not a set of grid axes.
+func (f frame) flags(h [3]bool) (x [3]bool, ok bool) {
+	for a, e := range f.axes {
+		share := 0.0
+		for m, yes := range h {
+			if c := mesh.Axis(m).Of(e); yes {
+				share += c * c
+			}
+		}
+		if share > 1e-9 && share < 1-1e-9 {
+			return x, false
+		}
+		x[a] = share > 0.5
 	}
-	return
+	return x, true
 }
 
 // surface brings a mesh into the frame.
 func (f frame) surface(m *mesh.Mesh) *surface {
-	b := m.Bounds()
-	s := &surface{low: f.in(b.Min), high: f.in(b.Max), tol: tolerance(b)}
+	s := &surface{tol: tolerance(m.Bounds())}
+	if f.turned { // what was exact along the model's axes has been rounded
+		s.tol *= 4
+	}
 	s.points = make([][3]float64, len(m.Vertices))
 	for i, v := range m.Vertices {
 		s.points[i] = f.in(v)
+	}
+	s.low, s.high = s.points[0], s.points[0]
+	for _, p := range s.points {
+		for a := range 3 {
+			s.low[a], s.high[a] = min(s.low[a], p[a]), max(s.high[a], p[a])
+		}
 	}
 	s.faces = slices.Clone(m.Faces)
 	if f.mirrored() {
@@ -88,11 +118,12 @@ func tolerance(b mesh.Box) float64 {
 }
 
 // region brings a located place into the frame.
-func (f frame) region(s spot, name string) *region {
+func (f frame) region(s spot, whole *surface, part mesh.Box, name string) (*region, bool) {
 	r := &region{whole: s.whole, name: name}
 	if s.box != nil {
-		r.box = &[2][3]float64{f.in(s.box.Min), f.in(s.box.Max)}
-		return r
+		box, ok := f.box(*s.box, whole, part)
+		r.box = &box
+		return r, ok
 	}
 	for _, t := range s.faces {
 		if f.mirrored() {
@@ -100,5 +131,23 @@ func (f frame) region(s spot, name string) *region {
 		}
 		r.faces = append(r.faces, [3][3]float64{f.in(t[0]), f.in(t[1]), f.in(t[2])})
 	}
-	return r
+	return r, true
+}
+
+// box brings a box along the model's axes into the frame: exactly where the axes
+// are the same, and as a slab or bar through the whole part where it reaches
+// beyond the part along the axes that are not. It fails on other boxes.
+func (f frame) box(b mesh.Box, whole *surface, part mesh.Box) (box [2][3]float64, ok bool) {
+	ok = true
+	low, high := f.in(b.Min), f.in(b.Max)
+	for a, e := range f.axes {
+		m := f.model[a]
+		if math.Abs(m.Of(e)) > 1-1e-12 {
+			box[0][a], box[1][a] = min(low[a], high[a]), max(low[a], high[a])
+			continue
+		}
+		box[0][a], box[1][a] = whole.low[a], whole.high[a]
+		ok = ok && m.Of(b.Min) <= m.Of(part.Min) && m.Of(b.Max) >= m.Of(part.Max)
+	}
+	return box, ok
 }

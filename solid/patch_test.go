@@ -25,7 +25,7 @@ func uneven() *grid {
 // exactly (Taylor, Simo, Zienkiewicz and Chan, 1986). Here with cut cells.
 func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	block := mesh.Cuboid(r3.Vec{}, r3.Vec{X: 30, Y: 20, Z: 10})
-	f := frame{model: [3]mesh.Axis{mesh.X, mesh.Y, mesh.Z}}
+	f := frameOf(mesh.Box{})
 	s := f.surface(block)
 	want := [3][3]float64{{12, 3, -2}, {3, -7, 4}, {-2, 4, 5}}
 	e := lameOf(70000, 0.33)

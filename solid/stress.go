@@ -223,26 +223,52 @@ func (c *cells) surfacePoints(s *surface) []surfacePoint {
 
 // peak is the largest equivalent stress and where it is.
 type peak struct {
-	mpa   float64
-	at    [3]float64
-	cell  [3]int
-	away  float64 // largest out of reach of places and sharp inner corners
-	found bool
+	mpa  float64
+	at   [3]float64
+	cell [3]int
+	away float64 // largest out of reach of places and sharp inner corners
 }
 
-// peakStress finds the largest equivalent stress on the surface. The points are
-// worked through in a fixed order, so that equal peaks do not wander.
+// peakStress finds the largest equivalent stress on the surface: first at one
+// point of each cell, then at all points of the cells where that reached half of
+// the largest. The points are worked through in a fixed order, so that equal
+// peaks do not wander.
 func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 	value := make([]float64, len(points))
-	blocks(len(points), 512, func(lo, hi int) {
-		for i := lo; i < hi; i++ {
-			value[i] = vonMises(s.smoothAt(st, points[i].cell, points[i].at))
+	evaluate := func(which []int32) {
+		blocks(len(which), 512, func(lo, hi int) {
+			for _, i := range which[lo:hi] {
+				value[i] = vonMises(s.smoothAt(st, points[i].cell, points[i].at))
+			}
+		})
+	}
+	probe := make([]int32, len(s.c.of)) // by cell: its first point and one
+	var first, rest []int32
+	for i, p := range points {
+		if at := &probe[s.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]; *at == 0 {
+			*at = int32(i) + 1
+			first = append(first, int32(i))
 		}
-	})
+	}
+	evaluate(first)
+	all, away := 0.0, 0.0
+	for _, i := range first {
+		all = max(all, value[i])
+		if !points[i].near {
+			away = max(away, value[i])
+		}
+	}
+	for i, p := range points {
+		v := value[probe[s.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]-1]
+		if v >= all/2 || (!p.near && v >= away/2) {
+			rest = append(rest, int32(i))
+		}
+	}
+	evaluate(rest)
 	var p peak
 	for i, v := range value {
 		if v > p.mpa {
-			p.mpa, p.at, p.cell, p.found = v, points[i].at, points[i].cell, true
+			p.mpa, p.at, p.cell = v, points[i].at, points[i].cell
 		}
 		if !points[i].near {
 			p.away = max(p.away, v)
