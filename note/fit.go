@@ -18,6 +18,8 @@ type FitReport struct {
 func (r FitReport) Document() Document {
 	lead := Line{Text: "The new part bolts on where the old one did.", Tone: Good}
 	switch {
+	case r.Open():
+		lead = Line{Text: "Whether the new part bolts on is open: how it lies on the old one is a guess.", Tone: Caution}
 	case !r.OK:
 		lead = Line{Text: "The new part does not bolt on as it is.", Tone: Bad}
 	case len(r.Pairs) == 0:

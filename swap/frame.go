@@ -1,8 +1,6 @@
 package swap
 
 import (
-	"fmt"
-
 	"swapworth/mass"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -16,6 +14,13 @@ func (s *situation) settleFrame() {
 		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
 		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{})
 	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking}
+	for _, f := range r.Blocking {
+		if r.Open() {
+			s.blocks = append(s.blocks, "Whether it bolts on is open: "+f)
+		} else {
+			s.blocks = append(s.blocks, "It does not bolt on: "+f)
+		}
+	}
 	if r.Frame.Method == fit.Given || r.Frame.Mirrored {
 		return
 	}
@@ -30,13 +35,4 @@ func (p *part) place(t mesh.Transform) {
 	p.mesh, p.slicer = p.mesh.Transformed(t), nil
 	p.placed = mass.Of(p.mesh)
 	p.features = feature.Find(p.mesh)
-}
-
-// fitBlocks are the findings of the fit that forbid `swap`.
-func (s *situation) fitBlocks() []string {
-	var out []string
-	for _, f := range s.fit.Blocking {
-		out = append(out, fmt.Sprintf("It does not bolt on: %s", f))
-	}
-	return out
 }

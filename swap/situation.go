@@ -24,6 +24,7 @@ type situation struct {
 	along    []mesh.Axis
 	support  beam.Support
 	fit      *Fit
+	blocks   []string        // findings of the fit that forbid `swap`
 	moved    *mesh.Transform // of the redesign into the stock part's frame; nil: none
 	variants []variant       // of the redesign as made, the drawn one first
 	work     *mill.Work
@@ -229,7 +230,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		directions: directions,
 		force:      s.c.Loading.Force,
 		limits:     s.c.Limits,
-		blocks:     s.fitBlocks(),
+		blocks:     s.blocks,
 	}
 }
 

@@ -36,6 +36,21 @@ type Alignment struct {
 	Doubt string
 }
 
+// Guess reports whether nothing but a look at the masses brought the parts
+// together, and not surely.
+func (a Alignment) Guess() bool { return a.Method == PrincipalAxes && a.Doubt != "" }
+
+// String describes the alignment in one line.
+func (a Alignment) String() string {
+	switch a.Method {
+	case Given:
+		return "the two files share a frame"
+	case HolePattern:
+		return fmt.Sprintf("brought together by the hole pattern, %d holes", a.Matched)
+	}
+	return "brought together by the principal axes"
+}
+
 const (
 	coincide = 0.02  // mm, axes closer than this count as one
 	shared   = 0.005 // mm, axes closer than this show that two files share a frame
@@ -68,7 +83,8 @@ func choose(old, new body, given, pattern, axes trial) Alignment {
 		return Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
 	case pattern.matched >= 2 && 2*pattern.matched >= least:
 		return Alignment{Method: HolePattern, Motion: pattern.motion, Matched: pattern.matched}
-	case given.unlike <= 2*axes.unlike, axes.unlike > 0.01*size && given.unlike < 0.25*size:
+	case given.unlike <= max(2*axes.unlike, 1e-6*size), given.unlike < 0.25*size &&
+		(axes.unlike > 0.01*size || axes.unlike > 1e-5*size && flush(old.box, new.box)):
 		a := Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
 		if least > 0 {
 			a.Doubt = "no common hole pattern was found; the files' own frames were kept"
@@ -78,10 +94,23 @@ func choose(old, new body, given, pattern, axes trial) Alignment {
 	a := Alignment{Method: PrincipalAxes, Motion: axes.motion, Matched: axes.matched}
 	if axes.unlike > 0.05*size {
 		a.Doubt = "the parts share neither a hole pattern nor a shape; the motion between them is a guess"
-	} else if ambiguous(old.moments) || ambiguous(new.moments) {
+	} else if axes.unlike > 1e-3*size && (ambiguous(old.moments) || ambiguous(new.moments)) {
 		a.Doubt = "two principal moments are nearly equal, so the turn about the third axis is a guess"
 	}
 	return a
+}
+
+// flush reports whether two boxes share a side or their middle along every axis,
+// as those of a part and its redesign in one frame do.
+func flush(a, b mesh.Box) bool {
+	low, high := r3.Sub(a.Min, b.Min), r3.Sub(a.Max, b.Max)
+	for _, axis := range []mesh.Axis{mesh.X, mesh.Y, mesh.Z} {
+		l, h := axis.Of(low), axis.Of(high)
+		if min(math.Abs(l), math.Abs(h), math.Abs(l+h)/2) > shared {
+			return false
+		}
+	}
+	return true
 }
 
 // ambiguous reports whether principal axes are not determined: two moments
@@ -342,15 +371,4 @@ func bestAxes(old, new body) trial {
 		}
 	}
 	return best
-}
-
-// String describes the alignment in one line.
-func (a Alignment) String() string {
-	switch a.Method {
-	case Given:
-		return "the two files share a frame"
-	case HolePattern:
-		return fmt.Sprintf("brought together by the hole pattern, %d holes", a.Matched)
-	}
-	return "brought together by the principal axes"
 }

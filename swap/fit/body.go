@@ -19,6 +19,7 @@ type body struct {
 	centroid r3.Vec   // of the volume, mm
 	axes     [3]r3.Vec
 	moments  [3]float64 // about the axes, ascending
+	box      mesh.Box   // in the axes of the file
 	size     float64    // diagonal of the box, mm
 }
 
@@ -27,8 +28,9 @@ func newBody(part Part) body {
 	b := body{
 		holes: part.Features.Holes, all: part.Features.Corners,
 		hull: outermost(part.Features.Corners), centroid: p.Centroid,
-		size: r3.Norm(part.Mesh.Bounds().Size()),
+		box: part.Mesh.Bounds(),
 	}
+	b.size = r3.Norm(b.box.Size())
 	b.axes, b.moments = principal(p.Inertia)
 	return b
 }

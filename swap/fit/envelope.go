@@ -1,7 +1,11 @@
 package fit
 
 import (
+	"cmp"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -77,18 +81,26 @@ func (e *Envelope) addOblique(square feature.Square, old, new []r3.Vec) {
 	e.add(best, 1, most*math.Copysign(1, r3.Norm(best)-0.5))
 }
 
-// name returns "+x" for a direction along a coordinate axis, else the direction
-// in numbers.
+// name returns "+x" for a direction along a coordinate axis, else the axis it is
+// nearest to and what it leans to: "+y, leaning 15 degrees to +z".
 func name(d r3.Vec) string {
 	c := [3]float64{d.X, d.Y, d.Z}
-	for k, x := range c {
-		if math.Abs(x) > 1-1e-6 {
-			sign := "+"
-			if x < 0 {
-				sign = "-"
-			}
-			return sign + mesh.Axis(k).String()
+	order := []int{0, 1, 2}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(c[b]), math.Abs(c[a])) })
+	var axes []string
+	for _, k := range order {
+		if math.Abs(c[k]) < 1e-3 {
+			break
 		}
+		sign := "+"
+		if c[k] < 0 {
+			sign = "-"
+		}
+		axes = append(axes, sign+mesh.Axis(k).String())
 	}
-	return "(" + number(c[0]) + ", " + number(c[1]) + ", " + number(c[2]) + ")"
+	if len(axes) < 2 {
+		return strings.Join(axes, "")
+	}
+	lean := math.Acos(min(1, math.Abs(c[order[0]]))) * 180 / math.Pi
+	return fmt.Sprintf("%s, leaning %.0f degrees to %s", axes[0], lean, strings.Join(axes[1:], " and "))
 }

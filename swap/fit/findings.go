@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,7 +36,10 @@ func (f *findings) frame(a Alignment) {
 	if a.Mirrored {
 		f.block("the new part is the mirror image of the old one: no turn brings them together")
 	}
-	if a.Doubt != "" {
+	switch {
+	case a.Guess():
+		f.block("%s; save both files in one frame", a.Doubt)
+	case a.Doubt != "":
 		f.note("%s", a.Doubt)
 	}
 	if a.Method != Given {
@@ -45,6 +49,21 @@ func (f *findings) frame(a Alignment) {
 		f.note("neither part has a round hole: only the envelope was compared")
 	}
 }
+
+// units asks about the unit where one part is many times the size of the other.
+func (f *findings) units(e Envelope) {
+	const many = 8.0 // less than the ten of cm for mm
+	old, new := longest(e.Old), longest(e.New)
+	if times := max(old, new) / min(old, new); times > many {
+		than := "larger"
+		if new < old {
+			than = "smaller"
+		}
+		f.block("the new part is %s times %s than the old one: is one file in another unit? --unit holds for both", number(times), than)
+	}
+}
+
+func longest(size [3]float64) float64 { return slices.Max(size[:]) }
 
 // holes judges every old hole and every new one that has no forerunner.
 func (f *findings) holes(matches []match) {
@@ -137,10 +156,10 @@ func (f *findings) thickness(matches []match) {
 	for _, m := range matches {
 		o, n := f.old[m.old], f.moved[m.new]
 		from, to := grip(o), grip(n)
-		if math.Abs(to-from) <= deliberate {
+		if math.Abs(to-from) <= deliberate || o.Open != n.Open { // the latter is told with its ends
 			continue
 		}
-		if !o.Open || !n.Open {
+		if !o.Open {
 			f.note("%s was %s mm deep and is %s mm now", label(o.Number, n.Number), number(o.Depth), number(n.Depth))
 			continue
 		}

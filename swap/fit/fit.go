@@ -45,6 +45,9 @@ type Result struct {
 	Envelope Envelope `json:"envelope"`
 }
 
+// Open reports whether nothing but a guessed motion stands against the new part.
+func (r Result) Open() bool { return r.Frame.Guess && len(r.Blocking) == 1 }
+
 // Hole is one hole of either part, in that part's own file frame. Number is its
 // number within its part, as places such as hole:3 use it. The centre is the
 // point of the axis halfway between the ends of the hole.
@@ -80,6 +83,7 @@ type Frame struct {
 	Rotation [3][3]float64 `json:"rotation"`
 	Shift    [3]float64    `json:"shift_mm"`
 	Mirrored bool          `json:"mirrored"`
+	Guess    bool          `json:"guess"` // neither holes nor shape say how the parts lie
 }
 
 // Transform returns the motion as a transform.
@@ -116,7 +120,7 @@ func CompareFeatures(old, new Part, opt Options) Result {
 	r := Result{
 		Holes: append(listed("old", old.Features.Holes), listed("new", new.Features.Holes)...),
 		Pairs: []Pair{},
-		Frame: Frame{Method: a.Method, Rotation: a.Motion.Rotation, Shift: array(a.Motion.Shift), Mirrored: a.Mirrored},
+		Frame: Frame{Method: a.Method, Rotation: a.Motion.Rotation, Shift: array(a.Motion.Shift), Mirrored: a.Mirrored, Guess: a.Guess()},
 	}
 	moved := movedHoles(new.Features.Holes, a.Motion)
 	matches := pairAll(old.Features.Holes, moved)
@@ -129,10 +133,13 @@ func CompareFeatures(old, new Part, opt Options) Result {
 	}
 	r.Envelope = envelope(old, new.Mesh, a.Motion)
 	f := findings{opt: opt, old: old.Features.Holes, new: new.Features.Holes, moved: moved}
+	f.units(r.Envelope)
 	f.frame(a)
-	f.holes(matches)
-	f.thickness(matches)
-	f.envelope(r.Envelope)
+	if !a.Mirrored { // what else a mirror image does not fit says nothing of the part
+		f.holes(matches)
+		f.thickness(matches)
+		f.envelope(r.Envelope)
+	}
 	r.Blocking, r.Findings = f.lists()
 	r.OK = len(r.Blocking) == 0
 	return r

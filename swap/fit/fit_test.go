@@ -276,3 +276,65 @@ func BenchmarkCompareTwoPartsOf27000Triangles(b *testing.B) {
 		Compare(old, new, Options{})
 	}
 }
+
+func TestPlainPartsThatShareSidesShareAFrame(t *testing.T) {
+	bar := func(length, width, thick float64) *mesh.Mesh {
+		return stack(t, mesh.Layer{Region: region(box(0, 0, length, width)), Thickness: thick})
+	}
+	old := bar(120, 20, 6)
+	for _, c := range []struct {
+		what   string
+		new    *mesh.Mesh
+		method Method
+	}{
+		{"thinner", bar(120, 20, 5), Given},
+		{"narrower and thinner", bar(120, 15, 4), Given},
+		{"turned on its corner", bar(20, 120, 5), PrincipalAxes},
+		{"moved", bar(120, 20, 5).Transformed(mesh.Translation(r3.Vec{X: 7, Y: 3, Z: 11})), PrincipalAxes},
+		{"the same, turned about its middle", old.Transformed(mesh.Translation(r3.Vec{X: 120, Y: 20}).Compose(
+			mesh.RotationAbout(r3.Vec{Z: 1}, math.Pi))), Given},
+	} {
+		if r := Compare(old, c.new, Options{}); r.Frame.Method != c.method || !r.OK {
+			t.Errorf("%s: %s, ok %v, %q", c.what, r.Frame.Method, r.OK, r.Findings)
+		}
+	}
+}
+
+func TestAGuessedMotionIsNotOK(t *testing.T) {
+	bar := stack(t, mesh.Layer{Region: region(box(0, 0, 120, 20)), Thickness: 6})
+	block := stack(t, mesh.Layer{Region: region(box(300, 300, 340, 390)), Thickness: 25})
+	r := Compare(bar, block, Options{})
+	if r.OK || !r.Frame.Guess {
+		t.Errorf("ok %v, guess %v", r.OK, r.Frame.Guess)
+	}
+	wantFinding(t, r, "a guess", "save both files in one frame")
+}
+
+func TestAPartInAnotherUnitIsAskedAbout(t *testing.T) {
+	old := plate(t, 5, pattern...)
+	inch := plate(t, 5, pattern...)
+	for i, v := range inch.Vertices {
+		inch.Vertices[i] = r3.Scale(1/25.4, v)
+	}
+	r := Compare(old, inch, Options{})
+	if r.OK {
+		t.Error("a part 25 times smaller is called ok")
+	}
+	wantFinding(t, r, "25.4 times smaller", "another unit")
+}
+
+func TestDirectionsAreNamedInWords(t *testing.T) {
+	for _, c := range []struct {
+		d    r3.Vec
+		want string
+	}{
+		{r3.Vec{Z: 1}, "+z"},
+		{r3.Vec{X: -1}, "-x"},
+		{r3.Vec{Y: 0.9659, Z: 0.2588}, "+y, leaning 15 degrees to +z"},
+		{r3.Vec{X: 0.48, Y: -0.8, Z: -0.36}, "-y, leaning 37 degrees to +x and -z"},
+	} {
+		if got := name(c.d); got != c.want {
+			t.Errorf("%v is called %q, want %q", c.d, got, c.want)
+		}
+	}
+}
