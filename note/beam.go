@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"swapworth/beam"
+	"swapworth/quantity"
 )
 
 // BeamReport is what `beam` prints: the result with what it is about.
@@ -67,12 +68,12 @@ func (r BeamReport) leadLines() []Line {
 		return []Line{{"No beam: " + r.Refused + ".", Bad}}
 	}
 	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
-		Number(*r.Stiffness, 4), r.Direction, r.Support, Short(r.Span, 5), r.SpanAxis), Good}}
+		quantity.Number(*r.Stiffness, 4), r.Direction, r.Support, quantity.Short(r.Span, 5), r.SpanAxis), Good}}
 	switch {
 	case r.SafetyFactor != nil && *r.SafetyFactor < 1:
-		lead = append(lead, Line{fmt.Sprintf("The load makes it yield: safety factor %s.", Number(*r.SafetyFactor, 3)), Bad})
+		lead = append(lead, Line{fmt.Sprintf("The load makes it yield: safety factor %s.", quantity.Number(*r.SafetyFactor, 3)), Bad})
 	case r.MaxStress == nil && r.YieldForce != nil:
-		lead = append(lead, Line{fmt.Sprintf("No load given: it yields at %s N. --load gives stress and deflection.", Number(*r.YieldForce, 3)), Caution})
+		lead = append(lead, Line{fmt.Sprintf("No load given: it yields at %s N. --load gives stress and deflection.", quantity.Number(*r.YieldForce, 3)), Caution})
 	case r.MaxStress == nil:
 		lead = append(lead, Line{"No load given: --load gives stress and deflection.", Caution})
 	}
@@ -84,7 +85,7 @@ func (r BeamReport) values() Table {
 	t := Table{Header: []string{"measure", "value"}}
 	add := func(name string, v *float64, digits int) {
 		if v != nil {
-			t.Rows = append(t.Rows, []string{name, Number(*v, digits)})
+			t.Rows = append(t.Rows, []string{name, quantity.Number(*v, digits)})
 		}
 	}
 	t.Rows = append(t.Rows, []string{"held, load at (mm along " + r.SpanAxis + ")", r.heldAt()})
@@ -93,7 +94,7 @@ func (r BeamReport) values() Table {
 	add("stiffness at the load, N/mm", r.Stiffness, 4)
 	if r.Stiffness != nil {
 		t.Rows = append(t.Rows, []string{"method's error, %", fmt.Sprintf("%s to +%s",
-			Fixed(100*r.MethodError.Low, 1), Fixed(100*r.MethodError.High, 1))})
+			quantity.Fixed(100*r.MethodError.Low, 1), quantity.Fixed(100*r.MethodError.High, 1))})
 	}
 	add("deflection at the load, mm", r.Deflection, 4)
 	if r.MaxDeflection != nil && math.Abs(*r.MaxDeflection) > 1.0001*math.Abs(*r.Deflection) {
@@ -123,9 +124,9 @@ func (r BeamReport) values() Table {
 
 func (r BeamReport) heldAt() string {
 	if r.Support == beam.Cantilever.String() {
-		return Short(r.From, 5) + ", " + Short(r.LoadAt, 5)
+		return quantity.Short(r.From, 5) + ", " + quantity.Short(r.LoadAt, 5)
 	}
-	return Short(r.From, 5) + " and " + Short(r.To, 5) + ", " + Short(r.LoadAt, 5)
+	return quantity.Short(r.From, 5) + " and " + quantity.Short(r.To, 5) + ", " + quantity.Short(r.LoadAt, 5)
 }
 
 func (r BeamReport) addStress(t *Table) {
@@ -135,12 +136,12 @@ func (r BeamReport) addStress(t *Table) {
 	}
 	place := "at (" + vector(coordinates(s.EquivalentAt), ", ") + ")"
 	t.Rows = append(t.Rows,
-		[]string{"largest equivalent stress, MPa", Number(s.Equivalent, 4) + " " + place},
-		[]string{"bending and axial stress, MPa", Number(s.Bending, 4)},
-		[]string{"shear stress, MPa", Number(s.Shear, 3)})
+		[]string{"largest equivalent stress, MPa", quantity.Number(s.Equivalent, 4) + " " + place},
+		[]string{"bending and axial stress, MPa", quantity.Number(s.Bending, 4)},
+		[]string{"shear stress, MPa", quantity.Number(s.Shear, 3)})
 	if h := s.Hole; h != nil {
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("at hole %d: nominal stress x factor", h.Hole),
-			Number(h.Nominal, 4) + " x " + Number(h.Factor, 3)})
+			quantity.Number(h.Nominal, 4) + " x " + quantity.Number(h.Factor, 3)})
 	}
 }
 
@@ -148,16 +149,16 @@ func (r BeamReport) addStress(t *Table) {
 func (r BeamReport) instead() Table {
 	i := r.Instead
 	index := func(name string, old, new float64) []string {
-		return []string{name, Number(new, 3) + " against " + Number(old, 3)}
+		return []string{name, quantity.Number(new, 3) + " against " + quantity.Number(old, 3)}
 	}
 	return Table{
 		Title:  "Of " + i.Material + " instead, loaded across its thickness",
 		Header: []string{"measure", "value"},
 		Rows: [][]string{
-			{"stiffness at the same thickness (E t^3)", Number(i.StiffnessRatio, 3) + " times"},
-			{"mass at the same thickness", Number(i.MassRatio, 3) + " times"},
-			{"as stiff at a thickness of", Number(i.ThicknessRatio, 4) + " times: " + Number(i.Thickness, 3) + " mm for " + Short(r.Depth, 4) + " mm"},
-			{"it then weighs", Number(i.MatchedMass, 3) + " times as much"},
+			{"stiffness at the same thickness (E t^3)", quantity.Number(i.StiffnessRatio, 3) + " times"},
+			{"mass at the same thickness", quantity.Number(i.MassRatio, 3) + " times"},
+			{"as stiff at a thickness of", quantity.Number(i.ThicknessRatio, 4) + " times: " + quantity.Number(i.Thickness, 3) + " mm for " + quantity.Short(r.Depth, 4) + " mm"},
+			{"it then weighs", quantity.Number(i.MatchedMass, 3) + " times as much"},
 			index("index of a light stiff tie, E/density", i.OldIndices.Tie, i.NewIndices.Tie),
 			index("of a light stiff beam, E^(1/2)/density", i.OldIndices.Beam, i.NewIndices.Beam),
 			index("of a light stiff panel, E^(1/3)/density", i.OldIndices.Panel, i.NewIndices.Panel),

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -127,7 +128,7 @@ func asked(c swap.Criterion) string {
 	if upperLimits[c.Name] {
 		word = "at most"
 	}
-	return word + tie + Short(*c.Limit, 4)
+	return word + tie + quantity.Short(*c.Limit, 4)
 }
 
 // chance writes a probability in percent.
@@ -139,7 +140,7 @@ func chance(p *float64) string {
 	if *p > 0.99 {
 		digits = 4 // 99.97 % is not 100 %
 	}
-	return Short(100**p, digits) + tie + "%"
+	return quantity.Short(100**p, digits) + tie + "%"
 }
 
 // found is the value of a criterion, or what would let it be judged.
@@ -178,7 +179,7 @@ func turnoverTable(r swap.Result) Table {
 func breakEvenTable(r swap.Result) Table {
 	t := Table{Title: "Where the answer turns", Header: []string{"", "value", "meaning"}, Align: "lrl"}
 	for _, b := range r.BreakEvens {
-		t.Rows = append(t.Rows, []string{b.Quantity, Number(b.Value, 3) + tie + strings.ReplaceAll(b.Unit, " ", tie), b.Meaning})
+		t.Rows = append(t.Rows, []string{b.Quantity, quantity.Number(b.Value, 3) + tie + strings.ReplaceAll(b.Unit, " ", tie), b.Meaning})
 	}
 	return t
 }

@@ -10,6 +10,7 @@ import (
 	"swapworth/beam"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -175,10 +176,10 @@ func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (
 		moment = s.Iyy
 	}
 	return SectionView{
-		Name: name, At: fmt.Sprintf("%v = %s mm", span, Short(at, 4)), Region: cut,
+		Name: name, At: fmt.Sprintf("%v = %s mm", span, quantity.Short(at, 4)), Region: cut,
 		Centroid: r2.Vec{X: s.Centroid.X, Y: s.Centroid.Y},
 		Axes:     [2]mesh.Axis{span.Next(), span.Next().Next()},
-		Says:     fmt.Sprintf("area %s mm2, second moment %s mm4 for load along %v", Number(s.Area, 3), Number(moment, 3), along),
+		Says:     fmt.Sprintf("area %s mm2, second moment %s mm4 for load along %v", quantity.Number(s.Area, 3), quantity.Number(moment, 3), along),
 	}, nil
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -26,24 +27,24 @@ func inputTable(r swap.Result, a About) Table {
 	}{{"stock part", c.Old, r.Old}, {"redesign", c.New, r.New}} {
 		row(side.name+", file", side.part.File, fileSource(side.side.Loaded))
 		if w := side.side.Weight; w != nil {
-			row(side.name+", weight", Short(w.Grams, 6)+" g", "weighed; scale step "+Short(w.Resolution, 3)+" g")
+			row(side.name+", weight", quantity.Short(w.Grams, 6)+" g", "weighed; scale step "+quantity.Short(w.Resolution, 3)+" g")
 		}
 		t.Rows = append(t.Rows, materialInputs(side.name, side.part, c.Table)...)
 	}
 	if c.Machine.MovingMass > 0 {
-		row("moving mass", Short(c.Machine.MovingMass, 6)+" g", "stated")
+		row("moving mass", quantity.Short(c.Machine.MovingMass, 6)+" g", "stated")
 	}
 	if c.Machine.MovingInertia > 0 {
-		row("moving inertia", Short(c.Machine.MovingInertia, 6)+" kg mm2", "stated")
+		row("moving inertia", quantity.Short(c.Machine.MovingInertia, 6)+" kg mm2", "stated")
 	}
 	if p := c.Machine.Pivot; p != nil {
-		row("pivot", fmt.Sprintf("%s, %s, %s mm along %v", Short(p.X, 6), Short(p.Y, 6), Short(p.Z, 6), c.Machine.PivotAxis), "stated")
+		row("pivot", fmt.Sprintf("%s, %s, %s mm along %v", quantity.Short(p.X, 6), quantity.Short(p.Y, 6), quantity.Short(p.Z, 6), c.Machine.PivotAxis), "stated")
 	}
 	if c.Loading.Force > 0 {
-		row("load", Short(c.Loading.Force, 6)+" N", "stated")
+		row("load", quantity.Short(c.Loading.Force, 6)+" N", "stated")
 	}
 	if c.Loading.AttachedMass > 0 {
-		row("attached mass", Short(c.Loading.AttachedMass, 6)+" g", "stated")
+		row("attached mass", quantity.Short(c.Loading.AttachedMass, 6)+" g", "stated")
 	}
 	if c.Loading.Support != nil {
 		row("support", c.Loading.Support.String(), "stated")
@@ -79,11 +80,11 @@ func materialInputs(name string, p swap.Part, table *materials.Table) [][]string
 		add("density of "+m.Name, Interval(m.Density, 4)+" kg/m3", m.DensitySource)
 	}
 	if m.YoungsModulus.Value > 0 {
-		add("Young's modulus of "+m.Name, Short(m.YoungsModulus.Value, 6)+" MPa", m.YoungsModulus.Source)
+		add("Young's modulus of "+m.Name, quantity.Short(m.YoungsModulus.Value, 6)+" MPa", m.YoungsModulus.Source)
 	}
 	// A weight tells no alloy, so a part identified by it has no known strength.
 	if m.Strength.Value > 0 && p.Basis != swap.Identified {
-		add(strings.TrimSpace(m.Strength.Name)+" of "+m.Name, Short(m.Strength.Value, 4)+" MPa", m.Strength.Source)
+		add(strings.TrimSpace(m.Strength.Name)+" of "+m.Name, quantity.Short(m.Strength.Value, 4)+" MPa", m.Strength.Source)
 	}
 	return rows
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -42,7 +43,7 @@ func asMadeTable(r swap.Result) Table {
 			mark = "*"
 		}
 		t.Rows = append(t.Rows, []string{
-			a.Name, Number(a.Mass, 3), Signed(a.ChangePercent, 3), Number(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
+			a.Name, quantity.Number(a.Mass, 3), Signed(a.ChangePercent, 3), quantity.Number(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
 		})
 	}
 	return t
@@ -50,10 +51,10 @@ func asMadeTable(r swap.Result) Table {
 
 // Signed is Number with a plus sign before what is more than nothing.
 func Signed(v float64, digits int) string {
-	if s := Number(v, digits); v > 0 && s != Missing {
+	if s := quantity.Number(v, digits); v > 0 && s != Missing {
 		return "+" + s
 	}
-	return Number(v, digits)
+	return quantity.Number(v, digits)
 }
 
 func asMadeNotes(r swap.Result) []string {
@@ -61,7 +62,7 @@ func asMadeNotes(r swap.Result) []string {
 	for _, a := range r.AsMade {
 		notes := a.Notes
 		if a.VolumeError > 0 {
-			notes = append(notes[:len(notes):len(notes)], fmt.Sprintf("its volume is known to %s mm3", Short(a.VolumeError, 2)))
+			notes = append(notes[:len(notes):len(notes)], fmt.Sprintf("its volume is known to %s mm3", quantity.Short(a.VolumeError, 2)))
 		}
 		if len(notes) > 0 {
 			out = append(out, a.Name+": "+strings.Join(notes, "; "))
@@ -74,15 +75,15 @@ func asMadeNotes(r swap.Result) []string {
 func costLines(r swap.Result) Lines {
 	e, c := r.Milling, r.Cost
 	text := fmt.Sprintf("%s for all parts, %s attempts expected; stock %s from a blank of %s x %s x %s mm",
-		hours(e.Hours), Short(e.Attempts, 3), Number(e.Stock, 3), Short(e.Blank[0], 4), Short(e.Blank[1], 4), Short(e.Blank[2], 4))
+		hours(e.Hours), quantity.Short(e.Attempts, 3), quantity.Number(e.Stock, 3), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
 	out := Lines{Title: "What it costs", Lines: lines(Plain, text)}
 	if c == nil || c.Total == nil {
 		out.Lines = append(out.Lines, Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})
 		return out
 	}
-	sum := "In all " + Fixed(*c.Total, 2)
+	sum := "In all " + quantity.Fixed(*c.Total, 2)
 	if c.PerGramSaved != nil {
-		sum += fmt.Sprintf(", which is %s for each gram saved", Number(*c.PerGramSaved, 3))
+		sum += fmt.Sprintf(", which is %s for each gram saved", quantity.Number(*c.PerGramSaved, 3))
 	}
 	out.Lines = append(out.Lines, lines(Plain, sum)...)
 	return out
@@ -91,15 +92,15 @@ func costLines(r swap.Result) Lines {
 // hours writes a time the way a person would say it.
 func hours(h float64) string {
 	if h < 1 {
-		return Number(60*h, 2) + " min"
+		return quantity.Number(60*h, 2) + " min"
 	}
-	return Number(h, 2) + " h"
+	return quantity.Number(h, 2) + " h"
 }
 
 func millingTable(r swap.Result) Table {
 	t := Table{Title: "Where the time goes, for one good part: " + r.Milling.Profile, Header: []string{"operation", "min", "share, %", "how"}, Align: "lrrl"}
 	for _, o := range r.Milling.Operations {
-		t.Rows = append(t.Rows, []string{o.Name, Number(o.Minutes, 2), Number(100*o.Share, 2), o.How})
+		t.Rows = append(t.Rows, []string{o.Name, quantity.Number(o.Minutes, 2), quantity.Number(100*o.Share, 2), o.How})
 	}
 	return t
 }
@@ -107,7 +108,7 @@ func millingTable(r swap.Result) Table {
 func lesserTable(r swap.Result) Table {
 	t := Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
 	for _, l := range r.Lesser {
-		t.Rows = append(t.Rows, []string{l.Name, Number(l.Saved, 3), hours(l.Hours), Number(l.Total, 3), Optional(l.PerGram, 3)})
+		t.Rows = append(t.Rows, []string{l.Name, quantity.Number(l.Saved, 3), hours(l.Hours), quantity.Number(l.Total, 3), Optional(l.PerGram, 3)})
 	}
 	return t
 }
@@ -115,7 +116,7 @@ func lesserTable(r swap.Result) Table {
 func jointTable(r swap.Result) Table {
 	j := r.Joint
 	t := Table{
-		Title:  fmt.Sprintf("The joint: %s tightened to %s N, %s N m", j.Thread, Number(j.PreloadN, 3), Number(j.TorqueNM, 2)),
+		Title:  fmt.Sprintf("The joint: %s tightened to %s N, %s N m", j.Thread, quantity.Number(j.PreloadN, 3), quantity.Number(j.TorqueNM, 2)),
 		Header: []string{"", "load", "capacity", "factor", ""}, Align: "lrrrl",
 	}
 	for _, f := range j.Findings {
@@ -124,7 +125,7 @@ func jointTable(r swap.Result) Table {
 			word = "falls short"
 		}
 		t.Rows = append(t.Rows, []string{
-			f.Name, Number(f.Load, 3) + tie + f.Unit, Number(f.Capacity, 3) + tie + f.Unit, Number(f.Factor, 3), word,
+			f.Name, quantity.Number(f.Load, 3) + tie + f.Unit, quantity.Number(f.Capacity, 3) + tie + f.Unit, quantity.Number(f.Factor, 3), word,
 		})
 	}
 	return t

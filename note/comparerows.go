@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -19,7 +20,7 @@ func compareTable(r swap.Result) Table {
 	row("material", textOr(r.Old.Material), textOr(r.New.Material), "")
 	row("how it is known", string(r.Old.Basis), string(r.New.Basis), "")
 	row("size, mm", sizeOf(r.Old), sizeOf(r.New), "")
-	row("volume, mm3", Number(r.Old.Volume, 4), Number(r.New.Volume, 4), "")
+	row("volume, mm3", quantity.Number(r.Old.Volume, 4), quantity.Number(r.New.Volume, 4), "")
 	row("mass each, g", OptionalInterval(r.Old.Mass, 3), OptionalInterval(r.New.Mass, 3), lighter(r.Saving.PerPart, ""))
 	row("saving, %", "", "", Interval(r.Saving.Percent, 3))
 	if r.Count > 1 {
@@ -45,7 +46,7 @@ func textOr(s *string) string {
 }
 
 func sizeOf(p swap.Part) string {
-	return strings.Join([]string{Short(p.Size[0], 4), Short(p.Size[1], 4), Short(p.Size[2], 4)}, tie+"x"+tie)
+	return strings.Join([]string{quantity.Short(p.Size[0], 4), quantity.Short(p.Size[1], 4), quantity.Short(p.Size[2], 4)}, tie+"x"+tie)
 }
 
 // lighter writes a saving in words, so that no sign has to be read: a negative
@@ -88,13 +89,13 @@ func refusedOr(k *float64) string {
 	if k == nil {
 		return "refused"
 	}
-	return Number(*k, 3)
+	return quantity.Number(*k, 3)
 }
 
 func motionRows(m swap.Motion) [][]string {
 	var rows [][]string
 	if m.OldInertia != nil && m.NewInertia != nil {
-		rows = append(rows, []string{"inertia about the pivot, kg mm2", Number(*m.OldInertia, 3), Number(*m.NewInertia, 3), ""})
+		rows = append(rows, []string{"inertia about the pivot, kg mm2", quantity.Number(*m.OldInertia, 3), quantity.Number(*m.NewInertia, 3), ""})
 	}
 	if m.AccelerationGain != nil {
 		rows = append(rows, []string{"acceleration gain," + tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
@@ -115,7 +116,7 @@ func costRows(c swap.Cost) [][]string {
 		{"cost, money", c.Total}, {"money per gram saved", c.PerGramSaved},
 	} {
 		if line.value != nil && !math.IsNaN(*line.value) {
-			rows = append(rows, []string{line.name, "", Number(*line.value, 3), ""})
+			rows = append(rows, []string{line.name, "", quantity.Number(*line.value, 3), ""})
 		}
 	}
 	return rows

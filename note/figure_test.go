@@ -15,6 +15,7 @@ import (
 	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -73,7 +74,7 @@ func TestCutsOfTheReferenceCarriages(t *testing.T) {
 		views = append(views, SectionView{
 			Name: []string{"stock part", "redesign"}[i], At: "x = 40.1 mm", Region: cut,
 			Centroid: cut.Bounds().Center(), Axes: [2]mesh.Axis{mesh.Y, mesh.Z},
-			Says: "A " + Number(cut.Area(), 4) + " mm2",
+			Says: "A " + quantity.Number(cut.Area(), 4) + " mm2",
 		})
 	}
 	figureGolden(t, "sections", Sections("Section", views))

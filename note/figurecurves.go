@@ -10,6 +10,8 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/quantity"
 )
 
 // Curve is one line of a chart.
@@ -107,7 +109,7 @@ func (c Curve) describe() string {
 		}
 	}
 	return fmt.Sprintf("%s from %s at %s to %s at %s", c.Name,
-		Number(least, 3), Short(atLeast, 3), Number(most, 3), Short(atMost, 3))
+		quantity.Number(least, 3), quantity.Short(atLeast, 3), quantity.Number(most, 3), quantity.Short(atMost, 3))
 }
 
 // newGrid returns faint lines behind a chart.

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"swapworth/materials"
+	"swapworth/quantity"
 )
 
 // IntervalRow is one line of an interval chart: a nominal value between bounds,
@@ -197,7 +198,7 @@ func AgainstLimits(title string, rows []IntervalRow) Figure {
 		if r.AtMost {
 			side = "asked for at most"
 		}
-		said = append(said, fmt.Sprintf("%s %s, %s %s", r.Name, untied(Interval(r.Range, 3)), side, Short(*r.Limit, 4)))
+		said = append(said, fmt.Sprintf("%s %s, %s %s", r.Name, untied(Interval(r.Range, 3)), side, quantity.Short(*r.Limit, 4)))
 		kept = append(kept, r)
 	}
 	return Figure{
@@ -247,5 +248,5 @@ func (a rowAxis) beyond(r IntervalRow, shown materials.Range, y vg.Length) {
 	if shown.Nominal < a.low {
 		s.XAlign, x = 0, a.at(shown.Nominal)+8
 	}
-	a.FillText(s, vg.Point{X: x, Y: y + 5}, Number(r.Range.Nominal, 3)+", off the scale")
+	a.FillText(s, vg.Point{X: x, Y: y + 5}, quantity.Number(r.Range.Nominal, 3)+", off the scale")
 }

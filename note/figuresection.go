@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"swapworth/mesh"
+	"swapworth/quantity"
 )
 
 // SectionView is the cut of one part.
@@ -28,7 +29,7 @@ func Sections(title string, views []SectionView) Figure {
 	said := make([]string, len(views))
 	for i, v := range views {
 		size := v.Region.Bounds().Size()
-		said[i] = fmt.Sprintf("%s at %s, %s by %s mm, %s", v.Name, v.At, Short(size.X, 4), Short(size.Y, 4), v.Says)
+		said[i] = fmt.Sprintf("%s at %s, %s by %s mm, %s", v.Name, v.At, quantity.Short(size.X, 4), quantity.Short(size.Y, 4), v.Says)
 	}
 	return Figure{
 		Title: title,

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"swapworth/mesh"
+	"swapworth/quantity"
 )
 
 // PartView is one part as a drawing shows it.
@@ -52,12 +53,12 @@ func viewsText(parts []PartView) string {
 	said := make([]string, len(parts))
 	for i, p := range parts {
 		s := p.Mesh.Bounds().Size()
-		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, Short(s.X, 4), Short(s.Y, 4), Short(s.Z, 4))
+		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
 		if len(p.Marks) > 0 {
 			said[i] += fmt.Sprintf(", holes numbered 1 to %d", len(p.Marks))
 		}
 		for _, cut := range p.Cuts {
-			said[i] += fmt.Sprintf(", cut %s at %v = %s mm", cut.Name, cut.Axis, Short(cut.At, 4))
+			said[i] += fmt.Sprintf(", cut %s at %v = %s mm", cut.Name, cut.Axis, quantity.Short(cut.At, 4))
 		}
 	}
 	return "Seen from above, below it from the front and beside that from the right, to one scale: " +
@@ -133,7 +134,7 @@ func (l viewLayout) draw(c draw.Canvas, parts []PartView) {
 // drawBlock draws the views of one part below and right of the corner.
 func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, series int, corner vg.Point) {
 	s := b.box.Size()
-	size := fmt.Sprintf("%s x %s x %s mm", Short(s.X, 4), Short(s.Y, 4), Short(s.Z, 4))
+	size := fmt.Sprintf("%s x %s x %s mm", quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
 	c.FillText(boldLabel(figureText, seriesColor(series)), vg.Point{X: corner.X, Y: corner.Y - 12}, b.part.Name)
 	c.FillText(label(figureSmall, figureSoft), vg.Point{X: corner.X, Y: corner.Y - 22}, size)
 

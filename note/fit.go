@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"swapworth/quantity"
 	"swapworth/swap/fit"
 )
 
@@ -54,7 +55,7 @@ func (r FitReport) table() Table {
 			continue
 		}
 		taken[p.New] = true
-		t.Rows = append(t.Rows, holeRow(fmt.Sprint(p.Old), fmt.Sprint(p.New), h, n, Fixed(p.Moved, 2)))
+		t.Rows = append(t.Rows, holeRow(fmt.Sprint(p.Old), fmt.Sprint(p.New), h, n, quantity.Fixed(p.Moved, 2)))
 	}
 	for _, h := range r.Holes {
 		if h.Part == "new" && !taken[h.Number] {
@@ -97,7 +98,7 @@ func holeRow(old, new string, h fit.Hole, partner *fit.Hole, moved string) []str
 
 // plain writes a length to a hundredth without zeros at the end.
 func plain(x float64) string {
-	s := Fixed(x, 2)
+	s := quantity.Fixed(x, 2)
 	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
 }
 
@@ -135,7 +136,7 @@ func (r FitReport) envelopeTable() Table {
 	}{{"old", r.Envelope.Old}, {"new", r.Envelope.New}} {
 		row := []string{p.name}
 		for _, x := range p.size {
-			row = append(row, Fixed(x, 2))
+			row = append(row, quantity.Fixed(x, 2))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"swapworth/mass"
+	"swapworth/quantity"
 )
 
 // IdentifyDocument lays out which materials a weighed part may be made of.
@@ -78,7 +79,7 @@ func candidateTable(r mass.Identification) Table {
 		if c.Match <= 0 && (i >= fewestRows || len(r.Families()) > 0) {
 			break
 		}
-		t.Rows = append(t.Rows, []string{c.Material, c.Family, Interval(c.Density, 4), Fixed(c.Match, 2)})
+		t.Rows = append(t.Rows, []string{c.Material, c.Family, Interval(c.Density, 4), quantity.Fixed(c.Match, 2)})
 	}
 	return t
 }

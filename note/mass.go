@@ -6,6 +6,7 @@ import (
 
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/quantity"
 )
 
 // MassDocument lays the mass properties of a part out for reading.
@@ -50,8 +51,8 @@ func warningLines(warnings []string) []Line {
 func massTable(r mass.Weighed) Table {
 	t := Table{Header: []string{"measure", "value"}, Rows: [][]string{
 		{"size, mm", vector(r.Size, " x ")},
-		{"volume of the mesh, mm3", Number(r.Volume, 7)},
-		{"surface, mm2", Number(r.Area, 6)},
+		{"volume of the mesh, mm3", quantity.Number(r.Volume, 7)},
+		{"surface, mm2", quantity.Number(r.Area, 6)},
 		{"centroid, mm", vector(r.Centroid, ", ")},
 	}}
 	if r.Material != nil {
@@ -73,7 +74,7 @@ func massTable(r mass.Weighed) Table {
 
 // signed writes a small percentage with its sign.
 func signed(v float64) string {
-	s := Number(v, 2)
+	s := quantity.Number(v, 2)
 	if v > 0 {
 		return "+" + s
 	}
@@ -95,7 +96,7 @@ func inertiaTable(r mass.Report) Table {
 	}
 	row := []string{"principal"}
 	for _, v := range r.Principal {
-		row = append(row, Number(v, 5))
+		row = append(row, quantity.Number(v, 5))
 	}
 	t.Rows = append(t.Rows, row)
 	return t
@@ -106,7 +107,7 @@ func tensorEntry(v, largest float64) string {
 	if v < 1e-6*largest && v > -1e-6*largest {
 		return "0"
 	}
-	return Number(v, 5)
+	return quantity.Number(v, 5)
 }
 
 // massSpread says what the interval of the mass comes from.
@@ -131,4 +132,4 @@ func massSpread(r mass.Weighed) []Line {
 		" spread the volume by %s %%.", plusMinus(density), plusMinus(volume))}}
 }
 
-func plusMinus(v float64) string { return "+-" + Number(v, 2) }
+func plusMinus(v float64) string { return "+-" + quantity.Number(v, 2) }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"swapworth/materials"
+	"swapworth/quantity"
 )
 
 // MaterialList is what `materials` prints, with its stable JSON keys.
@@ -20,7 +21,7 @@ func (l MaterialList) Document() Document {
 	}
 	for _, m := range l.Materials {
 		t.Rows = append(t.Rows, []string{m.Name, m.Family, span(m.Density),
-			Short(m.YoungsModulus.Value/1000, 4), Short(m.Strength.Value, 4), yesNo(m.Magnet.Holds)})
+			quantity.Short(m.YoungsModulus.Value/1000, 4), quantity.Short(m.Strength.Value, 4), yesNo(m.Magnet.Holds)})
 	}
 	return Document{
 		Title: "Materials",
@@ -32,7 +33,7 @@ func (l MaterialList) Document() Document {
 
 // span writes the bounds alone.
 func span(r materials.Range) string {
-	return Short(r.Low, 4) + " to " + Short(r.High, 4)
+	return quantity.Short(r.Low, 4) + " to " + quantity.Short(r.High, 4)
 }
 
 func yesNo(v bool) string {
@@ -81,7 +82,7 @@ func value(v float64) string {
 	if v == 0 {
 		return "not known"
 	}
-	return Short(v, 4)
+	return quantity.Short(v, 4)
 }
 
 func known(source string) string {

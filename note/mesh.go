@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
+	"swapworth/quantity"
 )
 
 // MeshReport is what `mesh` prints of one file, with its stable JSON keys. A
@@ -212,7 +213,7 @@ func (r MeshReport) counts() Table {
 	}}
 	if r.Union != nil {
 		t.Rows = append(t.Rows, []string{"volume with shared space counted once, mm3",
-			Number(r.Union.Volume, 6) + " +- " + Number(r.Union.Error, 2)})
+			quantity.Number(r.Union.Volume, 6) + " +- " + quantity.Number(r.Union.Error, 2)})
 	}
 	return t
 }
@@ -279,7 +280,7 @@ func (r MeshReport) repairs() Table {
 	}
 	for _, p := range r.Repairs[:min(len(r.Repairs), shown)] {
 		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "),
-			Number(p.AddedArea, 4), Number(p.AddedVolume, 4)})
+			quantity.Number(p.AddedArea, 4), quantity.Number(p.AddedVolume, 4)})
 	}
 	return t
 }
@@ -300,7 +301,7 @@ func vector(v [3]float64, between string) string {
 		if math.Abs(x) < 1e-9 {
 			x = 0
 		}
-		text[i] = Number(x, 6)
+		text[i] = quantity.Number(x, 6)
 		if strings.Contains(text[i], ".") && !strings.Contains(text[i], "e") {
 			text[i] = strings.TrimRight(strings.TrimRight(text[i], "0"), ".")
 		}
@@ -356,7 +357,7 @@ func (r StreamReport) Document() Document {
 			{"box from, mm", vector(r.Min, ", ")},
 			{"box to, mm", vector(r.Max, ", ")},
 			{"volume, mm3", Optional(r.Volume, 7)},
-			{"area, mm2", Number(r.Area, 7)},
+			{"area, mm2", quantity.Number(r.Area, 7)},
 		}},
 		Detail{Lines{Title: "File", Lines: []Line{{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit}}}},
 	}

@@ -2,60 +2,20 @@ package note
 
 import (
 	"math"
-	"strconv"
-	"strings"
 
 	"swapworth/materials"
+	"swapworth/quantity"
 )
 
 // Missing stands where nothing was computed.
-const Missing = "-"
-
-// Number writes v rounded for reading to the given count of significant digits,
-// without an exponent between 1e-4 and 1e9 and never with fewer digits than the
-// whole part has. NaN and infinity are Missing.
-func Number(v float64, digits int) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return Missing
-	}
-	if v == 0 {
-		return "0"
-	}
-	a := math.Abs(v)
-	if a < 1e-4 || a >= 1e9 {
-		return strconv.FormatFloat(v, 'e', digits-1, 64)
-	}
-	return Fixed(v, decimalsFor(v, digits))
-}
-
-// Short is Number without zeros at the end of the decimals: a drawn dimension of
-// 70 mm is 70, not 70.00.
-func Short(v float64, digits int) string {
-	s := Number(v, digits)
-	if strings.Contains(s, ".") && !strings.Contains(s, "e") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
-
-// Fixed writes v with a fixed count of decimals; zero has no sign.
-func Fixed(v float64, decimals int) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return Missing
-	}
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		s = strings.TrimPrefix(s, "-")
-	}
-	return s
-}
+const Missing = quantity.Missing
 
 // Optional writes a value that may not have been computed.
 func Optional(v *float64, digits int) string {
 	if v == nil {
 		return Missing
 	}
-	return Number(*v, digits)
+	return quantity.Number(*v, digits)
 }
 
 // Interval writes a range as "nominal (low to high)", which breaks between lines
@@ -64,13 +24,13 @@ func Optional(v *float64, digits int) string {
 // written once.
 func Interval(r materials.Range, digits int) string {
 	if r.Low == r.High || math.IsNaN(r.Low) || math.IsNaN(r.High) {
-		return Number(r.Nominal, digits)
+		return quantity.Number(r.Nominal, digits)
 	}
-	d := decimalsFor(max(math.Abs(r.Low), math.Abs(r.High), math.Abs(r.Nominal)), digits)
-	if Fixed(r.Low, d) == Fixed(r.High, d) {
-		return Fixed(r.Nominal, d)
+	d := quantity.Decimals(max(math.Abs(r.Low), math.Abs(r.High), math.Abs(r.Nominal)), digits)
+	if quantity.Fixed(r.Low, d) == quantity.Fixed(r.High, d) {
+		return quantity.Fixed(r.Nominal, d)
 	}
-	return Fixed(r.Nominal, d) + " (" + Fixed(r.Low, d) + tie + "to" + tie + Fixed(r.High, d) + ")"
+	return quantity.Fixed(r.Nominal, d) + " (" + quantity.Fixed(r.Low, d) + tie + "to" + tie + quantity.Fixed(r.High, d) + ")"
 }
 
 // OptionalInterval is Interval of a range that may not have been computed.
@@ -79,18 +39,4 @@ func OptionalInterval(r *materials.Range, digits int) string {
 		return Missing
 	}
 	return Interval(*r, digits)
-}
-
-// decimalsFor is the count of decimals that shows v with the given significant
-// digits, counted after rounding: 9.996 with three digits is 10.0.
-func decimalsFor(v float64, digits int) int {
-	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-		return 0
-	}
-	_, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', digits-1, 64), "e")
-	power, err := strconv.Atoi(exponent)
-	if err != nil {
-		return 0
-	}
-	return max(digits-1-power, 0)
 }

@@ -9,6 +9,7 @@ import (
 
 	"swapworth/beam"
 	"swapworth/mesh"
+	"swapworth/quantity"
 )
 
 // SectionReport is what `section` prints: the properties with what they are of.
@@ -56,7 +57,7 @@ func cutOf(p mesh.Plane) *Cut {
 // place says where the cut lies.
 func (c *Cut) place() string {
 	if c.At != nil {
-		return fmt.Sprintf("%s = %s mm", c.Axis, Short(*c.At, 6))
+		return fmt.Sprintf("%s = %s mm", c.Axis, quantity.Short(*c.At, 6))
 	}
 	return "the plane through " + vector(c.Origin, ", ")
 }
@@ -104,7 +105,7 @@ func (r SectionReport) pieces() string {
 
 func (r SectionReport) plainTable() Table {
 	x, y := r.axes()
-	row := func(name string, v float64) []string { return []string{name, Number(v, 6)} }
+	row := func(name string, v float64) []string { return []string{name, quantity.Number(v, 6)} }
 	product := r.Ixy
 	if math.Abs(product) < 1e-6*r.I1 {
 		product = 0 // the coordinates in the file have seven digits
@@ -122,7 +123,7 @@ func (r SectionReport) plainTable() Table {
 			row("product of area, mm4", product),
 			row("largest second moment, mm4", r.I1),
 			row("smallest second moment, mm4", r.I2),
-			{fmt.Sprintf("axis of the largest, from %s towards %s, degrees", x, y), Fixed(r.AngleDeg, 2)},
+			{fmt.Sprintf("axis of the largest, from %s towards %s, degrees", x, y), quantity.Fixed(r.AngleDeg, 2)},
 			row(fmt.Sprintf("section modulus about %s, +%s side, mm3", x, y), r.Wxx[0]),
 			row(fmt.Sprintf("section modulus about %s, -%s side, mm3", x, y), r.Wxx[1]),
 			row(fmt.Sprintf("section modulus about %s, +%s side, mm3", y, x), r.Wyy[0]),
@@ -140,7 +141,7 @@ func (r SectionReport) solvedTable() Table {
 	add("torsion constant, mm4", Optional(r.J, 5))
 	shear, centre := [2]string{Missing, Missing}, Missing
 	if r.ShearArea != nil {
-		shear = [2]string{Number(r.ShearArea[0], 5), Number(r.ShearArea[1], 5)}
+		shear = [2]string{quantity.Number(r.ShearArea[0], 5), quantity.Number(r.ShearArea[1], 5)}
 	}
 	if r.ShearCentre != nil {
 		centre = pair(settled(*r.ShearCentre, r.Size), ", ", 5)
@@ -191,10 +192,10 @@ func (r SectionReport) remarks() []string {
 	if r.J == nil {
 		return out
 	}
-	shear := fmt.Sprintf("Shear areas hold for a Poisson's ratio of %s.", Short(r.Poisson, 3))
+	shear := fmt.Sprintf("Shear areas hold for a Poisson's ratio of %s.", quantity.Short(r.Poisson, 3))
 	if r.Triangulated > 0 && r.JBounds != nil {
 		shear += fmt.Sprintf(" The torsion constant lies between %s and %s mm4; solver's error %s %%.",
-			Number(r.JBounds[0], 5), Number(r.JBounds[1], 5), Number(*r.SolverError, 1))
+			quantity.Number(r.JBounds[0], 5), quantity.Number(r.JBounds[1], 5), quantity.Number(*r.SolverError, 1))
 	}
 	return append(out, shear)
 }
@@ -204,7 +205,7 @@ func (r SectionReport) figure() Figure {
 	view := SectionView{
 		Name: r.Section, At: size, Region: r.Region,
 		Centroid: r2.Vec{X: r.Centroid[0], Y: r.Centroid[1]}, Axes: [2]mesh.Axis{mesh.X, mesh.Y},
-		Says: fmt.Sprintf("area %s mm2", Number(r.Area, 4)),
+		Says: fmt.Sprintf("area %s mm2", quantity.Number(r.Area, 4)),
 	}
 	if r.Cut != nil {
 		view.Name, view.At = r.File, r.Cut.place()
@@ -219,5 +220,5 @@ func (r SectionReport) figure() Figure {
 
 // pair writes two numbers.
 func pair(v [2]float64, between string, digits int) string {
-	return Short(v[0], digits) + between + Short(v[1], digits)
+	return quantity.Short(v[0], digits) + between + quantity.Short(v[1], digits)
 }

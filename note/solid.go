@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"swapworth/mesh"
+	"swapworth/quantity"
 	"swapworth/solid"
 )
 
@@ -42,10 +43,10 @@ func (r SolidReport) lead() []Line {
 		tone = Caution
 	}
 	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm, within about %s %%, load case %s.",
-		Number(first.Stiffness, 4), Number(max(first.ErrorPercent, 0.1), 2), first.Name), tone}}
+		quantity.Number(first.Stiffness, 4), quantity.Number(max(first.ErrorPercent, 0.1), 2), first.Name), tone}}
 	for _, c := range r.Cases {
 		if c.SafetyFactor != nil && *c.SafetyFactor < 1 {
-			lead = append(lead, Line{fmt.Sprintf("Load case %s makes it yield: safety factor %s.", c.Name, Number(*c.SafetyFactor, 3)), Bad})
+			lead = append(lead, Line{fmt.Sprintf("Load case %s makes it yield: safety factor %s.", c.Name, quantity.Number(*c.SafetyFactor, 3)), Bad})
 		}
 	}
 	return lead
@@ -58,16 +59,16 @@ func (r SolidReport) cases() Table {
 		name string
 		of   func(c solid.CaseResult) string
 	}{
-		{"load, N", func(c solid.CaseResult) string { return Number(c.Load, 4) }},
-		{"stiffness, N/mm", func(c solid.CaseResult) string { return Number(c.Stiffness, 4) }},
-		{"its error, about, %", func(c solid.CaseResult) string { return Number(c.ErrorPercent, 2) }},
-		{"deflection at the load, mm", func(c solid.CaseResult) string { return Number(c.Deflection, 4) }},
-		{"largest displacement, mm", func(c solid.CaseResult) string { return Number(c.Largest, 4) }},
-		{"largest equivalent stress, MPa", func(c solid.CaseResult) string { return Number(c.MaxStress, 3) + gridMark(c) }},
+		{"load, N", func(c solid.CaseResult) string { return quantity.Number(c.Load, 4) }},
+		{"stiffness, N/mm", func(c solid.CaseResult) string { return quantity.Number(c.Stiffness, 4) }},
+		{"its error, about, %", func(c solid.CaseResult) string { return quantity.Number(c.ErrorPercent, 2) }},
+		{"deflection at the load, mm", func(c solid.CaseResult) string { return quantity.Number(c.Deflection, 4) }},
+		{"largest displacement, mm", func(c solid.CaseResult) string { return quantity.Number(c.Largest, 4) }},
+		{"largest equivalent stress, MPa", func(c solid.CaseResult) string { return quantity.Number(c.MaxStress, 3) + gridMark(c) }},
 		{"at (mm)", func(c solid.CaseResult) string {
-			return fmt.Sprintf("%s, %s, %s", Fixed(c.StressAt[0], 1), Fixed(c.StressAt[1], 1), Fixed(c.StressAt[2], 1))
+			return fmt.Sprintf("%s, %s, %s", quantity.Fixed(c.StressAt[0], 1), quantity.Fixed(c.StressAt[1], 1), quantity.Fixed(c.StressAt[2], 1))
 		}},
-		{"away from corners and places, MPa", func(c solid.CaseResult) string { return Number(c.AwayStress, 3) }},
+		{"away from corners and places, MPa", func(c solid.CaseResult) string { return quantity.Number(c.AwayStress, 3) }},
 		{"safety factor to yield", func(c solid.CaseResult) string { return Optional(c.SafetyFactor, 3) }},
 		{"yields at a load of, N", func(c solid.CaseResult) string { return Optional(c.YieldForce, 3) }},
 		{"forces out of balance", func(c solid.CaseResult) string { return fmt.Sprintf("%.0e of the load", c.Imbalance) }},
@@ -97,9 +98,9 @@ func gridMark(c solid.CaseResult) string {
 func (r SolidReport) grids() Table {
 	t := Table{Title: "Grids", Header: []string{"cell, mm", "cells", "unknowns", "stiffness, N/mm", "iterations"}, Align: "rrrrr"}
 	for _, g := range r.Grids {
-		t.Rows = append(t.Rows, []string{Number(g.Cell, 3), fmt.Sprint(g.Cells), fmt.Sprint(g.Unknowns), Number(g.Stiffness, 5), fmt.Sprint(g.Iterations)})
+		t.Rows = append(t.Rows, []string{quantity.Number(g.Cell, 3), fmt.Sprint(g.Cells), fmt.Sprint(g.Unknowns), quantity.Number(g.Stiffness, 5), fmt.Sprint(g.Iterations)})
 	}
-	t.Rows = append(t.Rows, []string{"0", "", "extrapolated", Number(r.Stiffness, 5), ""})
+	t.Rows = append(t.Rows, []string{"0", "", "extrapolated", quantity.Number(r.Stiffness, 5), ""})
 	return t
 }
 
@@ -109,8 +110,8 @@ func (r SolidReport) values() Table {
 	if r.Material != nil {
 		add("material", *r.Material)
 	}
-	add("Young's modulus, MPa", Number(r.YoungsModulus, 6))
-	add("Poisson's ratio", Number(r.Poisson, 3))
+	add("Young's modulus, MPa", quantity.Number(r.YoungsModulus, 6))
+	add("Poisson's ratio", quantity.Number(r.Poisson, 3))
 	for _, h := range r.Held {
 		add("held", h)
 	}
@@ -118,8 +119,8 @@ func (r SolidReport) values() Table {
 		add("loaded", l)
 	}
 	for i, hz := range r.Frequencies {
-		add(fmt.Sprintf("natural frequency %d, Hz", i+1), Number(hz, 4))
+		add(fmt.Sprintf("natural frequency %d, Hz", i+1), quantity.Number(hz, 4))
 	}
-	add("time, s", Number(r.Seconds, 2))
+	add("time, s", quantity.Number(r.Seconds, 2))
 	return t
 }

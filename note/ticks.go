@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/plot"
+
+	"swapworth/quantity"
 )
 
 // tickText places marks as usual and writes large numbers with spaces between
@@ -14,7 +16,7 @@ func (tickText) Ticks(low, high float64) []plot.Tick {
 	ticks := plot.DefaultTicks{}.Ticks(low, high)
 	for i, t := range ticks {
 		if t.Label != "" {
-			ticks[i].Label = grouped(Short(t.Value, 6))
+			ticks[i].Label = grouped(quantity.Short(t.Value, 6))
 		}
 	}
 	return ticks
@@ -31,7 +33,7 @@ func (decadeTicks) Ticks(low, high float64) []plot.Tick {
 			if v := k * decade; v >= low && v <= high {
 				t := plot.Tick{Value: v}
 				if k == 1 || k == 2 || k == 5 {
-					t.Label = grouped(Short(v, 6))
+					t.Label = grouped(quantity.Short(v, 6))
 				}
 				ticks = append(ticks, t)
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -31,12 +32,12 @@ func Vary(v swap.Variants, about About) Document {
 
 func varyLead(v swap.Variants) []Line {
 	if v.Lightest == nil {
-		return []Line{{Text: fmt.Sprintf("No thickness tried reaches %s of the stock part's stiffness.", Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
+		return []Line{{Text: fmt.Sprintf("No thickness tried reaches %s of the stock part's stiffness.", quantity.Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
 	}
 	l := v.Lightest
 	return []Line{{
 		Text: fmt.Sprintf("Lightest that is stiff enough: %s mm of %s, %s g (drawn: %s mm).",
-			Number(l.Thickness, 3), l.Material, Number(l.Mass, 3), Short(v.Drawn, 4)),
+			quantity.Number(l.Thickness, 3), l.Material, quantity.Number(l.Mass, 3), quantity.Short(v.Drawn, 4)),
 		Tone: Good,
 	}}
 }
@@ -59,7 +60,7 @@ func varyTable(v swap.Variants) Table {
 			mark = "*"
 		}
 		t.Rows = append(t.Rows, []string{
-			Short(one.Thickness, 4), one.Material, Number(one.Mass, 3), Number(one.Saving, 3),
+			quantity.Short(one.Thickness, 4), one.Material, quantity.Number(one.Mass, 3), quantity.Number(one.Saving, 3),
 			Optional(one.Ratio, 3), Optional(one.SafetyFactor, 3), Optional(one.Gain, 3), enough, mark,
 		})
 	}
@@ -69,7 +70,7 @@ func varyTable(v swap.Variants) Table {
 func thinnestTable(v swap.Variants) Table {
 	t := Table{Title: "Thinnest that is stiff enough", Header: []string{"material", "thickness, mm", "mass, g", "stiffness ratio"}}
 	for _, s := range v.Thinnest {
-		t.Rows = append(t.Rows, []string{s.Material, Number(s.Thickness, 3), Number(s.Mass, 3), Number(s.Ratio, 3)})
+		t.Rows = append(t.Rows, []string{s.Material, quantity.Number(s.Thickness, 3), quantity.Number(s.Mass, 3), quantity.Number(s.Ratio, 3)})
 	}
 	return t
 }

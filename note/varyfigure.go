@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -40,7 +41,7 @@ func varyFigure(v swap.Variants) (Figure, bool) {
 	return Figure{
 		Title: "Mass against stiffness",
 		Alt: fmt.Sprintf("One point a thickness, ringed where no other variant is lighter and as stiff; the dashed line is the ratio asked for, %s. %s.",
-			Short(v.Limits.MinStiffnessRatio, 3), strings.Join(said, "; ")),
+			quantity.Short(v.Limits.MinStiffnessRatio, 3), strings.Join(said, "; ")),
 		Height: figureWidth / 2,
 		Draw:   func(c draw.Canvas) { p.Draw(padded(c)) },
 	}, true
@@ -76,7 +77,7 @@ func (l variantLine) addTo(p *plot.Plot, series int) error {
 	for _, v := range l.variants {
 		at := plotter.XY{X: v.Mass, Y: *v.Ratio}
 		points = append(points, at)
-		labels.Labels = append(labels.Labels, Short(v.Thickness, 3))
+		labels.Labels = append(labels.Labels, quantity.Short(v.Thickness, 3))
 		if v.Unbeaten {
 			unbeaten = append(unbeaten, at)
 		}
@@ -113,7 +114,7 @@ func (l variantLine) addTo(p *plot.Plot, series int) error {
 func (l variantLine) describe() string {
 	said := make([]string, len(l.variants))
 	for i, v := range l.variants {
-		said[i] = fmt.Sprintf("%s mm weighs %s g at %s", Short(v.Thickness, 3), Number(v.Mass, 3), Number(*v.Ratio, 3))
+		said[i] = fmt.Sprintf("%s mm weighs %s g at %s", quantity.Short(v.Thickness, 3), quantity.Number(v.Mass, 3), quantity.Number(*v.Ratio, 3))
 		if v.Unbeaten {
 			said[i] += " (unbeaten)"
 		}

@@ -2,9 +2,8 @@ package swap
 
 import (
 	"fmt"
-	"math"
-	"strconv"
-	"strings"
+
+	"swapworth/quantity"
 )
 
 // cautions are printed with every comparison.
@@ -16,17 +15,7 @@ var cautions = []string{
 
 // number writes a value for reading, with three significant digits or all
 // digits before the decimal point.
-func number(v float64) string {
-	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-		return strconv.FormatFloat(v, 'g', -1, 64)
-	}
-	decimals := max(0, 2-int(math.Floor(math.Log10(math.Abs(v)))))
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
+func number(v float64) string { return quantity.Short(v, 3) }
 
 // reasons says why the verdict is what it is, the loudest first.
 func (s *situation) reasons(in inputs, o outcome, r Result) []string {

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+
+	"swapworth/quantity"
 )
 
 // shop is a profile with the way its machine cuts one family of materials.
@@ -51,31 +54,52 @@ func (s shop) operations(w Work) []Operation {
 	var out []Operation
 	add := func(name string, minutes float64, how string, args ...any) {
 		if minutes > 0 {
-			out = append(out, Operation{Name: name, Minutes: minutes, How: fmt.Sprintf(how, args...)})
+			out = append(out, Operation{Name: name, Minutes: minutes, How: said(how, args...)})
 		}
 	}
-	add("Set-ups", float64(w.SetUps)*s.Handling.SetUp, "%d x %.3g min", w.SetUps, s.Handling.SetUp)
+	add("Set-ups", float64(w.SetUps)*s.Handling.SetUp, "%d x %v min", w.SetUps, s.Handling.SetUp)
 	tools := s.tools(w)
-	add("Tool changes", float64(tools)*s.Handling.ToolChange, "%d x %.3g min", tools, s.Handling.ToolChange)
+	add("Tool changes", float64(tools)*s.Handling.ToolChange, "%d x %v min", tools, s.Handling.ToolChange)
 	s.facing(w, add)
 	if w.RoughVolume > 0 {
 		rate := s.removal(s.Cutter.Rough)
-		add("Roughing", air*w.RoughVolume/rate, "%.4g mm3 / %.4g mm3/min x %.3g", w.RoughVolume, rate, air)
+		add("Roughing", air*w.RoughVolume/rate, "%v mm3 / %v mm3/min x %v", w.RoughVolume, rate, air)
 	}
 	s.finishing(w, add)
 	if w.ContourLength > 0 {
 		c := s.Cutter.Contour
 		length := w.ContourLength + math.Pi*c.Diameter // the path runs half a cutter outside
 		n := passes(w.ContourDepth, s.depth(c))
-		add("Outline", air*n*length/s.feed(c), "%.0f passes x %.4g mm / %.4g mm/min x %.3g", n, length, s.feed(c), air)
+		add("Outline", air*n*length/s.feed(c), "%v x %v mm / %v mm/min x %v", counted(n, "pass"), length, s.feed(c), air)
 	}
 	s.drilling(w, add)
 	if w.ChamferLength > 0 {
 		feed := s.feed(s.Cutter.Chamfer)
-		add("Chamfers", air*w.ChamferLength/feed, "%.4g mm / %.4g mm/min x %.3g", w.ChamferLength, feed, air)
+		add("Chamfers", air*w.ChamferLength/feed, "%v mm / %v mm/min x %v", w.ChamferLength, feed, air)
 	}
-	add("Deburr, wash, measure", s.Handling.Finish, "%.3g min", s.Handling.Finish)
+	add("Deburr, wash, measure", s.Handling.Finish, "%v min", s.Handling.Finish)
 	return out
+}
+
+// said formats numbers for reading, with four significant digits.
+func said(format string, args ...any) string {
+	for i, a := range args {
+		if v, ok := a.(float64); ok {
+			args[i] = quantity.Short(v, 4)
+		}
+	}
+	return fmt.Sprintf(format, args...)
+}
+
+// counted is "1 pass" or "3 passes".
+func counted(n float64, noun string) string {
+	switch {
+	case n == 1:
+		return "1 " + noun
+	case strings.HasSuffix(noun, "s"):
+		noun += "e"
+	}
+	return fmt.Sprintf("%.0f %ss", n, noun)
 }
 
 type adder = func(name string, minutes float64, how string, args ...any)
@@ -89,9 +113,9 @@ func (s shop) facing(w Work, add adder) {
 		if how != "" {
 			how += " + "
 		}
-		how += fmt.Sprintf("%.0f passes x %.4g mm2 / %.3g mm", n, f.Area, s.width(c))
+		how += said("%v x %v mm2 / %v mm", counted(n, "pass"), f.Area, s.width(c))
 	}
-	add("Facing", s.Handling.AirFactor*path/s.feed(c), "(%s) / %.4g mm/min x %.3g", how, s.feed(c), s.Handling.AirFactor)
+	add("Facing", s.Handling.AirFactor*path/s.feed(c), "(%s) / %v mm/min x %v", how, s.feed(c), s.Handling.AirFactor)
 }
 
 func (s shop) finishing(w Work, add adder) {
@@ -99,7 +123,7 @@ func (s shop) finishing(w Work, add adder) {
 	n := passes(w.WallDepth, s.depth(c))
 	path := n*w.WallLength + w.FloorArea/s.width(c)
 	add("Finishing pockets", s.Handling.AirFactor*path/s.feed(c),
-		"(%.0f x %.4g mm of wall + %.4g mm2 of floor / %.3g mm) / %.4g mm/min x %.3g",
+		"(%v x %v mm of wall + %v mm2 of floor / %v mm) / %v mm/min x %v",
 		n, w.WallLength, w.FloorArea, s.width(c), s.feed(c), s.Handling.AirFactor)
 }
 
@@ -109,7 +133,7 @@ func (s shop) drilling(w Work, add adder) {
 	for _, h := range w.Holes {
 		minutes += s.hole(h)
 	}
-	add("Holes", minutes, "%d holes, %.3g min each to position", len(w.Holes), s.Handling.Position)
+	add("Holes", minutes, "%v, %v min each to position", counted(float64(len(w.Holes)), "hole"), s.Handling.Position)
 }
 
 // hole returns the minutes for one hole. A drill runs its depth and 0.3
