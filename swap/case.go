@@ -72,6 +72,7 @@ type Limits struct {
 	MaxCost           *float64 // in the currency the person uses
 	MaxHours          *float64 // h
 	SavingAsked       bool     // judge the saving even where a gain can be judged
+	GainAsked         bool     // leave no gain unsaid where the motion is unknown
 }
 
 // DefaultLimits returns the criteria that hold where the person set none.

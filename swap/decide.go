@@ -12,8 +12,11 @@ import (
 // uncertainty, holds the criteria against the result, and looks for the
 // assumptions that would turn the answer over. It refuses meshes that are not
 // closed and a moving mass that is less than the parts themselves.
-func Decide(ctx context.Context, c Case) (Result, error) {
-	s, err := settle(c)
+func Decide(ctx context.Context, c Case) (Result, error) { return decideOn(ctx, c, &stock{}) }
+
+// decideOn is Decide with a stock part that other cases share.
+func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
+	s, err := settle(c, shared)
 	if err != nil {
 		return Result{}, err
 	}

@@ -176,6 +176,14 @@ const gramsPerKilogram = 1000
 // swinging reports whether the motion is a rotation whose inertia is known.
 func (m Machine) swinging() bool { return m.Pivot != nil && m.MovingInertia > 0 }
 
+// missing names the flag that would make a gain known.
+func (m Machine) missing() string {
+	if m.Pivot != nil {
+		return "--moving-inertia"
+	}
+	return "--moving-mass"
+}
+
 // gains draws the gain of acceleration at the same drive force or torque, as a
 // fraction: M/(M-dm) - 1, with inertias in place of masses for a swinging arm.
 // The frequency at the same mount stiffness gains sqrt(1+gain) - 1.

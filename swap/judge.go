@@ -34,8 +34,11 @@ func judge(in inputs) outcome {
 	var o outcome
 	oldMass, newMass := in.masses()
 	o.saving = in.saving(oldMass, newMass)
-	if in.gainJudged() {
+	switch {
+	case in.gainJudged():
 		o.judgeGain(in, oldMass, newMass)
+	case in.limits.GainAsked:
+		o.notJudged(gainCriterion, gainName, 100*in.limits.MinGain, in.machine.missing())
 	}
 	if !in.gainJudged() || in.limits.SavingAsked {
 		o.judgeSaving(in, oldMass, newMass)
@@ -64,6 +67,11 @@ func (in inputs) saving(oldMass, newMass []float64) Saving {
 	}
 }
 
+const (
+	gainName  = "acceleration gain (%)"
+	hoursName = "hours"
+)
+
 func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 	nominal := in.gain(in.old.mass(), in.new.mass())
 	gains := in.gains(oldMass, newMass)
@@ -76,7 +84,7 @@ func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 	gain := in.interval(gains, nominal)
 	frequency := in.interval(frequencies, math.Sqrt(1+nominal)-1)
 	o.gain, o.frequency = &gain, &frequency
-	o.judged(gainCriterion, "acceleration gain (%)", 100*limit, gain.Scale(100), probability, nominal >= limit)
+	o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), probability, nominal >= limit)
 }
 
 func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
@@ -145,7 +153,7 @@ func (o *outcome) judgeCost(in inputs) {
 		o.judged(costCriterion, name, *limit, Range{Low: v, Nominal: v, High: v}, certainty(met), met)
 	}
 	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
-	check("hours", in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
+	check(hoursName, in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
 }
 
 func certainty(met bool) float64 {

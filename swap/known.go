@@ -46,7 +46,7 @@ func know(s Side, volume Range, table *materials.Table, fallback materials.Mater
 	if s.Weight != nil {
 		k.weigh(s, volume, table)
 	} else if s.Material != nil && !s.Observed.Fits(*s.Material) {
-		k.contradiction = fmt.Sprintf("The stock part is not %s: a magnet or its colour says otherwise", k.material.Name)
+		k.contradiction = seenOtherwise(s.Observed, k.material)
 	}
 	if k.basis != Identified {
 		k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
@@ -68,6 +68,9 @@ func (k *knowledge) weigh(s Side, volume Range, table *materials.Table) {
 		return
 	case k.basis == Stated:
 		k.contradiction = contradictionOf(k.material, *s.Weight, k.density, k.families)
+	case len(fits) == 0:
+		k.contradiction = fmt.Sprintf("The stock part weighs %s g, which over its volume is %s g/cm3. %s",
+			number(s.Weight.Grams), number(k.density.Nominal/1000), nothingFits)
 	}
 	if len(fits) > 0 {
 		k.identify(fits, table)
@@ -118,11 +121,25 @@ func familiesOf(fits []mass.Candidate) []string {
 	return out
 }
 
+// nothingFits is said of a weighed density that is none of the table's.
+const nothingFits = "No material in the table fits: take hardware off, and check the model and --unit"
+
+// seenOtherwise says what was seen of a part that its stated material cannot show.
+func seenOtherwise(o mass.Observation, stated materials.Material) string {
+	if o.Magnet != nil && *o.Magnet != stated.Magnet.Holds {
+		if *o.Magnet {
+			return fmt.Sprintf("The stock part is not %s: a magnet holds on it", stated.Name)
+		}
+		return fmt.Sprintf("The stock part is not %s: no magnet holds on it", stated.Name)
+	}
+	return fmt.Sprintf("The stock part is not %s: it is %s where it is cut", stated.Name, o.Colour)
+}
+
 func contradictionOf(stated materials.Material, w mass.Weighing, density Range, families []string) string {
 	s := fmt.Sprintf("The stock part is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
 		stated.Name, number(w.Grams), number(density.Nominal/1000), stated.Name, number(stated.Density.Nominal/1000))
 	if len(families) == 0 {
-		return s + ". No material in the table fits: take hardware off, and check the model and --unit"
+		return s + ". " + nothingFits
 	}
 	return s + ". The weight fits " + strings.Join(families, ", or ")
 }

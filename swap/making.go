@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -68,31 +69,21 @@ type variant struct {
 // settleMaking puts the redesign as it will be made in place of the drawn one,
 // and keeps every single departure as a variant to show.
 func (s *situation) settleMaking() error {
-	m := s.c.Making
 	drawn := s.new.made
-	steps := m.steps()
+	steps, alone, err := s.possibleSteps(drawn)
+	if err != nil {
+		return fmt.Errorf("redesign as made: %w", err)
+	}
 	s.variants = []variant{{Variant: asmade.Variant{Name: "as drawn", Mesh: drawn.Mesh}, part: s.new, used: len(steps) == 0}}
-	current := asmade.Variant{Mesh: drawn.Mesh}
-	for i, step := range steps {
-		alone, err := step(drawn)
+	for _, v := range alone {
+		s.keepVariant(v, len(steps) == 1)
+	}
+	if len(steps) > 1 {
+		together, err := inTurn(steps, alone[0])
 		if err != nil {
 			return fmt.Errorf("redesign as made: %w", err)
 		}
-		if i > 0 { // departures add up
-			next, err := step(asmade.Read(current.Mesh))
-			if err != nil {
-				return fmt.Errorf("redesign as made: %w", err)
-			}
-			next.Error += current.Error
-			current = next
-		} else {
-			current = alone
-		}
-		s.keepVariant(alone, len(steps) == 1)
-	}
-	if len(steps) > 1 {
-		current.Name = "all of these together"
-		s.keepVariant(current, true)
+		s.keepVariant(together, true)
 	}
 	if len(steps) > 0 {
 		s.new = s.variants[len(s.variants)-1].part
@@ -101,9 +92,45 @@ func (s *situation) settleMaking() error {
 	return nil
 }
 
+// step is one departure from the drawing.
+type step func(asmade.Part) (asmade.Variant, error)
+
+// possibleSteps takes every departure on its own. One for which the part has no
+// feature changes nothing, and a warning says so.
+func (s *situation) possibleSteps(drawn asmade.Part) (steps []step, alone []asmade.Variant, err error) {
+	for _, step := range s.c.Making.steps() {
+		v, err := step(drawn)
+		var absent asmade.Absent
+		if errors.As(err, &absent) {
+			s.warnings = append(s.warnings, fmt.Sprintf("redesign as made: %v; taken as drawn", absent))
+			continue
+		}
+		if err != nil {
+			return nil, nil, err
+		}
+		steps, alone = append(steps, step), append(alone, v)
+	}
+	return steps, alone, nil
+}
+
+// inTurn adds the departures up, from the variant that the first of them made.
+func inTurn(steps []step, first asmade.Variant) (asmade.Variant, error) {
+	current := first
+	for _, step := range steps[1:] {
+		next, err := step(asmade.Read(current.Mesh))
+		if err != nil {
+			return current, err
+		}
+		next.Error += current.Error
+		current = next
+	}
+	current.Name = "all of these together"
+	return current, nil
+}
+
 // steps lists the departures from the drawing that the person says will happen.
-func (m Making) steps() []func(asmade.Part) (asmade.Variant, error) {
-	var out []func(asmade.Part) (asmade.Variant, error)
+func (m Making) steps() []step {
+	var out []step
 	for _, f := range m.NotFaced {
 		out = append(out, func(p asmade.Part) (asmade.Variant, error) { return asmade.Unfaced(p, f.Side, f.Stock) })
 	}
@@ -167,12 +194,20 @@ func (s *situation) asMade(in inputs) ([]AsMade, error) {
 	if len(s.variants) < 2 {
 		return out, nil
 	}
+	byBeam := in.directions
+	if s.method() != ByBeam {
+		responses, err := s.static().respondBeams(s.old, "stock part", s.along, s.support)
+		if err != nil {
+			return nil, err
+		}
+		byBeam = stockResponding(byBeam, responses)
+	}
 	drawn := s.variants[0].part.props.Volume
 	for _, v := range s.variants {
-		directions := in.directions
+		directions := byBeam
 		if !v.used || s.method() != ByBeam { // the used one is what the comparison bent
 			var err error
-			if directions, err = s.withRedesign(directions, v.part); err != nil {
+			if directions, err = s.withRedesign(byBeam, v.part); err != nil {
 				return nil, err
 			}
 		}
@@ -210,6 +245,15 @@ func responding(directions []direction, redesign []response) []direction {
 	out := slices.Clone(directions)
 	for i := range out {
 		out[i].new = redesign[i]
+	}
+	return out
+}
+
+// stockResponding returns the directions with other responses of the stock part.
+func stockResponding(directions []direction, stock []response) []direction {
+	out := slices.Clone(directions)
+	for i := range out {
+		out[i].old = stock[i]
 	}
 	return out
 }

@@ -28,7 +28,11 @@ func (s *situation) directions(ctx context.Context, along []mesh.Axis, support b
 	}
 	err := each(ctx, len(parts), s.c.Progress, func(ctx context.Context, i int) error {
 		p := parts[i]
-		responses, err := s.respond(ctx, p.part, p.name, along, support)
+		bend := func() ([]response, error) { return s.respond(ctx, p.part, p.name, along, support) }
+		if i == 0 {
+			bend = s.stock.once(fmt.Sprint(along, support, s.staticOnly), bend)
+		}
+		responses, err := bend()
 		for k := range responses {
 			*p.to(&out[k]) = responses[k]
 		}

@@ -16,12 +16,13 @@ type Ranking struct {
 
 // Rank decides every case, on all cores, and puts the results in order: by
 // verdict (swap, check first, keep), then by saving, largest first. The cases
-// share their stock part. progress is told which share is done; nil says
+// differ in their redesign's mesh alone. progress is told which share is done; nil says
 // nothing.
 func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, error) {
 	results := make([]Result, len(cases))
+	shared := &stock{}
 	err := each(ctx, len(cases), progress, func(ctx context.Context, i int) (err error) {
-		if results[i], err = Decide(ctx, cases[i]); err != nil {
+		if results[i], err = decideOn(ctx, cases[i], shared); err != nil {
 			return fmt.Errorf("%s: %w", cases[i].New.Loaded.Path, err)
 		}
 		return nil

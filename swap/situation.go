@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -19,6 +20,7 @@ import (
 // open settled by an assumption that is written down.
 type situation struct {
 	c        Case
+	stock    *stock
 	old, new part
 	span     mesh.Axis
 	along    []mesh.Axis
@@ -58,10 +60,14 @@ type part struct {
 const defaultMaterial = "6061-T6"
 
 // settle measures both parts and settles what the case leaves open.
-func settle(c Case) (*situation, error) {
-	s := &situation{c: c}
-	err := s.both(func(p *part, side Side) (err error) {
-		*p, err = measure(side)
+func settle(c Case, shared *stock) (*situation, error) {
+	s := &situation{c: c, stock: shared}
+	err := each(context.Background(), 2, nil, func(_ context.Context, i int) (err error) {
+		if i == 0 {
+			s.old, err = shared.measured(c.Old)
+		} else {
+			s.new, err = measure(c.New)
+		}
 		return err
 	})
 	if err != nil {
@@ -74,19 +80,11 @@ func settle(c Case) (*situation, error) {
 		return nil, err
 	}
 	s.settleFrame()
-	s.settleLoading()
+	if err := s.settleLoading(); err != nil {
+		return nil, err
+	}
 	s.makeSlicers()
 	return s, s.checkMotion()
-}
-
-// both does the same to both parts at once.
-func (s *situation) both(do func(*part, Side) error) error {
-	return each(context.Background(), 2, nil, func(_ context.Context, i int) error {
-		if i == 0 {
-			return do(&s.old, s.c.Old)
-		}
-		return do(&s.new, s.c.New)
-	})
 }
 
 // measure refuses an open mesh: without an inside it has no volume.
@@ -120,8 +118,11 @@ func (s *situation) settleMaterials() error {
 	if s.c.New.Material != nil && s.c.New.Weight != nil {
 		s.new.known.keepStated(*s.c.New.Material)
 	}
-	if s.old.known.basis == Assumed {
-		s.assume("The stock part is taken as %s: give --old-material, or better its weight with --old-weight", s.old.known.material.Name)
+	switch k := s.old.known; {
+	case k.basis == Assumed && s.c.Old.Weight != nil:
+		s.assume("The stock part is bent as %s, for its weight fits no material: give --old-material", k.material.Name)
+	case k.basis == Assumed:
+		s.assume("The stock part is taken as %s: give --old-material, or better its weight with --old-weight", k.material.Name)
 	}
 	if s.new.known.basis == Assumed {
 		s.assume("The redesign is taken as %s: give --new-material", s.new.known.material.Name)
@@ -148,8 +149,9 @@ func (s *situation) fallback() (materials.Material, error) {
 }
 
 // settleLoading takes the span along the longest side of the stock part's box
-// and the load along its shortest, unless the person said otherwise.
-func (s *situation) settleLoading() {
+// and the load along its shortest, unless the person said otherwise. A load along
+// the span bends nothing and is refused.
+func (s *situation) settleLoading() error {
 	size := s.old.mesh.Bounds().Size()
 	longest, shortest := mesh.X, thinnestAxis(s.old.mesh)
 	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
@@ -176,6 +178,10 @@ func (s *situation) settleLoading() {
 	} else {
 		s.assume("The part is held as a %s: give --support", s.support)
 	}
+	if slices.Contains(s.along, s.span) {
+		return fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", s.span)
+	}
+	return nil
 }
 
 // across is the axis at right angles to the span and the first load.
@@ -192,26 +198,25 @@ func (s *situation) makeSlicers() {
 	if s.method() != ByBeam {
 		return
 	}
-	s.both(func(p *part, _ Side) error {
-		p.slicer = mesh.NewSlicer(p.mesh, s.span)
-		return nil
-	})
+	s.old.slicer, s.new.slicer = mesh.NewSlicer(s.old.mesh, s.span), mesh.NewSlicer(s.new.mesh, s.span)
 }
 
 // checkMotion refuses a moving mass that is less than the parts that move.
 func (s *situation) checkMotion() error {
 	m, in := s.c.Machine, s.inputs(nil)
-	if parts := s.c.count() * in.old.mass(); m.MovingMass > 0 && m.MovingMass <= parts {
-		return fmt.Errorf("--moving-mass %s g: the %s stock parts alone weigh %s g; give the mass of everything that moves, them included",
-			number(m.MovingMass), number(s.c.count()), number(parts))
+	alone := func(one, many string) string {
+		if in.count == 1 {
+			return "the stock part alone " + one
+		}
+		return fmt.Sprintf("the %s stock parts alone %s", number(in.count), many)
 	}
-	if m.Pivot == nil || m.MovingInertia == 0 {
-		return nil
+	if parts := in.count * in.old.mass(); m.MovingMass > 0 && m.MovingMass <= parts {
+		return fmt.Errorf("--moving-mass %s g: %s %s g; give the mass of everything that moves, stock parts included",
+			number(m.MovingMass), alone("weighs", "weigh"), number(parts))
 	}
-	parts := s.c.count() * in.old.inertia(in.old.mass())
-	if m.MovingInertia <= parts {
-		return fmt.Errorf("--moving-inertia %s kg mm2: the stock parts alone have %s kg mm2 about the pivot; give that of everything that swings, them included",
-			number(m.MovingInertia), number(parts))
+	if parts := in.count * in.old.inertia(in.old.mass()); m.swinging() && m.MovingInertia <= parts {
+		return fmt.Errorf("--moving-inertia %s kg mm2: %s %s kg mm2 about the pivot; give that of everything that swings, stock parts included",
+			number(m.MovingInertia), alone("has", "have"), number(parts))
 	}
 	return nil
 }

@@ -74,7 +74,7 @@ type Solved struct {
 // mesh itself is stretched along the thickness, with holes across it kept
 // round, and every variant is analysed like the redesign in Decide.
 func Vary(ctx context.Context, c Case, v Variation) (Variants, error) {
-	s, err := settle(c)
+	s, err := settle(c, &stock{})
 	if err != nil {
 		return Variants{}, err
 	}
@@ -190,24 +190,22 @@ type shape struct {
 }
 
 func (w *varying) shape(thickness float64) (shape, error) {
-	m := w.s.new.mesh
-	if thickness != w.drawn {
-		var err error
-		if m, err = mesh.Stretch(w.s.new.mesh, w.axis, thickness, w.rigid); err != nil {
-			return shape{}, err
-		}
-	}
 	p := w.s.new
+	if thickness == w.drawn {
+		return shape{thickness, p, w.base.directions}, nil
+	}
+	m, err := mesh.Stretch(p.mesh, w.axis, thickness, w.rigid)
+	if err != nil {
+		return shape{}, err
+	}
 	p.mesh, p.slicer, p.placed = m, nil, mass.Of(m)
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
-	sh := shape{thickness: thickness, part: p}
 	responses, err := w.s.respond(w.ctx, p, "redesign", w.s.along, w.s.support)
 	if err != nil {
-		return sh, fmt.Errorf("%g mm: %w", thickness, err)
+		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)
 	}
-	sh.directions = responding(w.base.directions, responses)
-	return sh, nil
+	return shape{thickness, p, responding(w.base.directions, responses)}, nil
 }
 
 // inputs returns the inputs with a shape in a material as the redesign.

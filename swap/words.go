@@ -2,6 +2,7 @@ package swap
 
 import (
 	"fmt"
+	"strings"
 
 	"swapworth/quantity"
 )
@@ -39,7 +40,7 @@ func (s *situation) reasons(in inputs, o outcome, r Result) []string {
 // describe says in a sentence how a criterion came out.
 func (c Criterion) describe() string {
 	if c.Value == nil {
-		return fmt.Sprintf("The %s is not judged: give %s", c.Name, c.Missing)
+		return fmt.Sprintf("The %s is not judged: give %s", strings.TrimSuffix(c.Name, " (%)"), c.Missing)
 	}
 	v, limit := *c.Value, number(*c.Limit)
 	switch c.kind {
@@ -51,7 +52,10 @@ func (c Criterion) describe() string {
 	case gainCriterion:
 		return fmt.Sprintf("Acceleration changes by %s; a gain of at least %s %% was asked for", percentSpan(v), limit)
 	case costCriterion:
-		return fmt.Sprintf("The %s: %s; at most %s was asked for", c.Name, number(v.Nominal), limit)
+		if c.Name == hoursName {
+			return fmt.Sprintf("It takes %s h; at most %s h was asked for", number(v.Nominal), limit)
+		}
+		return fmt.Sprintf("It costs %s; at most %s was asked for", number(v.Nominal), limit)
 	default:
 		return fmt.Sprintf("The %s is %s; at least %s was asked for", c.Name, span(v), limit)
 	}
@@ -133,10 +137,8 @@ func (s *situation) missing(in inputs) []string {
 // nextStep is the one thing to do next.
 func (s *situation) nextStep(in inputs, o outcome, r Result) string {
 	switch {
-	case s.contradicted() && r.Verdict == Keep:
-		return "Leave the stock part on; if you doubt the scale, weigh it again with all hardware off"
 	case s.contradicted():
-		return "Settle what the stock part is: weigh it again with all hardware off, and compare the model with the part"
+		return s.settleContradiction(r.Verdict)
 	case len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart:
 		return "Weigh the part and give --old-weight"
 	case r.Verdict == CheckFirst:
@@ -150,6 +152,20 @@ func (s *situation) nextStep(in inputs, o outcome, r Result) string {
 	}
 }
 
+// settleContradiction says how to find out which of two statements is wrong.
+func (s *situation) settleContradiction(v Verdict) string {
+	switch {
+	case s.old.known.contradiction == "":
+		return "Find out why the redesign weighs what it does: compare the made part with its model"
+	case s.c.Old.Weight == nil:
+		return "Weigh the part and give --old-weight"
+	case v == Keep:
+		return "Leave the stock part on; if you doubt the scale, weigh it again with all hardware off"
+	default:
+		return "Settle what the stock part is: weigh it again with all hardware off, and compare the model with the part"
+	}
+}
+
 // settleUnsure names the check that would settle the first unsure criterion.
 func (s *situation) settleUnsure(o outcome) string {
 	for _, c := range o.criteria {
@@ -158,6 +174,9 @@ func (s *situation) settleUnsure(o outcome) string {
 		}
 		switch c.kind {
 		case gainCriterion, savingCriterion:
+			if c.Probability == nil {
+				return "Give " + c.Missing
+			}
 			if s.c.Old.Weight == nil {
 				return "Weigh the part and give --old-weight"
 			}

@@ -43,6 +43,12 @@ type Variant struct {
 	Notes []string // what a person should know of how it was done
 }
 
+// Absent is the error of a variant that would be the part as drawn, for it has no
+// such feature; it says which.
+type Absent string
+
+func (a Absent) Error() string { return string(a) }
+
 func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {
 	p.snap(m)
 	return Variant{

@@ -1,7 +1,6 @@
 package asmade
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -116,7 +115,7 @@ func parallel(unit, v r3.Vec) bool {
 func WithoutChamfers(p Part) (Variant, error) {
 	chamfers := Chamfers(p)
 	if len(chamfers) == 0 {
-		return Variant{}, errors.New("the part has no chamfer that could be skipped")
+		return Variant{}, Absent("the part has no chamfer that could be skipped")
 	}
 	skin := p.Features.Skin
 	of := map[int32]*Chamfer{}

@@ -1,7 +1,6 @@
 package asmade
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -99,7 +98,7 @@ func StockLeft(p Part, axis r3.Vec, wall, floor float64) (Variant, error) {
 	}
 	pockets := append(Pockets(p, axis), Pockets(p, r3.Scale(-1, axis))...)
 	if len(pockets) == 0 {
-		return Variant{}, errors.New("the part has no pocket with a planar floor along the milling direction, so no stock can be left in one")
+		return Variant{}, Absent("the part has no pocket with a planar floor along the milling direction, so no stock can be left in one")
 	}
 	by := map[int32]float64{}
 	for _, pocket := range pockets {

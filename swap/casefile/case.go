@@ -28,7 +28,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	}
 	c := swap.Case{Table: table, Count: given(f.Machine.Count, 1), Limits: f.Criteria.limits()}
 	if c.Count < 1 {
-		return swap.Case{}, fmt.Errorf("count %d: expected 1 or more parts", c.Count)
+		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
 	}
 	if c.Old, err = f.side("old", f.Old, table, options); err != nil {
 		return swap.Case{}, err
@@ -166,11 +166,6 @@ func (l Load) loading() (swap.Loading, error) {
 	case out.Method != swap.ByBeam && out.Method != swap.BySolid:
 		return out, fmt.Errorf("check %q: expected beam or solid", out.Method)
 	}
-	for _, a := range l.Along {
-		if l.Span != nil && a == *l.Span {
-			return out, fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", a)
-		}
-	}
 	return out, nil
 }
 
@@ -180,7 +175,7 @@ func (c Criteria) limits() swap.Limits {
 	l.MinSaving = float64(given(c.MinSaving, quantity.Fraction(l.MinSaving)))
 	l.MinStiffnessRatio = given(c.MinStiffnessRatio, l.MinStiffnessRatio)
 	l.MinSafetyFactor = given(c.MinSafetyFactor, l.MinSafetyFactor)
-	l.SavingAsked = c.MinSaving != nil
+	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
 	l.MaxCost = c.MaxCost
 	if c.MaxHours != nil {
 		h := float64(*c.MaxHours)
