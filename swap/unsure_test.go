@@ -1,0 +1,128 @@
+package swap
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+func TestAWeightThatNoMaterialHasPromisesNothing(t *testing.T) {
+	c := steelCase(t)
+	c.Old.Material = nil
+	c.Old.Weight = &mass.Weighing{Grams: 170, Resolution: 1} // 14.2 g/cm3
+	r := decide(t, c)
+	if r.Verdict != CheckFirst || !strings.Contains(r.Reasons[0], "14.2 g/cm3. No material in the table fits") {
+		t.Errorf("verdict %q because %q, want check first because nothing fits", r.Verdict, r.Reasons[0])
+	}
+	if r.Old.Contradiction == nil {
+		t.Error("the contradiction is not stated")
+	}
+}
+
+func TestWhatAMagnetSaysIsSaid(t *testing.T) {
+	c := steelCase(t)
+	for holds, want := range map[bool]string{false: "not S235: no magnet holds on it", true: "not 6061-T6: a magnet holds on it"} {
+		c.Old.Observed.Magnet = &holds
+		c.Old.Material = material(t, map[bool]string{false: "S235", true: "6061-T6"}[holds])
+		r := decide(t, c)
+		if !strings.Contains(r.Reasons[0], want) || r.Verdict == Swap || !strings.HasPrefix(r.NextStep, "Weigh the part") {
+			t.Errorf("verdict %q because %q, next %q", r.Verdict, r.Reasons[0], r.NextStep)
+		}
+	}
+	c.Old.Observed = mass.Observation{Colour: "yellow"}
+	c.Old.Material = material(t, "S235")
+	if r := decide(t, c); !strings.Contains(r.Reasons[0], "not S235: it is yellow") {
+		t.Errorf("first reason %q, want the colour", r.Reasons[0])
+	}
+}
+
+func TestAGainAskedForIsNotPassedOver(t *testing.T) {
+	c := steelCase(t)
+	c.Old.Weight = &mass.Weighing{Grams: 94, Resolution: 1}
+	c.Limits.GainAsked = true
+	r := decide(t, c)
+	if first := r.Criteria[0]; first.kind != gainCriterion || first.Probability != nil || first.Missing != "--moving-mass" {
+		t.Errorf("first criterion %+v, want a gain that waits for the moving mass", first)
+	}
+	if r.Verdict != CheckFirst || r.NextStep != "Give --moving-mass" {
+		t.Errorf("verdict %q, next %q", r.Verdict, r.NextStep)
+	}
+	c.Machine.MovingMass = 1000
+	if r := decide(t, c); r.Verdict != Swap {
+		t.Errorf("verdict %q with the moving mass, want swap: %v", r.Verdict, r.Reasons)
+	}
+}
+
+func TestALoadAlongTheSpanIsRefusedWithItsFlag(t *testing.T) {
+	c := steelCase(t)
+	c.Table, c.Loading.Along = materials.Default(), []mesh.Axis{mesh.X}
+	if _, err := Decide(context.Background(), c); err == nil || !strings.Contains(err.Error(), "--load-along") {
+		t.Errorf("error %v, want the flag", err)
+	}
+}
+
+// Rows as made compare beams with beams, also where the comparison itself was
+// solved in three dimensions with another answer.
+func TestRowsAsMadeCompareLikeWithLike(t *testing.T) {
+	c := steelCase(t)
+	c.Table = materials.Default()
+	c.Making.NotFaced = []NotFaced{{Side: r3.Vec{Z: 1}, Stock: 6}}
+	byBeam := decide(t, c).AsMade
+	c.Loading.Method = BySolid
+	s, err := settle(c, &stock{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	solved := []direction{{name: "z", method: BySolid, old: response{perModulus: 1}, new: response{perModulus: 2}}}
+	rows, err := s.asMade(s.inputs(solved))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, row := range rows {
+		if want := *byBeam[i].StiffnessRatio; math.Abs(*row.StiffnessRatio-want) > 1e-12 {
+			t.Errorf("%s: ratio %g beside a solid check, %g without", row.Name, *row.StiffnessRatio, want)
+		}
+	}
+}
+
+func TestADepartureThatThePartHasNothingForIsAWarning(t *testing.T) {
+	c := steelCase(t)
+	c.Making.NoChamfers, c.Making.WallStock = true, 0.2
+	r := decide(t, c)
+	if len(r.AsMade) != 0 || r.New.Volume != decide(t, steelCase(t)).New.Volume {
+		t.Errorf("rows %+v, volume %g", r.AsMade, r.New.Volume)
+	}
+	for _, want := range []string{"no chamfer", "no pocket"} {
+		if !strings.Contains(strings.Join(r.Warnings, "\n"), want) {
+			t.Errorf("warnings %q say nothing of %q", r.Warnings, want)
+		}
+	}
+}
+
+func TestSeveralRedesignsGiveWhatEachGivesAlone(t *testing.T) {
+	c := steelCase(t)
+	c.Table = materials.Default()
+	var cases []Case
+	for _, thick := range []float64{4, 6, 8} {
+		c.New.Loaded = bar(120, 20, thick)
+		cases = append(cases, c)
+	}
+	ranking, err := Rank(context.Background(), cases, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, together := range ranking.Redesigns {
+		c.New.Loaded = bar(120, 20, together.New.Size[2])
+		if alone := decide(t, c); *alone.Stiffness[0].Ratio != *together.Stiffness[0].Ratio || alone.Verdict != together.Verdict ||
+			*alone.Stiffness[0].OldFrequency != *together.Stiffness[0].OldFrequency {
+			t.Errorf("%g mm: %+v together, %+v alone", together.New.Size[2], together.Stiffness[0], alone.Stiffness[0])
+		}
+	}
+}
