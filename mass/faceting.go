@@ -21,6 +21,11 @@ const (
 	// other side. The first chord of a fillet has 1/3, a lone crease has 1.
 	lopsided = 0.6
 
+	// sideways is the share of a lopsided flat's turning that its two sides along
+	// the wall have at least: a chord as wide as the wall is high has 1/2, the
+	// mitred end faces of a bevel have far less.
+	sideways = 0.2
+
 	// tangentPlane is how many times wider than a chord a flat beside it must be
 	// to be the plane that a fillet runs out into.
 	tangentPlane = 4

@@ -33,6 +33,49 @@ func pierced(t *testing.T, outline, hole []r2.Vec, height float64, shift ...r2.V
 	return m
 }
 
+// disc is a cylinder whose wall is drawn with a row of corners at half height,
+// half a chord on from those of the rims.
+func disc(chords int, radius, height float64) *mesh.Mesh {
+	rim, middle := polygon(chords, radius), polygon(2*chords, radius)
+	n := int32(chords)
+	m := &mesh.Mesh{}
+	for i := range rim {
+		m.Vertices = append(m.Vertices, r3.Vec{X: rim[i].X, Y: rim[i].Y})
+	}
+	for i := range rim {
+		m.Vertices = append(m.Vertices, r3.Vec{X: middle[2*i+1].X, Y: middle[2*i+1].Y, Z: height / 2})
+	}
+	for i := range rim {
+		m.Vertices = append(m.Vertices, r3.Vec{X: rim[i].X, Y: rim[i].Y, Z: height})
+	}
+	for i := range n {
+		j := (i + 1) % n
+		m.Faces = append(m.Faces, [3]int32{i, j, n + i}, [3]int32{n + i, j, n + j},
+			[3]int32{2*n + j, 2*n + i, n + i}, [3]int32{2*n + j, n + i, n + j})
+	}
+	for i := int32(1); i < n-1; i++ {
+		m.Faces = append(m.Faces, [3]int32{0, i + 1, i}, [3]int32{2 * n, 2*n + i, 2*n + i + 1})
+	}
+	return m
+}
+
+// bevelled is a rectangular plate 60 x 40 x 6 whose top edges are bevelled, w
+// wide and h high, with mitred corners.
+func bevelled(w, h float64) *mesh.Mesh {
+	m := prism([]r2.Vec{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}}, 6-h)
+	for _, v := range []r3.Vec{{X: w, Y: w}, {X: 60 - w, Y: w}, {X: 60 - w, Y: 40 - w}, {X: w, Y: 40 - w}} {
+		v.Z = 6
+		m.Vertices = append(m.Vertices, v)
+	}
+	m.Faces = slices.DeleteFunc(m.Faces, func(f [3]int32) bool { return min(f[0], f[1], f[2]) >= 4 })
+	for i := range int32(4) {
+		j := (i + 1) % 4
+		m.Faces = append(m.Faces, [3]int32{4 + i, 4 + j, 8 + j}, [3]int32{4 + i, 8 + j, 8 + i})
+	}
+	m.Faces = append(m.Faces, [3]int32{8, 9, 10}, [3]int32{8, 10, 11})
+	return m
+}
+
 // The exact volumes are closed forms of the solid that the faces stand for.
 func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
 	const pi = math.Pi
@@ -61,6 +104,8 @@ func TestTheEstimateFindsTheRoundBehindTheFaces(t *testing.T) {
 		{"cylinder of 64 chords", prism(polygon(64, 10), 30), pi * 100 * 30},
 		{"cylinder of 12 chords", prism(polygon(12, 10), 30), pi * 100 * 30},
 		{"cylinder of 9 chords", prism(polygon(9, 10), 30), pi * 100 * 30},
+		{"disc of 12 chords, a row at half height", disc(12, 11, 8), pi * 121 * 8},
+		{"disc of 48 chords, a row at half height", disc(48, 300, 40), pi * 90000 * 40},
 		{"tube of 48 chords", lathe(ring, 48), pi * (100 - 36) * 30},
 		{"sphere 32 x 16", lathe(ball(10, 16), 32), 4. / 3 * pi * 1000},
 		{"sphere 100 x 80", lathe(ball(10, 80), 100), 4. / 3 * pi * 1000},
@@ -98,6 +143,8 @@ func TestRealEdgesAreNoRounds(t *testing.T) {
 	cases := map[string]*mesh.Mesh{
 		"box":                      prism([]r2.Vec{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}}, 6),
 		"box with chamfers":        prism(chamfered, 6),
+		"bevels of 30 degrees":     bevelled(3, 3*math.Tan(math.Pi/6)),
+		"pyramid of 4 sides":       lathe([]r2.Vec{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 0, Y: 5}}, 4),
 		"hexagon bar":              prism(polygon(6, 10), 30),
 		"octagon bar":              prism(polygon(8, 10), 30),
 		"one crease of 10 degrees": prism(roof, 50),
