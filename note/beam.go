@@ -31,7 +31,7 @@ func (r BeamReport) Document() (Document, error) {
 	}
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	figures, err := r.figures()
-	doc.Blocks = append(doc.Blocks, figures...)
+	doc.Blocks = append(append(doc.Blocks, figures...), checkCautions("beam theory on drawn shapes"))
 	return doc, err
 }
 
@@ -54,6 +54,14 @@ func saidBlocks(assumptions, warnings []string) []Block {
 		out = append(out, block)
 	}
 	return out
+}
+
+// checkCautions go with every statement about stiffness and strength.
+func checkCautions(method string) Block {
+	return List{Title: "Cautions", Items: []string{
+		"An estimate, not a proof: " + method + " with handbook values.",
+		"A part whose failure can hurt someone goes to a qualified engineer and the local code.",
+	}}
 }
 
 func (r BeamReport) subject() string {
@@ -179,7 +187,7 @@ func (r BeamReport) figures() ([]Block, error) {
 			deflection.Y = append(deflection.Y, math.Abs(*p.Deflection))
 		}
 	}
-	figure, err := Curves("Flexural rigidity along the span", r.SpanAxis+", mm", "EI, N m2", []Curve{ei})
+	figure, err := Rigidity("Flexural rigidity along the span", r.SpanAxis+", mm", []Curve{ei})
 	if err != nil {
 		return nil, err
 	}

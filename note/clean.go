@@ -59,6 +59,8 @@ func mapBlock(b Block, change func(string) string) Block {
 		return b
 	case Detail:
 		return Detail{mapBlock(b.Block, change)}
+	case Last:
+		return Last{mapBlock(b.Block, change)}
 	}
 	return b
 }

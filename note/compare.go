@@ -9,21 +9,14 @@ import (
 	"swapworth/swap"
 )
 
-// About is what a note says of the run that made it: the version, the command
-// line that reproduces it, and the case it answers.
-type About struct {
-	Version string
-	Command string
-	Case    swap.Case
-}
-
 // Compare lays a comparison out: the verdict with its reasons, the parts side by
 // side, the criteria, what to check first, and then what the answer rests on.
-func Compare(r swap.Result, about About) Document {
+func Compare(r swap.Result, c swap.Case) Document {
 	d := Document{Title: compareTitle(r), Lead: compareLead(r)}
 	add := func(b Block) { d.Blocks = append(d.Blocks, b) }
 	add(compareTable(r))
 	add(criteriaTable(r))
+	add(nextStep(r))
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}
@@ -41,12 +34,11 @@ func Compare(r swap.Result, about About) Document {
 	add(Lines{Title: "Warnings", Lines: lines(Caution, r.Warnings...)})
 	if len(r.Drivers) > 0 {
 		add(Detail{driverTable(r)})
+		add(Detail{howSure})
 	}
 	add(Later(func() []Block { return compareFigures(r) }))
-	add(Detail{inputTable(r, about)})
+	add(Detail{inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
 	add(List{Title: "Cautions", Items: r.Cautions})
-	add(Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
-	add(nextStep(r)) // last, where a terminal leaves the eye
 	return d
 }
 
@@ -54,17 +46,16 @@ func Compare(r swap.Result, about About) Document {
 // next step and what would turn the answer over.
 func Brief(r swap.Result) Document {
 	d := Document{Title: compareTitle(r), Lead: compareLead(r), Blocks: []Block{
-		compareTable(r), criteriaTable(r),
+		compareTable(r), criteriaTable(r), nextStep(r),
 	}}
 	if len(r.Turnovers) > 0 {
 		d.Blocks = append(d.Blocks, turnoverTable(r))
 	}
-	d.Blocks = append(d.Blocks, nextStep(r))
 	return d
 }
 
 func nextStep(r swap.Result) Block {
-	return Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)}
+	return Last{Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)}}
 }
 
 func compareTitle(r swap.Result) string {
@@ -196,13 +187,7 @@ func driverTable(r swap.Result) Table {
 	return t
 }
 
-func madeBy(a About) []Line {
-	var out []Line
-	if a.Version != "" {
-		out = append(out, Line{Text: "swapworth " + a.Version})
-	}
-	if a.Command != "" {
-		out = append(out, Line{Text: "Reproduce it with: " + a.Command})
-	}
-	return append(out, Line{Text: "Intervals hold 95 % of 20 000 draws of the uncertain inputs (JCGM 101:2008) around the value from nominal inputs."})
-}
+// howSure says what an interval is.
+var howSure = Lines{Title: "How to read an interval", Lines: []Line{{
+	Text: "It holds 95 % of 20 000 draws of the uncertain inputs (JCGM 101:2008), around the value from nominal inputs.",
+}}}

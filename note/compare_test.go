@@ -72,7 +72,7 @@ func decided(t *testing.T, c swap.Case) swap.Result {
 func TestTheVerdictAndItsReasonComeFirst(t *testing.T) {
 	c := demoCase(t)
 	r := decidedDemo(t, c)
-	text := string(rendered(t, Terminal, Compare(r, About{Case: c})))
+	text := string(rendered(t, Terminal, Compare(r, c)))
 	first, rest, _ := strings.Cut(text, "\n")
 	if first != "Verdict: "+string(r.Verdict) {
 		t.Errorf("the first line is %q", first)
@@ -144,7 +144,7 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 		}
 		known, words := leaves(tree, nil), texts(tree, map[string]bool{})
 		checked := 0
-		for _, b := range Compare(r, About{Case: c}).Blocks {
+		for _, b := range Compare(r, c).Blocks {
 			table, ok := b.(Table)
 			if !ok || table.Title == "What would turn the answer over, cheapest check first" {
 				continue
@@ -237,7 +237,7 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 		r.Drawing.Old.Bent[0].Points = append(r.Drawing.Old.Bent[0].Points, beam.Point{At: x, EI: 5.1e7})
 		r.Drawing.New.Bent[0].Points = append(r.Drawing.New.Bent[0].Points, beam.Point{At: x, EI: 8.8e7 - 1e6*x/2})
 	}
-	doc := Compare(r, About{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl", Case: c})
+	doc := Compare(r, c).MadeBy(Origin{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl"})
 	for f := range formatNames {
 		if Format(f) == JSON {
 			continue // the result may gain keys; that its JSON reads back is tested above

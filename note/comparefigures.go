@@ -201,7 +201,6 @@ func rigidityFigure(d *swap.Drawing, direction int) (Figure, bool) {
 		return Figure{}, false
 	}
 	along := d.Old.Bent[direction].Along
-	f, err := Curves(fmt.Sprintf("Flexural rigidity along the span, load along %v", along),
-		fmt.Sprintf("%v, mm", d.Span), "EI, N m2", curves)
+	f, err := Rigidity(fmt.Sprintf("Flexural rigidity along the span, load along %v", along), fmt.Sprintf("%v, mm", d.Span), curves)
 	return f, err == nil
 }

@@ -10,26 +10,28 @@ import (
 	"swapworth/swap"
 )
 
+// partOf is one part as it was asked about and as it came out.
+type partOf struct {
+	name string
+	side swap.Side
+	part swap.Part
+}
+
 // inputTable lists what the answer was computed from, and where each number
 // comes from.
-func inputTable(r swap.Result, a About) Table {
+func inputTable(c swap.Case, parts ...partOf) Table {
 	t := Table{Title: "Inputs", Header: []string{"", "value", "source"}, Align: "lll"}
 	row := func(what, value, source string) {
 		if value != "" {
 			t.Rows = append(t.Rows, []string{what, value, source})
 		}
 	}
-	c := a.Case
-	for _, side := range []struct {
-		name string
-		side swap.Side
-		part swap.Part
-	}{{"stock part", c.Old, r.Old}, {"redesign", c.New, r.New}} {
-		row(side.name+", file", side.part.File, fileSource(side.side.Loaded))
-		if w := side.side.Weight; w != nil {
-			row(side.name+", weight", quantity.Short(w.Grams, 6)+" g", "weighed; scale step "+quantity.Short(w.Resolution, 3)+" g")
+	for _, p := range parts {
+		row(p.name+", file", p.part.File, fileSource(p.side.Loaded))
+		if w := p.side.Weight; w != nil {
+			row(p.name+", weight", quantity.Short(w.Grams, 6)+" g", "weighed; scale step "+quantity.Short(w.Resolution, 3)+" g")
 		}
-		t.Rows = append(t.Rows, materialInputs(side.name, side.part, c.Table)...)
+		t.Rows = append(t.Rows, materialInputs(p.name, p.part, c.Table)...)
 	}
 	if c.Machine.MovingMass > 0 {
 		row("moving mass", quantity.Short(c.Machine.MovingMass, 6)+" g", "stated")

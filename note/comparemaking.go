@@ -74,8 +74,12 @@ func asMadeNotes(r swap.Result) []string {
 // costLines sums time and money up; what nobody priced is left open.
 func costLines(r swap.Result) Lines {
 	e, c := r.Milling, r.Cost
-	text := fmt.Sprintf("%s for all parts, %s attempts expected; stock %s from a blank of %s x %s x %s mm",
-		hours(e.Hours), quantity.Short(e.Attempts, 3), quantity.Number(e.Stock, 3), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
+	attempts := "attempts"
+	if e.Attempts == 1 {
+		attempts = "attempt"
+	}
+	text := fmt.Sprintf("%s for all parts, %s %s expected; stock %s from a blank of %s x %s x %s mm",
+		hours(e.Hours), quantity.Short(e.Attempts, 3), attempts, quantity.Number(e.Stock, 3), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
 	out := Lines{Title: "What it costs", Lines: lines(Plain, text)}
 	if c == nil || c.Total == nil {
 		out.Lines = append(out.Lines, Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})

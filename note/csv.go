@@ -50,15 +50,15 @@ func writeCSV(w io.Writer, doc Document) error {
 	return out.Error()
 }
 
-// bare takes a block out of its Detail.
+// bare takes a block out of its Detail or Last.
 func bare(b Block) Block {
-	for {
-		d, ok := b.(Detail)
-		if !ok {
-			return b
-		}
-		b = d.Block
+	switch b := b.(type) {
+	case Detail:
+		return bare(b.Block)
+	case Last:
+		return bare(b.Block)
 	}
+	return b
 }
 
 // noFormula keeps a spreadsheet from running a text that begins like a formula,

@@ -36,7 +36,8 @@ type Line struct {
 	Tone Tone
 }
 
-// Block is a part of a document: Table, Lines, List, Figure, Detail or Later.
+// Block is a part of a document: Table, Lines, List, Figure, Detail, Last
+// or Later.
 type Block interface{ block() }
 
 // Table is a grid with a header. Align has one letter a column, l or r; empty
@@ -79,6 +80,10 @@ type Figure struct {
 // table of a terminal: input hashes, the full list of cautions.
 type Detail struct{ Block Block }
 
+// Last wraps a block that a terminal shows at its end, where the eye is left,
+// and every other format where it stands.
+type Last struct{ Block Block }
+
 // Later stands for blocks that are worked out only for a format that shows them:
 // figures, which the terminal, CSV and paste leave out.
 type Later func() []Block
@@ -88,4 +93,5 @@ func (Lines) block()  {}
 func (List) block()   {}
 func (Figure) block() {}
 func (Detail) block() {}
+func (Last) block()   {}
 func (Later) block()  {}

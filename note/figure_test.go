@@ -173,12 +173,12 @@ func TestTheNumberOfAHoleCoversNoOtherHole(t *testing.T) {
 
 func TestAStretchFarAboveTheRestMakesTheAxisLogarithmic(t *testing.T) {
 	even := []Curve{{"stock part", []float64{0, 50, 120}, []float64{5, 4, 5}}}
-	if _, is := logFloor(even); is {
+	if logFloor(even) != 0 {
 		t.Error("an even curve is drawn on a logarithmic axis")
 	}
 	// A boss 5 mm long is 20 times as stiff as the rest; the end vanishes.
 	boss := []Curve{{"arm", []float64{0, 5, 5, 120, 120}, []float64{400, 400, 20, 20, 0}}}
-	if floor, is := logFloor(boss); !is || floor != 4 {
-		t.Errorf("got a floor of %g, %v; want a fifth of the middle value", floor, is)
+	if floor := logFloor(boss); floor != 4 {
+		t.Errorf("got a floor of %g; want a fifth of the middle value", floor)
 	}
 }

@@ -21,13 +21,23 @@ type Curve struct {
 }
 
 // Curves draws lines over a common axis. The vertical axis starts at zero, so
-// that heights compare, unless a small stretch is so high that the rest would lie
-// flat: then it is logarithmic, and says so. Text that stands in for the picture
-// gives each curve's least and greatest value with its place.
+// that heights compare. Text that stands in for the picture gives each curve's
+// least and greatest value with its place.
 func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
+	return curvesFrom(0, title, xLabel, yLabel, curves)
+}
+
+// Rigidity draws EI along a span. Where a boss or the like is so stiff that the
+// rest would lie flat on a plain axis, the axis is logarithmic and says so.
+func Rigidity(title, xLabel string, curves []Curve) (Figure, error) {
+	return curvesFrom(logFloor(curves), title, xLabel, "EI, N m2", curves)
+}
+
+// curvesFrom draws curves on a logarithmic axis that starts at a floor above
+// zero, or on a plain one that starts at zero.
+func curvesFrom(floor float64, title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 	p := newPlot(xLabel, yLabel)
 	p.Add(newGrid())
-	floor, logarithmic := logFloor(curves)
 	top := 0.0
 	said := make([]string, len(curves))
 	for i, curve := range curves {
@@ -47,7 +57,7 @@ func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 	room := 0.1 + 0.1*float64(len(curves))
 	p.Y.Min, p.Y.Max = 0, top*(1+room)
 	p.Y.Tick.Marker = tickText{}
-	if logarithmic {
+	if floor > 0 {
 		p.Y.Label.Text += ", log scale"
 		p.Y.Min, p.Y.Max = floor, top*math.Pow(top/floor, room)
 		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decadeTicks{}
@@ -62,10 +72,10 @@ func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
 	}, nil
 }
 
-// logFloor reports whether the highest value is so far above the middle one that
-// the vertical axis must be logarithmic, and where that axis starts: at the least
-// value, but not far below the middle one. It is 0 for a plain axis.
-func logFloor(curves []Curve) (floor float64, logarithmic bool) {
+// logFloor is where a logarithmic axis starts that the curves need because the
+// highest value is far above the middle one: at the least value, but not far
+// below the middle one. It is 0 where a plain axis does.
+func logFloor(curves []Curve) float64 {
 	const far, below = 6, 5
 	least, top := math.Inf(1), 0.0
 	var values, weights []float64 // of the middle between two points, by its length
@@ -78,14 +88,14 @@ func logFloor(curves []Curve) (floor float64, logarithmic bool) {
 		}
 	}
 	if len(values) == 0 {
-		return 0, false
+		return 0
 	}
 	stat.SortWeighted(values, weights)
 	middle := stat.Quantile(0.5, stat.Empirical, values, weights)
 	if middle <= 0 || top < far*middle {
-		return 0, false
+		return 0
 	}
-	return max(least, middle/below), true
+	return max(least, middle/below)
 }
 
 // points are those of the curve, those below the floor lifted onto it.

@@ -66,7 +66,7 @@ func massTable(r mass.Weighed) Table {
 		t.Rows = append(t.Rows, []string{what, Interval(*r.Density, 4)}, []string{"mass, g", Interval(*r.Mass, 4)})
 	}
 	t.Rows = append(t.Rows,
-		[]string{"hidden by flat faces on rounds, % of volume", signed(r.FacetingPercent)},
+		[]string{"left out by flat faces on rounds, % of volume", signed(r.FacetingPercent)},
 		[]string{"triangles in the file", fmt.Sprint(r.Triangles)},
 		[]string{"shells", fmt.Sprint(r.Shells)})
 	return t

@@ -132,6 +132,7 @@ func (p *pdfPage) heading(title string, size float64) {
 	// A heading stays with the first lines of what it heads.
 	p.room(25)
 	p.text(size, "B", pageInk("ink"))
+	p.Bookmark(title, 0, -1) // the outline that a reader shows beside the pages
 	p.paragraph(title, 0, size*0.5)
 	p.Ln(1)
 }

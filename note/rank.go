@@ -10,7 +10,7 @@ import (
 
 // Rank lays a comparison with several redesigns out: a column each, best first,
 // and the reasons of every verdict.
-func Rank(r swap.Ranking, about About) Document {
+func Rank(r swap.Ranking, cases []swap.Case) Document {
 	best := r.Redesigns[0]
 	d := Document{
 		Title: "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
@@ -28,9 +28,25 @@ func Rank(r swap.Ranking, about About) Document {
 	}
 	d.Blocks = append(d.Blocks,
 		Later(func() []Block { return rankFigures(r) }),
-		List{Title: "Cautions", Items: best.Cautions},
-		Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
+		Detail{howSure},
+		Detail{rankInputs(r, cases)},
+		List{Title: "Cautions", Items: best.Cautions})
 	return d
+}
+
+// rankInputs lists what the answers were computed from, the redesigns in the
+// order of their columns.
+func rankInputs(r swap.Ranking, cases []swap.Case) Table {
+	parts := []partOf{{"stock part", cases[0].Old, r.Old}}
+	for _, one := range r.Redesigns {
+		for _, c := range cases {
+			if c.New.Loaded.Path == one.New.File {
+				parts = append(parts, partOf{filepath.Base(one.New.File), c.New, one.New})
+				break
+			}
+		}
+	}
+	return inputTable(cases[0], parts...)
 }
 
 // rankTable has a column for the stock part and one for each redesign. What does
@@ -59,6 +75,15 @@ func rankTable(r swap.Ranking) Table {
 			return Optional(one.Stiffness[i].NewSafetyFactor, 3)
 		})
 	}
+	row("bolts on", "", func(one swap.Result) string {
+		switch {
+		case one.Fit == nil:
+			return Missing
+		case one.Fit.OK:
+			return "yes"
+		}
+		return "no"
+	})
 	row("acceleration gain, %", "", func(one swap.Result) string {
 		if one.Motion == nil {
 			return Missing

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/mesh"
 	"swapworth/swap"
 )
 
@@ -11,7 +12,11 @@ func TestEveryRedesignHasAColumnBestFirst(t *testing.T) {
 	one, two := storedResult(t), storedResult(t)
 	one.Verdict, one.New.File = swap.Swap, "parts/light.stl"
 	two.Verdict, two.New.File = swap.Keep, "parts/heavy.stl"
-	doc := Rank(swap.Ranking{Old: one.Old, Redesigns: []swap.Result{one, two}}, About{})
+	cases := make([]swap.Case, 2)
+	for i, path := range []string{two.New.File, one.New.File} { // as they were named
+		cases[i].New.Loaded = &mesh.Loaded{Path: path, SHA256: "hash of " + path}
+	}
+	doc := Rank(swap.Ranking{Old: one.Old, Redesigns: []swap.Result{one, two}}, cases)
 	text := string(rendered(t, Terminal, doc))
 	if !strings.HasPrefix(text, "Best of 2: light.stl. Verdict: swap\n") {
 		t.Errorf("the best does not come first:\n%s", text)
@@ -26,6 +31,10 @@ func TestEveryRedesignHasAColumnBestFirst(t *testing.T) {
 		}
 	}
 	golden(t, "rank_table.txt", []byte(text))
+	markdown := string(rendered(t, Markdown, doc))
+	if a, b := strings.Index(markdown, "hash of parts/light.stl"), strings.Index(markdown, "hash of parts/heavy.stl"); a < 0 || b < a {
+		t.Errorf("the files are not listed in the order of the columns:\n%s", markdown)
+	}
 	for _, f := range []Format{HTML, PDF} {
 		if len(rendered(t, f, doc)) < 1000 {
 			t.Errorf("%v is empty", f)
@@ -38,7 +47,7 @@ func TestATableOfManyRedesignsIsDrawnInParts(t *testing.T) {
 	for range 12 {
 		all = append(all, storedResult(t))
 	}
-	text := string(rendered(t, Terminal, Rank(swap.Ranking{Old: all[0].Old, Redesigns: all}, About{})))
+	text := string(rendered(t, Terminal, Rank(swap.Ranking{Old: all[0].Old, Redesigns: all}, []swap.Case{{New: swap.Side{Loaded: &mesh.Loaded{}}}})))
 	if n := strings.Count(text, "\nverdict "); n < 2 {
 		t.Errorf("the rows are named %d times, want once a part:\n%s", n, text)
 	}

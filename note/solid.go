@@ -33,6 +33,7 @@ func (r SolidReport) Document() Document {
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
 	}
+	doc.Blocks = append(doc.Blocks, checkCautions("linear elasticity on drawn shapes"))
 	return doc
 }
 
@@ -121,6 +122,5 @@ func (r SolidReport) values() Table {
 	for i, hz := range r.Frequencies {
 		add(fmt.Sprintf("natural frequency %d, Hz", i+1), quantity.Number(hz, 4))
 	}
-	add("time, s", quantity.Number(r.Seconds, 2))
 	return t
 }

@@ -63,13 +63,26 @@ func writeText(w io.Writer, doc Document, colour bool) error {
 	for _, l := range doc.Lead {
 		textLine(&b, func(s string) string { return on.tone(s, l.Tone) }, l.Text, "  ")
 	}
-	for _, block := range doc.Blocks {
+	for _, block := range lastAtTheEnd(doc.Blocks) {
 		if err := textBlock(&b, on, block); err != nil {
 			return err
 		}
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// lastAtTheEnd moves the blocks behind the others that are to be read last.
+func lastAtTheEnd(blocks []Block) []Block {
+	var first, last []Block
+	for _, b := range blocks {
+		if l, ok := b.(Last); ok {
+			last = append(last, l.Block)
+		} else {
+			first = append(first, b)
+		}
+	}
+	return append(first, last...)
 }
 
 func textBlock(b *bytes.Buffer, on palette, block Block) error {

@@ -10,7 +10,7 @@ import (
 
 // Vary lays a variation out: what is lightest and still stiff enough, then every
 // thickness and material.
-func Vary(v swap.Variants, about About) Document {
+func Vary(v swap.Variants, c swap.Case) Document {
 	d := Document{
 		Title:  fmt.Sprintf("Thickness and material of %s", filepath.Base(v.New.File)),
 		Lead:   varyLead(v),
@@ -25,8 +25,8 @@ func Vary(v swap.Variants, about About) Document {
 	d.Blocks = append(d.Blocks,
 		List{Title: "Assumed", Items: v.Assumed},
 		Lines{Title: "Warnings", Lines: lines(Caution, v.Warnings...)},
-		List{Title: "Cautions", Items: v.Cautions},
-		Detail{Lines{Title: "How this was made", Lines: madeBy(about)}})
+		Detail{inputTable(c, partOf{"stock part", c.Old, v.Old}, partOf{"redesign", c.New, v.New})},
+		List{Title: "Cautions", Items: v.Cautions})
 	return d
 }
 

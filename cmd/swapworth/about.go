@@ -1,13 +1,17 @@
 package main
 
 import (
+	"crypto/sha256"
+	"fmt"
+	"os"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"swapworth/note"
-	"swapworth/swap"
 )
 
 // version is printed in every design note.
@@ -17,13 +21,24 @@ const version = "0.1.0"
 // line as it was typed, quoted for a shell.
 const typedCommand = "typed"
 
-// about says how a note was made.
-func about(cmd *cobra.Command, question swap.Case) note.About {
-	return note.About{
-		Version: version,
-		Command: strings.TrimSpace("swapworth " + cmd.Root().Annotations[typedCommand]),
-		Case:    question,
-	}
+// origin says how a note was made.
+func origin(cmd *cobra.Command) note.Origin {
+	o := note.Origin{Version: version, Command: "swapworth " + cmd.Root().Annotations[typedCommand]}
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		if !slices.Contains([]string{"case", "materials", "mill-profile"}, f.Name) {
+			return
+		}
+		paths := []string{f.Value.String()}
+		if several, ok := f.Value.(pflag.SliceValue); ok {
+			paths = several.GetSlice()
+		}
+		for _, path := range paths {
+			if data, err := os.ReadFile(path); err == nil { // else the answer came without it
+				o.Files = append(o.Files, fmt.Sprintf("%s, SHA-256 %x", path, sha256.Sum256(data)))
+			}
+		}
+	})
+	return o
 }
 
 // plainWord matches what a POSIX shell takes as it is.

@@ -52,7 +52,7 @@ func newCompare() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			doc := note.Compare(result, about(cmd, question))
+			doc := note.Compare(result, question)
 			if brief {
 				doc = note.Brief(result)
 			}
@@ -81,7 +81,7 @@ func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []stri
 	if err != nil {
 		return err
 	}
-	return out.write(cmd, ranking, note.Rank(ranking, about(cmd, cases[0])))
+	return out.write(cmd, ranking, note.Rank(ranking, cases))
 }
 
 // expanded puts the STL files of a folder in place of its name.

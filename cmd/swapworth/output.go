@@ -23,7 +23,7 @@ func (o *output) register(cmd *cobra.Command) {
 }
 
 // write sends a result out: JSON is the result itself, every other format is
-// rendered from the document.
+// rendered from the document, with what reproduces it at its end.
 func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error {
 	format, err := note.ParseFormat(o.format)
 	if err != nil {
@@ -34,7 +34,7 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 	}
 	return note.Write(cmd.OutOrStdout(), note.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
-	}, result, doc)
+	}, result, doc.MadeBy(origin(cmd)))
 }
 
 // input holds the flags that every command which reads a mesh shares.

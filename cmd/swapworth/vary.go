@@ -51,7 +51,7 @@ func newVary() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return out.write(cmd, result, note.Vary(result, about(cmd, question)))
+			return out.write(cmd, result, note.Vary(result, question))
 		},
 	}
 	f := cmd.Flags()

@@ -67,8 +67,8 @@ func (s *server) answer(ctx context.Context, u upload) (answer, error) {
 		}
 		return answer{}, u.inOwnWords(err)
 	}
-	about := note.About{Version: s.Version, Command: command(u.names["old"], u.names["new"], words), Case: c}
-	return answer{r, note.Compare(r, about)}, nil
+	origin := note.Origin{Version: s.Version, Command: command(u.names["old"], u.names["new"], words)}
+	return answer{r, note.Compare(r, c).MadeBy(origin)}, nil
 }
 
 // inOwnWords puts the names of the files as they came in place of where they are
