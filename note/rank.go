@@ -23,7 +23,7 @@ func Rank(r swap.Ranking, cases []swap.Case) Document {
 	for _, one := range r.Redesigns {
 		d.Blocks = append(d.Blocks, List{
 			Title: fmt.Sprintf("%s: %s", filepath.Base(one.New.File), one.Verdict),
-			Items: slices.Concat(one.Reasons, []string{one.NextStep}),
+			Items: slices.Concat(one.Reasons, []string{"Next: " + one.NextStep}),
 		})
 	}
 	d.Blocks = append(d.Blocks,

@@ -1,6 +1,8 @@
 package swap
 
 import (
+	"fmt"
+
 	"swapworth/mass"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -14,12 +16,15 @@ func (s *situation) settleFrame() {
 		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
 		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{})
 	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking}
-	for _, f := range r.Blocking {
+	if n := len(r.Blocking); n > 0 {
+		reason := "It does not bolt on"
 		if r.Open() {
-			s.blocks = append(s.blocks, "Whether it bolts on is open: "+f)
-		} else {
-			s.blocks = append(s.blocks, "It does not bolt on: "+f)
+			reason = "Whether it bolts on is open"
 		}
+		if n > 1 { // one reason, however many holes are wrong: the findings list them
+			reason += fmt.Sprintf(" (%d findings)", n)
+		}
+		s.blocks = append(s.blocks, reason+": "+r.Blocking[0])
 	}
 	if r.Frame.Method == fit.Given || r.Frame.Mirrored {
 		return

@@ -15,9 +15,9 @@ type Ranking struct {
 }
 
 // Rank decides every case, on all cores, and puts the results in order: by
-// verdict (swap, check first, keep), then by saving, largest first. The cases
-// differ in their redesign's mesh alone. progress is told which share is done; nil says
-// nothing.
+// verdict (swap, check first, keep), what bolts on before what does not, then by
+// saving, largest first. The cases differ in their redesign's mesh alone.
+// progress is told which share is done; nil says nothing.
 func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, error) {
 	results := make([]Result, len(cases))
 	shared := &stock{}
@@ -37,8 +37,15 @@ func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, e
 // better orders results, best first.
 func better(a, b Result) int {
 	order := []Verdict{Swap, CheckFirst, Keep}
+	misfits := func(r Result) int {
+		if r.Fit == nil {
+			return 0
+		}
+		return len(r.Fit.Blocking)
+	}
 	return cmp.Or(
 		cmp.Compare(slices.Index(order, a.Verdict), slices.Index(order, b.Verdict)),
+		cmp.Compare(min(misfits(a), 1), min(misfits(b), 1)),
 		cmp.Compare(b.Saving.Total.Nominal, a.Saving.Total.Nominal),
 		cmp.Compare(a.New.File, b.New.File),
 	)
