@@ -59,6 +59,7 @@ var (
 	hours = dimension{"a time", "1.5h or 90min", []unit{
 		{"h", 1}, {"hours", 1}, {"hour", 1}, {"min", 1.0 / 60}, {"s", 1.0 / 3600}}, false}
 	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}}, true}
+	scalar   = dimension{"a number", "0.9", []unit{{"", 1}}, true}
 )
 
 var number = regexp.MustCompile(`^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`)

@@ -144,3 +144,21 @@ func (q Fraction) String() string { return fraction.format(float64(q)) }
 
 // Type names the quantity in help texts.
 func (q *Fraction) Type() string { return "percent" }
+
+// Scalar is a finite number without a unit, such as a ratio or a sum of money.
+type Scalar float64
+
+// Set reads the text and keeps the old value on error.
+func (q *Scalar) Set(text string) error { return read(scalar, q, text) }
+
+// UnmarshalText reads what Set reads.
+func (q *Scalar) UnmarshalText(text []byte) error { return q.Set(string(text)) }
+
+// MarshalText writes what String writes.
+func (q Scalar) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
+
+// String writes the number; Set reads it back unchanged.
+func (q Scalar) String() string { return scalar.format(float64(q)) }
+
+// Type names the quantity in help texts.
+func (q *Scalar) Type() string { return "number" }

@@ -72,7 +72,7 @@ func (b *beamFlags) register(cmd *cobra.Command) {
 	textFlag(f, &b.span, "span", "axis", "axis along which the beam reaches: x, y or z (default the longest side)")
 	textFlag(f, &b.along, "load-along", "axis", "axis along which the load acts (default the shortest side)")
 	textFlag(f, &b.support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
-	textFlag(f, &b.force, "load", "force", "force at the load's place (default unit N)")
+	loadFlag(f, &b.force, "force at the load's place (default unit N)")
 	textFlag(f, &b.at, "at", "place", "where the load acts: a coordinate along the span, or hole:N")
 	textFlag(f, &b.from, "from", "place", "where the beam is held; a cantilever and a propped beam are clamped here")
 	textFlag(f, &b.to, "to", "place", "where it is held at the other end, or where a cantilever reaches to")

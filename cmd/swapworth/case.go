@@ -51,14 +51,14 @@ func (c *caseFlags) registerMachine(f *pflag.FlagSet) {
 	textFlag(f, &m.Pivot, "pivot", "x,y,z", "a point on the pivot of a swinging arm, in the stock part's coordinates (default unit mm)")
 	textFlag(f, &m.PivotAxis, "pivot-axis", "axis", "direction of the pivot: x, y or z (default z)")
 	textFlag(f, &m.MovingInertia, "moving-inertia", "inertia", "moment of inertia of everything that swings, about the pivot (default unit kg mm2)")
-	f.Var(optional[int]{&m.Count, strconv.Atoi, "number"}, "count", "how many such parts move (default 1)")
+	countFlag(f, &m.Count, "count", "how many such parts move (default 1)")
 }
 
 func (c *caseFlags) registerLoad(f *pflag.FlagSet) {
 	l := &c.file.Load
 	textFlag(f, &l.Span, "span", "axis", "axis along which the part reaches: x, y or z (default the longest side)")
 	f.Var(repeated[mesh.Axis]{&l.Along, parseText[mesh.Axis], "axis"}, "load-along", "axis along which the load acts; may be given twice (default the shortest side)")
-	textFlag(f, &l.Force, "load", "force", "the load (default unit N)")
+	loadFlag(f, &l.Force, "the load (default unit N)")
 	textFlag(f, &l.AttachedMass, "attached-mass", "mass", "mass that sits where the load acts (default unit g)")
 	textFlag(f, &l.Support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
 	wordFlag(f, &l.Check, "check", "method", "beam: beam theory on cuts of the part; solid: three-dimensional elasticity (default beam)")
@@ -68,9 +68,9 @@ func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {
 	k := &c.file.Criteria
 	textFlag(f, &k.MinGain, "min-gain", "percent", "least gain of acceleration, judged when the moving mass is given (default 1%)")
 	textFlag(f, &k.MinSaving, "min-saving", "percent", "least saving of mass, judged otherwise (default 10%)")
-	floatFlag(f, &k.MinStiffnessRatio, "min-stiffness-ratio", "least stiffness new/old in every load direction (default 0.9)")
-	floatFlag(f, &k.MinSafetyFactor, "min-safety-factor", "least safety factor to yield (default 2)")
-	floatFlag(f, &k.MaxCost, "max-cost", "most the swap may cost, in your currency")
+	textFlag(f, &k.MinStiffnessRatio, "min-stiffness-ratio", "number", "least stiffness new/old in every load direction (default 0.9)")
+	textFlag(f, &k.MinSafetyFactor, "min-safety-factor", "number", "least safety factor to yield (default 2)")
+	textFlag(f, &k.MaxCost, "max-cost", "number", "most the swap may cost, in your currency")
 	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
 }
 
@@ -88,12 +88,12 @@ func (c *caseFlags) registerMaking(f *pflag.FlagSet) {
 func (c *caseFlags) registerCost(f *pflag.FlagSet) {
 	k, l := &c.file.Cost, &c.file.Lesser
 	wordFlag(f, &k.MillProfile, "mill-profile", "file", "profile of your mill, TOML (default a bench-top mill; swapworth init --mill writes it)")
-	floatFlag(f, &k.HourlyValue, "hourly-value", "what an hour of yours is worth, in your currency")
-	floatFlag(f, &k.QuotedPrice, "quoted-price", "price of all parts from a supplier, in place of making them")
-	floatFlag(f, &k.StockPrice, "stock-price", "price of the stock a kg (default the material table's)")
+	textFlag(f, &k.HourlyValue, "hourly-value", "number", "what an hour of yours is worth, in your currency")
+	textFlag(f, &k.QuotedPrice, "quoted-price", "number", "price of all parts from a supplier, in place of making them")
+	textFlag(f, &k.StockPrice, "stock-price", "number", "price of the stock a kg (default the material table's)")
 	textFlag(f, &k.PlateThickness, "plate-thickness", "length", "thickness of the stock at hand (default the thinnest plate that covers the part)")
-	f.Var(optional[int]{&k.SetUps, strconv.Atoi, "number"}, "set-ups", "number of set-ups (default counted from the part)")
-	floatFlag(f, &k.Attempts, "attempts", "attempts it takes for each good part (default 1)")
+	countFlag(f, &k.SetUps, "set-ups", "number of set-ups (default counted from the part)")
+	textFlag(f, &k.Attempts, "attempts", "number", "attempts it takes for each good part (default 1)")
 	textFlag(f, &k.SuccessChance, "success-chance", "percent", "chance that one attempt gives a good part, instead of --attempts")
 	f.Var(repeated[casefile.SideLength]{&l.Trim, parseText[casefile.SideLength], "side=length"}, "trim", "price cutting a strip off the stock part instead, such as +x=5mm; may be repeated")
 	f.Var(repeated[casefile.HoleCount]{&l.Drill, parseText[casefile.HoleCount], "count x length"}, "drill", "price lightening holes in the stock part instead, such as 6x8mm; may be repeated")
@@ -104,14 +104,14 @@ func (c *caseFlags) registerJoint(f *pflag.FlagSet) {
 	j := &c.file.Joint
 	textFlag(f, &j.Bolt, "bolt", "thread", "judge the joint with this bolt, such as M5 or M6x0.75")
 	textFlag(f, &j.Class, "bolt-class", "class", "strength class of the bolt (default 8.8)")
-	f.Var(optional[int]{&j.Hole, strconv.Atoi, "number"}, "bolt-hole", "hole of the redesign that it goes through (default the one with least material around it)")
+	countFlag(f, &j.Hole, "bolt-hole", "hole of the redesign that it goes through (default the one with least material around it)")
 	wordFlag(f, &j.TappedIn, "tapped-in", "material", "what its thread is cut into (default a nut)")
 	textFlag(f, &j.Engagement, "engagement", "length", "length of full thread (default unit mm)")
 	textFlag(f, &j.Tension, "bolt-tension", "force", "tension of one bolt (default unit N)")
 	textFlag(f, &j.Shear, "bolt-shear", "force", "shear of one bolt (default unit N)")
 	f.Var(optional[bool]{&j.Repeats, strconv.ParseBool, "bool"}, "load-repeats", "the load comes again and again: judge fatigue too")
 	f.Lookup("load-repeats").NoOptDefVal = "true"
-	floatFlag(f, &j.Ratio, "load-ratio", "smallest over largest load of a cycle, -1 to 1 (default 0)")
+	textFlag(f, &j.Ratio, "load-ratio", "number", "smallest over largest load of a cycle, -1 to 1 (default 0)")
 }
 
 // merged returns the case file with the flags and the named meshes laid over.

@@ -2,10 +2,13 @@ package main
 
 import (
 	"encoding"
+	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"swapworth/quantity"
 )
 
 // optional is a flag that leaves its pointer nil until it is given, so that a
@@ -52,7 +55,32 @@ func wordFlag(f *pflag.FlagSet, to **string, name, kind, usage string) {
 
 // floatFlag registers an optional flag that takes a plain number.
 func floatFlag(f *pflag.FlagSet, to **float64, name, usage string) {
-	f.Var(optional[float64]{to, func(s string) (float64, error) { return strconv.ParseFloat(s, 64) }, "number"}, name, usage)
+	f.Var(optional[float64]{to, func(s string) (float64, error) {
+		v, err := parseText[quantity.Scalar](s)
+		return float64(v), err
+	}, "number"}, name, usage)
+}
+
+// countFlag registers an optional flag that takes a whole number.
+func countFlag(f *pflag.FlagSet, to **int, name, usage string) {
+	f.Var(optional[int]{to, func(s string) (int, error) {
+		n, err := strconv.Atoi(strings.TrimSpace(s))
+		if err != nil {
+			err = fmt.Errorf("%q: expected a whole number such as 2", s)
+		}
+		return n, err
+	}, "number"}, name, usage)
+}
+
+// loadFlag registers the force that a part is loaded with. Nothing is no load.
+func loadFlag(f *pflag.FlagSet, to **quantity.Force, usage string) {
+	f.Var(optional[quantity.Force]{to, func(s string) (quantity.Force, error) {
+		v, err := parseText[quantity.Force](s)
+		if err == nil && v == 0 {
+			err = fmt.Errorf("%q: expected a force other than zero", s)
+		}
+		return v, err
+	}, "force"}, "load", usage)
 }
 
 // repeated is a flag that may be given several times, or once with commas.

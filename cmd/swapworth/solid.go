@@ -78,7 +78,7 @@ func (s *solidFlags) register(cmd *cobra.Command) {
 	f.Var(repeated[mesh.Axis]{&s.along, mesh.ParseAxis, "axis"}, "load-along",
 		"axis along which the load acts, once for each load case (default the shortest side)")
 	textFlag(f, &s.support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
-	textFlag(f, &s.force, "load", "force", "force, spread over the loaded places (default unit N; default 1 N)")
+	loadFlag(f, &s.force, "force, spread over the loaded places (default unit N; default 1 N)")
 	f.StringArrayVar(&s.fix, "fix", nil, "clamp a `PLACE` instead of the usual support; repeatable")
 	f.StringArrayVar(&s.loadAt, "load-at", nil, "load a `PLACE` instead of the usual one; repeatable, shares the force")
 	textFlag(f, &s.attached, "attached-mass", "mass", "mass at the first loaded place, for the frequencies (default unit g)")
@@ -131,8 +131,6 @@ func (s *solidFlags) check() error {
 		return usageError{fmt.Errorf("--grids %d: expected 2 to 5", s.grids)}
 	case s.modes < 0 || s.modes > 20:
 		return usageError{fmt.Errorf("--modes %d: expected 0 to 20", s.modes)}
-	case s.force != nil && *s.force == 0:
-		return usageError{errors.New("--load 0N: expected a force other than zero")}
 	case len(s.fix) > 0 && s.support != nil:
 		return usageError{errors.New("--fix and --support exclude each other")}
 	}

@@ -28,6 +28,8 @@ func bar(shape beam.Shape, length *quantity.Length) (*mesh.Loaded, error) {
 // load reads the part's mesh, or makes its bar.
 func (p Part) load(name string, options mesh.Options) (*mesh.Loaded, error) {
 	switch {
+	case p.Length != nil && p.Section == nil:
+		return nil, fmt.Errorf("%s part: a length of %s goes with a simple section; a mesh has its own", name, *p.Length)
 	case p.Mesh != nil && p.Section != nil:
 		return nil, fmt.Errorf("%s part: both a mesh and a section are given; leave one out", name)
 	case p.Section != nil:

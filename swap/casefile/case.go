@@ -1,7 +1,9 @@
 package casefile
 
 import (
+	"errors"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -26,9 +28,12 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if err != nil {
 		return swap.Case{}, err
 	}
-	c := swap.Case{Table: table, Count: given(f.Machine.Count, 1), Limits: f.Criteria.limits()}
+	c := swap.Case{Table: table, Count: given(f.Machine.Count, 1)}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
+	}
+	if c.Limits, err = f.Criteria.limits(); err != nil {
+		return swap.Case{}, err
 	}
 	if c.Old, err = f.side("old", f.Old, table, options); err != nil {
 		return swap.Case{}, err
@@ -97,8 +102,10 @@ func (f File) side(name string, p Part, table *materials.Table, options mesh.Opt
 		}
 		s.Weight, s.StepFromDigits = &w, fromDigits
 	}
-	s.Observed, err = p.observed()
-	return s, err
+	if s.Observed, err = p.observed(); err != nil {
+		return swap.Side{}, fmt.Errorf("%s part: %w", name, err)
+	}
+	return s, nil
 }
 
 // weighing takes the scale's resolution from the file, or else from the last
@@ -142,9 +149,9 @@ func (m Machine) machine() (swap.Machine, error) {
 	}
 	switch {
 	case m.MovingMass != nil && out.MovingMass <= 0:
-		return out, fmt.Errorf("moving mass %s: expected more than nothing", *m.MovingMass)
+		return out, fmt.Errorf("--moving-mass %s: expected more than nothing", *m.MovingMass)
 	case m.MovingInertia != nil && out.MovingInertia <= 0:
-		return out, fmt.Errorf("moving inertia %s: expected more than nothing", *m.MovingInertia)
+		return out, fmt.Errorf("--moving-inertia %s: expected more than nothing", *m.MovingInertia)
 	case out.Pivot == nil && (m.PivotAxis != nil || m.MovingInertia != nil):
 		return out, fmt.Errorf("a pivot axis or a moving inertia needs a pivot: give --pivot x,y,z")
 	}
@@ -154,34 +161,47 @@ func (m Machine) machine() (swap.Machine, error) {
 func (l Load) loading() (swap.Loading, error) {
 	out := swap.Loading{
 		Span: l.Span, Along: l.Along, Support: l.Support,
-		Force:        float64(given(l.Force, 0)),
+		Force:        math.Abs(float64(given(l.Force, 0))), // its sign changes no size
 		AttachedMass: float64(given(l.AttachedMass, 0)),
 		Method:       swap.Method(given(l.Check, string(swap.ByBeam))),
 	}
 	switch {
-	case l.Force != nil && out.Force <= 0:
-		return out, fmt.Errorf("load %s: expected more than nothing", *l.Force)
-	case out.AttachedMass < 0:
-		return out, fmt.Errorf("attached mass %s: expected 0 or more", *l.AttachedMass)
+	case l.Force != nil && out.Force == 0:
+		return out, errors.New("--load 0N: expected a force other than zero")
 	case out.Method != swap.ByBeam && out.Method != swap.BySolid:
-		return out, fmt.Errorf("check %q: expected beam or solid", out.Method)
+		return out, fmt.Errorf("--check %q: expected beam or solid", out.Method)
 	}
 	return out, nil
 }
 
-func (c Criteria) limits() swap.Limits {
+func (c Criteria) limits() (swap.Limits, error) {
 	l := swap.DefaultLimits()
 	l.MinGain = float64(given(c.MinGain, quantity.Fraction(l.MinGain)))
 	l.MinSaving = float64(given(c.MinSaving, quantity.Fraction(l.MinSaving)))
-	l.MinStiffnessRatio = given(c.MinStiffnessRatio, l.MinStiffnessRatio)
-	l.MinSafetyFactor = given(c.MinSafetyFactor, l.MinSafetyFactor)
+	l.MinStiffnessRatio = float64(given(c.MinStiffnessRatio, quantity.Scalar(l.MinStiffnessRatio)))
+	l.MinSafetyFactor = float64(given(c.MinSafetyFactor, quantity.Scalar(l.MinSafetyFactor)))
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
-	l.MaxCost = c.MaxCost
-	if c.MaxHours != nil {
-		h := float64(*c.MaxHours)
-		l.MaxHours = &h
+	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
+	switch {
+	case l.MinSaving >= 1:
+		return l, fmt.Errorf("--min-saving %s: expected below 100 %%", *c.MinSaving)
+	case l.MinStiffnessRatio < 0:
+		return l, fmt.Errorf("--min-stiffness-ratio %s: expected 0 or more", *c.MinStiffnessRatio)
+	case l.MinSafetyFactor <= 0:
+		return l, fmt.Errorf("--min-safety-factor %s: expected more than 0", *c.MinSafetyFactor)
+	case c.MaxCost != nil && *c.MaxCost < 0:
+		return l, fmt.Errorf("--max-cost %s: expected 0 or more", *c.MaxCost)
 	}
-	return l
+	return l, nil
+}
+
+// number returns a typed number as a plain one, nil where none was given.
+func number[T ~float64](p *T) *float64 {
+	if p == nil {
+		return nil
+	}
+	v := float64(*p)
+	return &v
 }
 
 // given returns what p points at, or the default where it is nil.

@@ -73,9 +73,9 @@ type Load struct {
 type Criteria struct {
 	MinGain           *quantity.Fraction `toml:"min-gain"`
 	MinSaving         *quantity.Fraction `toml:"min-saving"`
-	MinStiffnessRatio *float64           `toml:"min-stiffness-ratio"`
-	MinSafetyFactor   *float64           `toml:"min-safety-factor"`
-	MaxCost           *float64           `toml:"max-cost"`
+	MinStiffnessRatio *quantity.Scalar   `toml:"min-stiffness-ratio"`
+	MinSafetyFactor   *quantity.Scalar   `toml:"min-safety-factor"`
+	MaxCost           *quantity.Scalar   `toml:"max-cost"`
 	MaxHours          *quantity.Hours    `toml:"max-hours"`
 }
 
@@ -92,12 +92,12 @@ type Made struct {
 // Cost is what time and stock are worth, and how the redesign is made.
 type Cost struct {
 	MillProfile    *string            `toml:"mill-profile"`
-	HourlyValue    *float64           `toml:"hourly-value"`
-	QuotedPrice    *float64           `toml:"quoted-price"`
-	StockPrice     *float64           `toml:"stock-price"` // a kg
+	HourlyValue    *quantity.Scalar   `toml:"hourly-value"`
+	QuotedPrice    *quantity.Scalar   `toml:"quoted-price"`
+	StockPrice     *quantity.Scalar   `toml:"stock-price"` // a kg
 	PlateThickness *quantity.Length   `toml:"plate-thickness"`
 	SetUps         *int               `toml:"set-ups"`
-	Attempts       *float64           `toml:"attempts"`
+	Attempts       *quantity.Scalar   `toml:"attempts"`
 	SuccessChance  *quantity.Fraction `toml:"success-chance"`
 }
 
@@ -111,7 +111,7 @@ type Joint struct {
 	Tension    *quantity.Force  `toml:"tension"`
 	Shear      *quantity.Force  `toml:"shear"`
 	Repeats    *bool            `toml:"repeats"`
-	Ratio      *float64         `toml:"ratio"` // smallest over largest load of a cycle
+	Ratio      *quantity.Scalar `toml:"ratio"` // smallest over largest load of a cycle
 }
 
 // Lesser names what may do as well as the redesign.

@@ -29,20 +29,24 @@ func (j Joint) bolted(table *materials.Table) (*swap.Bolted, error) {
 		Thread: *j.Bolt, Class: given(j.Class, class), Hole: given(j.Hole, 0),
 		Engagement: float64(given(j.Engagement, 0)),
 		Axial:      float64(given(j.Tension, 0)), Shear: float64(given(j.Shear, 0)),
-		Repeats: given(j.Repeats, false), Ratio: given(j.Ratio, 0),
+		Repeats: given(j.Repeats, false), Ratio: float64(given(j.Ratio, 0)),
 	}
 	switch {
 	case b.Hole < 0:
-		return nil, fmt.Errorf("bolt hole %d: expected a number from 1", b.Hole)
-	case b.Engagement < 0 || b.Axial < 0 || b.Shear < 0:
-		return nil, errors.New("engagement, tension and shear of the bolt: expected 0 or more")
+		return nil, fmt.Errorf("--bolt-hole %d: expected a number from 1", b.Hole)
+	case b.Engagement < 0:
+		return nil, fmt.Errorf("--engagement %s: expected 0 or more", *j.Engagement)
+	case b.Axial < 0:
+		return nil, fmt.Errorf("--bolt-tension %s: expected 0 or more", *j.Tension)
+	case b.Shear < 0:
+		return nil, fmt.Errorf("--bolt-shear %s: expected 0 or more", *j.Shear)
 	case b.Ratio < -1 || b.Ratio > 1:
-		return nil, fmt.Errorf("load ratio %g: expected -1 (reversed) to 1 (steady)", b.Ratio)
+		return nil, fmt.Errorf("--load-ratio %g: expected -1 (reversed) to 1 (steady)", b.Ratio)
 	}
 	if j.TappedIn != nil {
 		m, err := table.Find(*j.TappedIn)
 		if err != nil {
-			return nil, fmt.Errorf("tapped in: %w", err)
+			return nil, fmt.Errorf("--tapped-in: %w", err)
 		}
 		b.TappedIn = &m
 	}

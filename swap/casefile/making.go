@@ -33,11 +33,16 @@ func (d Made) making() (swap.Making, error) {
 		NoChamfers:  given(d.NoChamfers, false),
 		OriginError: float64(given(d.OriginError, 0)),
 	}
-	if m.WallStock < 0 || m.FloorStock < 0 || m.OriginError < 0 {
-		return m, fmt.Errorf("stock left and origin error: expected 0 or more")
+	switch {
+	case m.WallStock < 0:
+		return m, fmt.Errorf("--wall-stock %s: expected 0 or more", *d.WallStock)
+	case m.FloorStock < 0:
+		return m, fmt.Errorf("--floor-stock %s: expected 0 or more", *d.FloorStock)
+	case m.OriginError < 0:
+		return m, fmt.Errorf("--origin-error %s: expected 0 or more", *d.OriginError)
 	}
 	for _, n := range d.NotFaced {
-		side, err := n.side("not-faced")
+		side, err := n.side("--not-faced")
 		if err != nil {
 			return m, err
 		}
@@ -64,24 +69,25 @@ func (s SideLength) side(what string) (swap.NotFaced, error) {
 
 func (c Cost) into(m *swap.Making) error {
 	m.Pricing = swap.Pricing{
-		HourlyValue: c.HourlyValue, Quoted: c.QuotedPrice, PricePerKg: c.StockPrice,
-		Attempts: given(c.Attempts, 0), SuccessChance: float64(given(c.SuccessChance, 0)),
+		HourlyValue: number(c.HourlyValue), Quoted: number(c.QuotedPrice), PricePerKg: number(c.StockPrice),
+		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
 	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: given(c.SetUps, 0)}
-	for _, money := range []*float64{c.HourlyValue, c.QuotedPrice, c.StockPrice} {
-		if money != nil && *money < 0 {
-			return fmt.Errorf("%g: expected a sum of 0 or more", *money)
-		}
-	}
 	switch {
+	case given(c.HourlyValue, 0) < 0:
+		return fmt.Errorf("--hourly-value %s: expected 0 or more", *c.HourlyValue)
+	case given(c.QuotedPrice, 0) < 0:
+		return fmt.Errorf("--quoted-price %s: expected 0 or more", *c.QuotedPrice)
+	case given(c.StockPrice, 0) < 0:
+		return fmt.Errorf("--stock-price %s: expected 0 or more", *c.StockPrice)
 	case c.Attempts != nil && *c.Attempts < 1:
-		return fmt.Errorf("attempts %g: expected 1 or more for each good part", *c.Attempts)
+		return fmt.Errorf("--attempts %s: expected 1 or more for each good part", *c.Attempts)
 	case c.SuccessChance != nil && (*c.SuccessChance <= 0 || *c.SuccessChance > 1):
-		return fmt.Errorf("success chance %s: expected above 0 and up to 100 %%", *c.SuccessChance)
+		return fmt.Errorf("--success-chance %s: expected above 0 and up to 100 %%", *c.SuccessChance)
 	case c.SetUps != nil && *c.SetUps < 1:
-		return fmt.Errorf("set-ups %d: expected 1 or more", *c.SetUps)
+		return fmt.Errorf("--set-ups %d: expected 1 or more", *c.SetUps)
 	case c.PlateThickness != nil && *c.PlateThickness <= 0:
-		return fmt.Errorf("plate thickness %s: expected more than nothing", *c.PlateThickness)
+		return fmt.Errorf("--plate-thickness %s: expected more than nothing", *c.PlateThickness)
 	}
 	if c.MillProfile == nil {
 		return nil
@@ -94,7 +100,7 @@ func (c Cost) into(m *swap.Making) error {
 func (l Lesser) lesser() ([]swap.Lesser, error) {
 	var out []swap.Lesser
 	for _, t := range l.Trim {
-		side, err := t.side("trim")
+		side, err := t.side("--trim")
 		if err != nil {
 			return nil, err
 		}
@@ -102,13 +108,13 @@ func (l Lesser) lesser() ([]swap.Lesser, error) {
 	}
 	for _, d := range l.Drill {
 		if d.Diameter <= 0 {
-			return nil, fmt.Errorf("drill %s: expected a diameter of more than nothing", d.Diameter)
+			return nil, fmt.Errorf("--drill %s: expected a diameter of more than nothing", d.Diameter)
 		}
 		out = append(out, swap.Lesser{Drill: &swap.Drill{Count: d.Count, Diameter: float64(d.Diameter)}})
 	}
 	for _, b := range l.Buy {
 		if b.Mass <= 0 {
-			return nil, fmt.Errorf("buy %s: a mass of %s; expected more than nothing", b.Name, b.Mass)
+			return nil, fmt.Errorf("--buy %s: a mass of %s; expected more than nothing", b.Name, b.Mass)
 		}
 		out = append(out, swap.Lesser{Name: b.Name, Buy: &swap.Buy{Grams: float64(b.Mass), Price: b.Price}})
 	}
