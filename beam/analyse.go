@@ -288,16 +288,17 @@ func (a *analysis) frequencies() error {
 	return nil
 }
 
-// alongLoad returns the frequencies of the modes that move mainly along the
-// load.
+// alongLoad returns the frequencies of the modes that move more along the load
+// than across it. A slanted part moves along the span as well; a mode with less
+// than a tenth along the load is one of stretching.
 func (a *analysis) alongLoad(modes []mode) []float64 {
 	var along []float64
 	for _, m := range modes {
-		share := m.ShareU
+		share, across := m.ShareU, 1-m.ShareU-m.ShareA
 		if a.plane == 1 {
-			share = 1 - m.ShareU - m.ShareA
+			share, across = across, share
 		}
-		if share > 0.5 {
+		if share > max(across, 0.1) {
 			along = append(along, m.FrequencyHz)
 		}
 	}

@@ -25,13 +25,14 @@ func gripRoundEnds(m *mesh.Mesh, slicer *mesh.Slicer, s Setup) (Setup, []string,
 	var warnings []string
 	grip := gripShare * (hi - lo)
 	clampFrom, clampTo := s.Support.clampedEnds()
+	named := s // what the caller named, before the ends are filled in
 	for _, end := range []struct {
 		name        string
 		face, inner float64
 		clamped     bool
 		place       **float64
 	}{{"low", lo, lo + grip, clampFrom, &s.From}, {"high", hi, hi - grip, clampTo, &s.To}} {
-		if *end.place != nil || (end.name == "high" && s.From != nil && s.To == nil && s.Support == Cantilever) {
+		if *end.place != nil || (end.name == "high" && named.From != nil && named.To == nil && s.Support == Cantilever) {
 			continue
 		}
 		flat, err := flatEnd(m, slicer, s.Span, end.face, end.inner)

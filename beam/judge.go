@@ -2,7 +2,8 @@ package beam
 
 import (
 	"math"
-	"strconv"
+
+	"swapworth/quantity"
 )
 
 // Limits of beam theory, common practice.
@@ -110,7 +111,7 @@ func (a *analysis) judgeMethod() error {
 		own += trustCorrection * abs(math.Log(without/k))
 	}
 	e += own
-	a.result.MethodError = MethodError{Low: -e / (1 + e), High: e, Own: own}
+	a.result.MethodError = &MethodError{Low: -e / (1 + e), High: e, Own: own}
 	return nil
 }
 
@@ -168,9 +169,4 @@ func (a *analysis) warnStress(s Stress) {
 
 // short writes a number with three significant digits, or all digits before the
 // point.
-func short(x float64) string {
-	if abs(x) >= 1000 {
-		return strconv.FormatFloat(math.Round(x), 'f', -1, 64)
-	}
-	return strconv.FormatFloat(x, 'g', 3, 64)
-}
+func short(x float64) string { return quantity.Short(x, 3) }

@@ -2,6 +2,7 @@ package beam
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -32,10 +33,15 @@ type lagSection struct {
 	between []float64 // thickness over distance of the material between neighbours
 }
 
+// plane is the second moment of plane sections about the centroid; 0 where
+// nothing works, as at the very tip of a round end.
 func (l lagSection) plane() float64 {
 	var a, s, i float64
 	for k := range l.area {
 		a, s, i = a+l.area[k], s+l.first[k], i+l.second[k]
+	}
+	if !(a > 0) {
+		return 0
 	}
 	return i - s*s/a
 }
@@ -51,6 +57,9 @@ func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
 	})
 	curvature := lagCurvature(sections, 1/(2*(1+a.elastic.Poisson)))
 	for i, c := range cuts {
+		if !(sections[i].plane() > 0) {
+			continue
+		}
 		k := min(max(curvature[i]*sections[i].plane(), 0.3), 10)
 		if a.plane == 0 {
 			c.Eff.Iuu /= k
@@ -120,10 +129,28 @@ func stripMiddles(lines []float64, strip []int, n int) []float64 {
 	return lo
 }
 
+// secondMoments sums the strips of every section, in mm4. A section in which
+// nothing works, as at the very tip of a round end, keeps a trace, so that the
+// equations stay regular.
+func secondMoments(sections []lagSection) []float64 {
+	out := make([]float64, len(sections))
+	for e, s := range sections {
+		for _, i := range s.second {
+			out[e] += i
+		}
+	}
+	trace := 1e-9 * slices.Max(out)
+	for e := range out {
+		out[e] = max(out[e], trace)
+	}
+	return out
+}
+
 // lagCurvature returns E k/M in every section, for shear modulus over Young's
 // modulus g. Both ends stay plane, the far one free to slide.
 func lagCurvature(sections []lagSection, g float64) []float64 {
 	n := len(sections[0].area)
+	totals := secondMoments(sections)
 	size := len(sections) * n // displacements at the far side of each section
 	out := make([]float64, len(sections))
 	band := mat.NewSymBandDense(size, min(2*n-1, size-1), nil)
@@ -134,10 +161,7 @@ func lagCurvature(sections []lagSection, g float64) []float64 {
 		}
 	}
 	for e, s := range sections {
-		total := 0.0
-		for _, i := range s.second {
-			total += i
-		}
+		total := totals[e]
 		left, right := (e-1)*n, e*n // first unknown on either side
 		floor := 1e-9 * math.Sqrt(total)
 		for i := range n {
@@ -195,16 +219,15 @@ func lagCurvature(sections []lagSection, g float64) []float64 {
 		return x[k]
 	}
 	for e, s := range sections {
-		total, sum := 0.0, 1.0
+		sum := 1.0
 		for i := range n {
-			total += s.second[i]
 			left, right := (e-1)*n+i, e*n+i
 			if e == 0 {
 				left = -1
 			}
 			sum += s.first[i] * (at(right) - at(left)) / s.length
 		}
-		out[e] = sum / total
+		out[e] = sum / totals[e]
 	}
 	return out
 }

@@ -43,6 +43,9 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 		if err != nil {
 			return nil, fmt.Errorf("cut at %s = %.6g mm: %w", s.Span, where.model(d), err)
 		}
+		if len(r) == 0 {
+			return nil, fmt.Errorf("there is no material at %s = %.6g mm: a beam is one body from end to end", s.Span, where.model(d))
+		}
 		return r, nil
 	}
 	p, err := newProfile(at, where.Length, s.joints(where), breaks, s.plane(s.Load))

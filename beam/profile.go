@@ -1,7 +1,6 @@
 package beam
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -23,6 +22,7 @@ type cut struct {
 	HeldU     float64 // how much stiffer a support nearby makes it, see clamp.go
 	HeldV     float64
 	Split     bool // the pieces end free and bend on their own
+	Shade     *idleCells
 }
 
 // panel is a stretch between neighbouring changes of the section.
@@ -145,7 +145,12 @@ func fillPanels(at cutter, panels []panel) error {
 		})
 	}
 	wait.Wait()
-	return errors.Join(errs...)
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // fill cuts a panel at the points of Gauss's rule. Neighbouring cuts of a

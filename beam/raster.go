@@ -163,6 +163,60 @@ func (g grid) cover(row []float32, from, to float64) {
 	}
 }
 
+// idleCells marks the cells of a cut that carry no stress.
+type idleCells struct {
+	grid
+	full []float32
+	idle []bool
+}
+
+// idle reports whether a point of the outline belongs to material that carries
+// no stress: the first cell from it towards the centroid that is at least half
+// full lies in the shade, or there is none near and the point is the end of a
+// sliver.
+func (c *cut) idle(q r2.Vec) bool {
+	if c.Shade == nil {
+		return false
+	}
+	g := c.Shade
+	x, y := g.orient(q)
+	cx, cy := g.orient(c.Section.Centroid)
+	i, j := g.cell(x, y, cx, cy)
+	for range 3 {
+		k := j*g.columns() + i
+		if g.full[k] >= 0.5 {
+			return g.idle[k]
+		}
+		x0, y0, dx, dy := g.centre(k)
+		toX, toY := cx-x0, cy-y0
+		if abs(toX)*dy > abs(toY)*dx {
+			i += sign(toX)
+		} else {
+			j += sign(toY)
+		}
+		if i < 0 || j < 0 || i >= g.columns() || j >= g.rows() {
+			break
+		}
+	}
+	return true
+}
+
+// cell returns the column and row next to a point on the side of another one.
+func (g grid) cell(x, y, towardsX, towardsY float64) (i, j int) {
+	next := func(lines []float64, at, to float64) int {
+		k, _ := slices.BinarySearch(lines, at+1e-6*(to-at))
+		return min(max(k-1, 0), len(lines)-2)
+	}
+	return next(g.across, x, towardsX), next(g.along, y, towardsY)
+}
+
+func sign(x float64) int {
+	if x < 0 {
+		return -1
+	}
+	return 1
+}
+
 func (g grid) fillAll(cuts []*cut) (full [][]float32, ever []bool) {
 	full = make([][]float32, len(cuts))
 	inParallel(len(cuts), func(i int) { full[i] = g.fill(cuts[i]) })

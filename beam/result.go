@@ -24,26 +24,26 @@ type Result struct {
 	Slenderness   float64  `json:"slenderness"`
 	Warnings      []string `json:"warnings"`
 
-	Refused         string      `json:"refused,omitempty"` // why beam theory does not apply
-	SpanAxis        string      `json:"span_axis"`
-	LoadAt          float64     `json:"load_at_mm"` // along the span axis, in the model's frame
-	From            float64     `json:"from_mm"`
-	To              float64     `json:"to_mm"`
-	Depth           float64     `json:"depth_mm"` // largest connected extent along the load at any cut
-	Width           float64     `json:"width_mm"` // largest extent across the load at any cut
-	SecondFrequency *float64    `json:"second_frequency_hz"`
-	LowestFrequency *float64    `json:"lowest_frequency_hz"` // in any direction
-	MaxDeflection   *float64    `json:"max_deflection_mm"`   // anywhere, along the load
-	SideDeflection  *float64    `json:"side_deflection_mm"`  // at the load's place, across the load
-	Twist           *float64    `json:"twist_deg"`           // at the load's place
-	Extension       *float64    `json:"extension_mm"`        // at the load's place, along the span
-	Stress          *Stress     `json:"stress"`
-	YieldForce      *float64    `json:"yield_force_n"` // Force at which the equivalent stress reaches yield
-	BucklingForce   *float64    `json:"buckling_force_n"`
-	MethodError     MethodError `json:"method_error"`
-	IntegrationPct  float64     `json:"integration_error_percent"`
-	Cuts            int         `json:"cuts"`
-	Curve           []Point     `json:"curve"`
+	Refused         string       `json:"refused,omitempty"` // why beam theory does not apply
+	SpanAxis        string       `json:"span_axis"`
+	LoadAt          float64      `json:"load_at_mm"` // along the span axis, in the model's frame
+	From            float64      `json:"from_mm"`
+	To              float64      `json:"to_mm"`
+	Depth           float64      `json:"depth_mm"` // largest connected extent along the load at any cut
+	Width           float64      `json:"width_mm"` // largest extent across the load at any cut
+	SecondFrequency *float64     `json:"second_frequency_hz"`
+	LowestFrequency *float64     `json:"lowest_frequency_hz"` // in any direction
+	MaxDeflection   *float64     `json:"max_deflection_mm"`   // anywhere, along the load
+	SideDeflection  *float64     `json:"side_deflection_mm"`  // at the load's place, across the load
+	Twist           *float64     `json:"twist_deg"`           // at the load's place
+	Extension       *float64     `json:"extension_mm"`        // at the load's place, along the span
+	Stress          *Stress      `json:"stress"`
+	YieldForce      *float64     `json:"yield_force_n"` // Force at which the equivalent stress reaches yield
+	BucklingForce   *float64     `json:"buckling_force_n"`
+	MethodError     *MethodError `json:"method_error"`
+	IntegrationPct  float64      `json:"integration_error_percent"`
+	Cuts            int          `json:"cuts"`
+	Curve           []Point      `json:"curve"`
 }
 
 // MethodError bounds what beam theory itself gets wrong: the true stiffness is

@@ -198,6 +198,7 @@ func (a *analysis) spread() {
 	sweepShade(cuts, shades, order, idle)
 	inParallel(len(cuts), func(i int) {
 		c := cuts[i]
+		c.Shade = &idleCells{g, full[i], idle[i]}
 		c.Eff = g.without(whole(c.Section), full[i], idle[i])
 		c.Sheared[a.plane] = math.Exp(-shearShade * g.shearLoss(full[i], idle[i]))
 	})

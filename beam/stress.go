@@ -61,17 +61,27 @@ func (p *profile) iterator() func() *cut {
 }
 
 // normalStress returns the normal stress of largest size on a cut, in MPa, and
-// its place in the section. It is nominal: plane sections of the whole cut.
+// its place in the section. It is nominal: plane sections of the whole cut. A
+// fibre in the shade of an opening or a step, such as the rim of a hub that
+// rises from a thin arm, carries none of it.
 func (a *analysis) normalStress(c *cut, f sectionForces) (float64, r2.Vec) {
 	stress := a.stressField(c, f)
-	var worst float64
-	var at r2.Vec
+	var worst, shaded float64
+	var at, atShaded r2.Vec
 	for _, p := range c.Region {
 		for _, q := range p.Outer {
-			if s := stress(q); abs(s) > abs(worst) {
+			s := stress(q)
+			switch {
+			case abs(s) <= abs(worst):
+			case !c.idle(q):
 				worst, at = s, q
+			case abs(s) > abs(shaded):
+				shaded, atShaded = s, q
 			}
 		}
+	}
+	if worst == 0 { // walls too thin for the cells
+		return shaded, atShaded
 	}
 	return worst, at
 }

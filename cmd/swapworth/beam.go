@@ -93,6 +93,14 @@ func (b *beamFlags) run(cmd *cobra.Command, args []string) error {
 	if (b.section == nil) != (b.length == nil) {
 		return usageError{errors.New("--length goes with --section, and --section needs it")}
 	}
+	if b.length != nil && !(*b.length > 0) {
+		return usageError{fmt.Errorf("--length: %g mm, expected more than 0", float64(*b.length))}
+	}
+	for _, name := range []string{"unit", "repair"} {
+		if b.section != nil && cmd.Flags().Changed(name) {
+			return usageError{fmt.Errorf("--%s goes with a part; write units in the section, such as rect 1x0.125in", name)}
+		}
+	}
 	m, err := b.matter.load()
 	if err != nil {
 		return err
@@ -208,6 +216,9 @@ func (b *beamFlags) axes(m *mesh.Mesh, report *note.BeamReport) beam.Setup {
 
 // fill adds support, places and loads.
 func (b *beamFlags) fill(s *beam.Setup, holes []feature.Hole, report *note.BeamReport) error {
+	if s.Span == s.Load {
+		return usageError{fmt.Errorf("--load-along %s: the load must be at right angles to the span, which is along %s; solid pulls along it", s.Load, s.Span)}
+	}
 	if b.support == nil {
 		report.Assume("held as a cantilever; --support changes it")
 	} else {
@@ -283,6 +294,9 @@ func (p *place) along(span mesh.Axis, holes []feature.Hole) (float64, error) {
 		return float64(p.at), nil
 	}
 	if p.hole > len(holes) {
+		if holes == nil {
+			return 0, fmt.Errorf("hole:%d: there are no round holes here; give a coordinate such as 30mm", p.hole)
+		}
 		return 0, fmt.Errorf("hole:%d: the part has %d round holes; fit lists them", p.hole, len(holes))
 	}
 	return span.Of(holes[p.hole-1].Centre), nil
