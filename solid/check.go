@@ -26,7 +26,7 @@ import (
 
 // Options tune a check. The zero value suits most parts.
 type Options struct {
-	Unknowns int   // about how many on the finest grid; 0 means 200 000, or four times that where the error asks for it
+	Unknowns int   // about how many on the finest grid; 0 means 200 000, or up to four times that where the error asks for it
 	Grids    int   // number of grids, each halving the cells; 0 means 3
 	Modes    int   // natural frequencies wanted; 0 means none
 	Memory   int64 // bytes that may be used; 0 means what the machine has free
@@ -39,8 +39,8 @@ type Options struct {
 const (
 	usualUnknowns = 200_000
 	usualGrids    = 3
-	poor          = 2.5  // percent of error above which the usual size is not enough
-	solverGoal    = 1e-9 // residual over load
+	poor          = 5.0  // percent of error above which the usual size is not enough
+	solverGoal    = 1e-8 // residual over load
 )
 
 // Check solves the problem p for the closed mesh m of material e. It fails when
@@ -57,7 +57,9 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 		return r, err
 	}
 	if opt.Unknowns == 0 && r.worst() > poor {
-		opt.Unknowns = 4 * usualUnknowns
+		// the error falls with the area of the cells: enough to halve it once more
+		more := math.Pow(2*r.worst()/poor, 1.5)
+		opt.Unknowns = int(usualUnknowns * min(more, 4))
 		if told != nil {
 			opt.Progress = func(share float64) { told(0.9 + 0.1*share) }
 		}
@@ -411,21 +413,23 @@ func (c *check) onGrid(ctx context.Context, g *grid, n int) error {
 	for a, m := range c.f.model {
 		out.Edge[m] = (c.s.high[a] - c.s.low[a]) / float64(g.cells(a))
 	}
-	points := c.stressPoints(sys, n)
+	var moves [][]float64
 	for i := range c.p.Cases {
-		sys.told = func(share float64) { c.advance(n, 0.3+0.7*(float64(i)+0.9*share)/float64(len(c.p.Cases))) }
-		done, err := c.solveCase(ctx, sys, i, points)
+		sys.told = func(share float64) { c.advance(n, 0.3+0.6*(float64(i)+share)/float64(len(c.p.Cases))) }
+		done, u, err := c.solveCase(ctx, sys, i)
 		if err != nil {
 			return err
 		}
 		out.cases = append(out.cases, done)
-		c.advance(n, 0.3+0.7*float64(i+1)/float64(len(c.p.Cases)))
+		moves = append(moves, u)
+	}
+	c.advance(n, 0.9)
+	if stressed := n >= c.opt.Grids-2; stressed { // on two grids, so that growth shows
+		c.findPeaks(sys, n, moves, out.cases)
+		out.MaxStress = &out.cases[0].MaxStress
 	}
 	first := out.cases[0]
 	out.Stiffness, out.Iterations = first.Stiffness, first.Iterations
-	if points != nil {
-		out.MaxStress = &first.MaxStress
-	}
 	if err := c.vibrate(ctx, sys, n); err != nil {
 		return err
 	}
@@ -451,39 +455,46 @@ func (c *check) advance(n int, share float64) {
 	c.opt.Progress((before + share*math.Pow(8, float64(n))) / total)
 }
 
-// stressPoints lists the surface points at which stresses are taken: on the two
-// finest grids, so that growth shows.
-func (c *check) stressPoints(sys *system, n int) []surfacePoint {
-	if n < c.opt.Grids-2 {
-		return nil
-	}
+// findPeaks fills in the largest stresses of the cases on grid n, from their
+// displacements.
+func (c *check) findPeaks(sys *system, n int, moves [][]float64, cases []CaseResult) {
 	if c.corners == nil {
 		c.corners = innerCorners(c.s)
 	}
 	// the same distance on every grid: one cell of the coarsest
-	reach := 1 << n
-	near := sys.c.markNear(c.s, c.corners, c.regions(), reach)
+	near := sys.c.markNear(c.s, c.corners, c.regions(), 1<<n)
+	beside := sys.c.markNear(c.s, c.corners, c.regions(), 1)
 	points := sys.c.surfacePoints(c.s)
 	for i, p := range points {
 		points[i].near = near[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
 	}
-	return points
+	for i, st := range sys.stresses(moves) {
+		r := &cases[i]
+		p := sys.peakStress(st, points)
+		r.MaxStress, r.AwayStress = p.mpa, p.away
+		at := c.f.point(p.at)
+		r.StressAt = [3]float64{at.X, at.Y, at.Z}
+		r.atCorner = beside[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
+		if i == 0 && c.opt.Shape {
+			c.keepShape(sys, moves[i], st)
+		}
+	}
 }
 
-// solveCase solves case i and measures it; stresses only where points are given.
-func (c *check) solveCase(ctx context.Context, sys *system, i int, points []surfacePoint) (CaseResult, error) {
+// solveCase solves case i and measures it. It returns the displacements too.
+func (c *check) solveCase(ctx context.Context, sys *system, i int) (CaseResult, []float64, error) {
 	r := CaseResult{Name: c.p.Cases[i].Name, Load: c.load(i)}
 	f, u := make([]float64, sys.op.length()), make([]float64, sys.op.length())
 	for k, region := range c.loads[i] {
 		part, err := sys.c.spread(c.s, sys.op, region, c.forces[i][k])
 		if err != nil {
-			return r, err
+			return r, nil, err
 		}
 		axpy(1, part, f)
 	}
 	var err error
 	if r.Iterations, err = sys.solve(ctx, f, u, solverGoal); err != nil {
-		return r, err
+		return r, nil, err
 	}
 	r.Stiffness = r.Load * r.Load / dot(f, u)
 	for _, p := range sys.op.pos {
@@ -493,19 +504,7 @@ func (c *check) solveCase(ctx context.Context, sys *system, i int, points []surf
 	r.Imbalance = off
 	to := c.f.out(force)
 	r.Reaction = [3]float64{to.X, to.Y, to.Z}
-	if points == nil {
-		return r, nil
-	}
-	st := sys.stresses(u)
-	p := sys.peakStress(st, points)
-	r.MaxStress, r.AwayStress = p.mpa, p.away
-	at := c.f.point(p.at)
-	r.StressAt = [3]float64{at.X, at.Y, at.Z}
-	r.atCorner = sys.c.markNear(c.s, c.corners, c.regions(), 1)[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
-	if i == 0 && c.opt.Shape {
-		c.keepShape(sys, u, st)
-	}
-	return r, nil
+	return r, u, nil
 }
 
 // vibrate finds natural frequencies on all grids but the finest, for they

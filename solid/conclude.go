@@ -34,8 +34,8 @@ func (c *check) conclude() {
 	c.res.SafetyFactor, c.res.YieldForce = first.SafetyFactor, first.YieldForce
 	if n := len(c.hertz); n > 0 {
 		for i, hz := range c.hertz[n-1] {
-			if n > 1 { // order 1.5, between that of smooth and of sharp-cornered parts
-				hz += (hz - c.hertz[n-2][i]) / (math.Pow(2, 1.5) - 1)
+			if n > 1 {
+				hz = toLimit(c.hertz[n-2][i], hz)
 			}
 			c.res.Frequencies = append(c.res.Frequencies, hz)
 		}
@@ -51,14 +51,12 @@ func (r *Result) worst() (percent float64) {
 	return
 }
 
-// settleStress extrapolates the stresses from those on the grid before, with an
-// order between those of smooth and of cornered parts, and says whether the
-// largest depends on the grid. A peak at a sharp corner has no limit: it stays
-// as the finest grid gives it.
+// settleStress extrapolates the stresses from those on the grid before, by a
+// tenth at most, and says whether the largest depends on the grid. A peak at a
+// sharp corner has no limit: it stays as the finest grid gives it.
 func (r *CaseResult) settleStress(before CaseResult) {
 	limit := func(coarse, fine float64) float64 {
-		step := (fine - coarse) / (math.Pow(2, 1.5) - 1)
-		return fine + min(max(step, -0.1*fine), 0.1*fine)
+		return min(max(toLimit(coarse, fine), 0.9*fine), 1.1*fine)
 	}
 	r.growing = r.MaxStress > 1.15*before.MaxStress
 	r.GridBound = r.growing || r.atCorner
@@ -82,7 +80,7 @@ func (c *check) caution() {
 		case r.growing:
 			c.warn(fmt.Sprintf("the largest stress%s still grows as the grid is refined; ask for more unknowns", of))
 		}
-		if r.ErrorPercent > 5 {
+		if r.ErrorPercent > poor {
 			c.warn(fmt.Sprintf("the stiffness%s still changes with the grid by %.2g %%; ask for more unknowns", of, r.ErrorPercent))
 		}
 		if r.SafetyFactor != nil && *r.SafetyFactor < 1 {
@@ -94,28 +92,36 @@ func (c *check) caution() {
 	}
 }
 
+// order of convergence of a stiffness or frequency with the size of the cells:
+// between one, that of sharp corners and of walls which cut the cells, and two,
+// that of smooth parts (Strang and Fix, 1973).
+const order = 1.5
+
+// beyondGrids is the error in percent that grids cannot show: what springs at
+// held places give way, what drawn chords leave out, and the last digit of the
+// corners at a clamp.
+const beyondGrids = 0.2
+
+// toLimit extrapolates from two grids, the second with cells half as large
+// (Richardson, 1911).
+func toLimit(coarse, fine float64) float64 {
+	return fine + (fine-coarse)/(math.Pow(2, order)-1)
+}
+
 // extrapolate returns the limit of a sequence of values on grids that each
-// halve the cells, and an estimate of its error in percent (Richardson, 1911;
-// Roache, 1994). Three values that close in on each other give the order of
-// convergence, two at most; where they do not, the coarse grids miss something:
-// the step is then kept small and the whole last change counts as the error.
+// halve the cells, and an estimate of its error in percent: the whole last
+// change. That covers every order from 0.7 up, and a sequence that turns round.
+// Where the last change is less than the one before promises at order two, it
+// may be so by chance, and what was promised counts.
 func extrapolate(k []float64) (limit, percent float64) {
 	n := len(k)
 	if n == 1 {
 		return k[0], 100
 	}
-	last := k[n-1] - k[n-2]
-	step := last / (math.Pow(2, 1.5) - 1)
-	doubt := math.Abs(last)
-	if n >= 3 && last != 0 {
-		switch ratio := (k[n-2] - k[n-3]) / last; {
-		case ratio >= 2:
-			step = last / (min(ratio, 4) - 1)
-			doubt = math.Abs(step)
-		case ratio < 1:
-			step = last / 3
-		}
+	limit = toLimit(k[n-2], k[n-1])
+	doubt := math.Abs(k[n-1] - k[n-2])
+	if n > 2 {
+		doubt = max(doubt, math.Abs(k[n-2]-k[n-3])/4)
 	}
-	limit = k[n-1] + step
-	return limit, 100 * doubt / math.Abs(limit)
+	return limit, 100*doubt/math.Abs(limit) + beyondGrids
 }

@@ -19,46 +19,57 @@ type samples struct {
 	point [][shapes][3]float64 // by kind, cell coordinates
 }
 
-// stresses evaluates the stress of a displacement u in every cell.
-func (s *system) stresses(u []float64) *samples {
+// stresses evaluates the stress of each of several displacements in every cell.
+func (s *system) stresses(us [][]float64) []*samples {
 	c := s.c
-	out := &samples{first: make([]int32, len(c.of)), point: make([][shapes][3]float64, len(c.kinds))}
+	first, point := make([]int32, len(c.of)), make([][shapes][3]float64, len(c.kinds))
 	members := make([][]int32, len(c.kinds))
 	n := int32(0)
 	for cell, k := range c.of {
-		out.first[cell] = -1
+		first[cell] = -1
 		if k != void {
-			out.first[cell] = n * shapes
+			first[cell] = n * shapes
 			n++
 			members[k] = append(members[k], int32(cell))
 		}
 	}
-	out.at = make([]sample, int(n)*shapes)
+	var out []*samples
+	for range us {
+		out = append(out, &samples{first, make([]sample, int(n)*shapes), point})
+	}
 	parallel(len(c.kinds), func(k int) {
 		kd := &c.kinds[k]
 		b := new(brick)
 		b.assemble(kd.edge, &kd.m, s.scale)
-		out.point[k] = kd.points()
+		point[k] = kd.points()
 		var grad [shapes][funcs][3]float64
-		for q, p := range out.point[k] {
-			grad[q] = gradientAt(p)
-			for f := range funcs {
-				for a := range 3 {
-					grad[q][f][a] *= 2 / kd.edge[a]
-				}
-			}
-			for f := range modes {
-				grad[q][shapes+f][f] -= b.mean[f][f]
-			}
+		for q, p := range point[k] {
+			grad[q] = b.gradient(kd.edge, p)
 		}
 		for _, cell := range members[k] {
-			w := s.amplitudes(b, int(cell), u)
-			for q := range shapes {
-				out.at[int(out.first[cell])+q] = s.scale.stress(&grad[q], &w)
+			for i, u := range us {
+				w := s.amplitudes(b, int(cell), u)
+				for q := range shapes {
+					out[i].at[int(first[cell])+q] = s.scale.stress(&grad[q], &w)
+				}
 			}
 		}
 	})
 	return out
+}
+
+// gradient returns the gradients of all functions, 1/mm, at cell coordinates p.
+func (b *brick) gradient(edge, p [3]float64) [funcs][3]float64 {
+	g := gradientAt(p)
+	for f := range funcs {
+		for a := range 3 {
+			g[f][a] *= 2 / edge[a]
+		}
+	}
+	for f := range modes {
+		g[shapes+f][f] -= b.mean[f][f]
+	}
+	return g
 }
 
 // points returns the eight sampling points of a kind.

@@ -78,14 +78,14 @@ func (s *system) row(t int, r *row) {
 			if j < 0 {
 				continue
 			}
-			b := st[36*n+12*m:]
-			if b[0] == 0 && b[5] == 0 && b[10] == 0 {
+			b := st[27*n+9*m:]
+			if b[0] == 0 && b[4] == 0 && b[8] == 0 {
 				continue
 			}
 			r.col = append(r.col, j)
 			for a := range 3 {
 				for c := range 3 {
-					v := b[4*c+a]
+					v := b[3*c+a]
 					if s.held[own+a] || s.held[3*p+c] {
 						v = 0
 					}

@@ -1,0 +1,30 @@
+package solid
+
+import (
+	"math"
+	"testing"
+)
+
+// The error quoted must cover the true limit whatever the order at which the
+// grids come closer to it, also where the last change is small by chance.
+func TestTheQuotedErrorCoversEveryLikelyOrder(t *testing.T) {
+	const limit = 100.0
+	covers := func(name string, k ...float64) {
+		got, percent := extrapolate(k)
+		if off := 100 * math.Abs(limit/got-1); off > percent {
+			t.Errorf("%s %.4g: limit %.4g +- %.2g %%, off by %.2g %%", name, k, got, percent, off)
+		}
+	}
+	for _, p := range []float64{0.75, 1, 1.5, 2, 3, 4} {
+		for _, start := range []float64{-20, 1, 20} {
+			step := func(n float64) float64 { return limit + start*math.Pow(2, -p*n) }
+			covers("steady", step(0), step(1), step(2))
+			covers("two grids", step(1), step(2))
+		}
+	}
+	covers("turning round", 98, 101, 100.5)
+	covers("stalled by chance", 108, 102, 101.4)
+	if _, percent := extrapolate([]float64{limit}); percent != 100 {
+		t.Errorf("one grid: error %g %%, want 100", percent)
+	}
+}
