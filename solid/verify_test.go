@@ -60,6 +60,27 @@ func TestStraightBeamOfMacNealAndHarder(t *testing.T) {
 	near(t, "out-of-plane shear", r.Cases[2].Deflection, 0.4321, 2)
 }
 
+// The same beam twisted by a couple at its end: Saint-Venant's theta = T L/(G J)
+// with J = 0.229 a b^3 for sides 2:1 (Timoshenko and Goodier, Theory of
+// Elasticity). A couple of forces of F each over the last 0.02 of the beam, so
+// that T theta = f.u = (2F)^2/k.
+func TestStraightBeamTwistsAsSaintVenantSays(t *testing.T) {
+	const long, wide, thick, force, strip = 6.0, 0.2, 0.1, 1.0, 0.02
+	beam := mesh.Cuboid(r3.Vec{}, r3.Vec{X: long, Y: wide, Z: thick})
+	edge := func(y float64) Place {
+		return Inside(mesh.Box{Min: r3.Vec{X: long - strip, Y: y}, Max: r3.Vec{X: long, Y: y + strip, Z: thick}})
+	}
+	p := Problem{
+		Supports: []Support{Clamped(EndPlace(mesh.X, false))},
+		Cases:    []Case{{"twist", []Load{{edge(0), r3.Vec{Z: -force}}, {edge(wide - strip), r3.Vec{Z: force}}}}},
+	}
+	r := solve(t, beam, materials.Elastic{YoungsModulus: 1e7, Poisson: 0.3}, p, Options{Unknowns: 20000})
+	torque := force * (wide - strip)
+	shear := 1e7 / 2.6
+	want := torque * (long - strip/2) / (shear * 0.229 * wide * thick * thick * thick)
+	near(t, "twist", 4*force*force/r.Stiffness/torque, want, 2)
+}
+
 // Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells: square plates
 // under uniform load, deflection of the middle in q a^4/D.
 func TestSquarePlatesUnderUniformLoad(t *testing.T) {
