@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -88,7 +87,7 @@ func (t *Table) add(data []byte, file string) error {
 	d := toml.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&read); err != nil {
-		return decodeError(file, err)
+		return fmt.Errorf("%s: %w", file, Located(err))
 	}
 	next := Table{families: slices.Clone(t.families), materials: slices.Clone(t.materials)}
 	for i, row := range read.Family {
@@ -184,38 +183,6 @@ func (t *Table) checkFamily(row familyRow) error {
 	return nil
 }
 
-// decodeError turns what the TOML decoder reports into one line.
-func decodeError(file string, err error) error {
-	var strict *toml.StrictMissingError
-	if errors.As(err, &strict) && len(strict.Errors) > 0 {
-		line, column := strict.Errors[0].Position()
-		return fmt.Errorf("%s:%d:%d: unknown key %q: see the head of the built-in table for the keys",
-			file, line, column, last(strict.Errors[0].Key()))
-	}
-	var decode *toml.DecodeError
-	if errors.As(err, &decode) {
-		line, column := decode.Position()
-		return fmt.Errorf("%s:%d:%d: %s%w", file, line, column, wrongKind(decode), err)
-	}
-	return fmt.Errorf("%s: %w", file, err)
-}
-
-// wrongKind says in plain words what a value of the wrong kind is; the decoder
-// says it in terms of Go.
-func wrongKind(err *toml.DecodeError) string {
-	if !strings.Contains(err.Error(), "cannot decode") {
-		return ""
-	}
-	return fmt.Sprintf("%q holds a value of the wrong kind: ", last(err.Key()))
-}
-
-func last(key toml.Key) string {
-	if len(key) == 0 {
-		return ""
-	}
-	return key[len(key)-1]
-}
-
 // placed adds to a row's error where it stands: the n-th [[array]] of the text
 // and within it the key.
 func placed(file string, data []byte, array string, n int, err error) error {
@@ -223,7 +190,7 @@ func placed(file string, data []byte, array string, n int, err error) error {
 	errors.As(err, &row)
 	var p unstable.Parser
 	p.Reset(data)
-	at, seen := unstable.Range{}, -1
+	found, seen := unstable.Range{}, -1
 	for p.NextExpression() {
 		e := p.Expression()
 		name := e.Key()
@@ -234,14 +201,14 @@ func placed(file string, data []byte, array string, n int, err error) error {
 		switch {
 		case e.Kind == unstable.ArrayTable && string(first.Data) == array:
 			if seen++; seen == n {
-				at = first.Raw
+				found = first.Raw
 			}
 		case seen == n && e.Kind == unstable.KeyValue && string(first.Data) == row.key:
-			at = first.Raw
+			found = first.Raw
 		case seen == n && e.Kind == unstable.Table && name.Next() && string(name.Node().Data) == row.key:
-			at = name.Node().Raw
+			found = name.Node().Raw
 		}
 	}
-	start := p.Shape(at).Start
-	return fmt.Errorf("%s:%d:%d: %w", file, start.Line, start.Column, err)
+	start := p.Shape(found).Start
+	return fmt.Errorf("%s: %w", file, at(start.Line, start.Column, err))
 }

@@ -284,31 +284,31 @@ func write(t *testing.T, path, text string) {
 func TestAMistakeInATableIsNamedWithItsLineAndColumn(t *testing.T) {
 	const head = "[[material]]\nname = \"x\"\nfamily = \"plastic\"\n"
 	for text, want := range map[string]string{
-		"x =": ":1:", "[[material]\n": ":1:11",
-		"[[material]]\ncolur = 1\n":                         ":2:1: unknown key \"colur\"",
-		"[[material]]\nname = 1\n":                          ":2:8: \"name\" holds a value of the wrong kind",
-		head + "density_kg_m3 = 1400\n":                     ":4:",
-		head + "density_kg_m3 = { nominal = 1, lower = 2 }": ":4:32",
-		"[[material]]\nfamily = \"plastic\"\n":              ":1:3: a material without a name",
-		"[[material]]\nname = \"x\"\nfamily = \"cheese\"\n": ":3:1: material \"x\": unknown family \"cheese\"",
-		head: ":1:3: material \"x\": density_kg_m3 needs",
-		head + "density_kg_m3 = { low = 3, nominal = 2, high = 1 }":                                    ":4:1: material \"x\": density",
-		head + "density_kg_m3 = { nominal = nan }":                                                     ":4:1:",
-		head + "[material.density_kg_m3]\nnominal = -4\n":                                              ":4:11:",
-		head + "density_kg_m3 = { nominal = 1400 }\npoisson = { value = 0.6 }":                         ":5:1:",
-		head + "density_kg_m3 = { nominal = 1400 }\nfatigue_mpa = { value = 20 }":                      ":5:1:",
-		head + "density_kg_m3 = { nominal = 1400 }\ncolour = { groups = [\"mauve\"] }":                 ":5:1:",
-		head + "density_kg_m3 = { nominal = 1400 }\nprice_per_kg = { value = -1 }":                     ":5:1:",
-		head + "density_kg_m3 = { nominal = 1400 }\nfill = 0.5":                                        ":5:1:",
-		"[[family]]\nname = \"f\"\nkind = \"gas\"\n":                                                   ":3:1:",
-		"[[family]]\nname = \"f\"\nkind = \"metal\"\nrepresentative = \"none\"\n":                      ":4:1:",
-		"[[family]]\nname = \"f\"\nkind = \"metal\"\nrepresentative = \"S235\"\ncommon = [\"none\"]\n": ":5:1:",
+		"x =": "line 1,", "[[material]\n": "line 1, column 11",
+		"[[material]]\ncolur = 1\n":                         "line 2, column 1: unknown key \"material.colur\"",
+		"[[material]]\nname = 1\n":                          "line 2, column 8: material.name: expected text in quotes",
+		head + "density_kg_m3 = 1400\n":                     "line 4,",
+		head + "density_kg_m3 = { nominal = 1, lower = 2 }": "line 4, column 32",
+		"[[material]]\nfamily = \"plastic\"\n":              "line 1, column 3: a material without a name",
+		"[[material]]\nname = \"x\"\nfamily = \"cheese\"\n": "line 3, column 1: material \"x\": unknown family \"cheese\"",
+		head: "line 1, column 3: material \"x\": density_kg_m3 needs",
+		head + "density_kg_m3 = { low = 3, nominal = 2, high = 1 }":                                    "line 4, column 1: material \"x\": density",
+		head + "density_kg_m3 = { nominal = nan }":                                                     "line 4, column 1:",
+		head + "[material.density_kg_m3]\nnominal = -4\n":                                              "line 4, column 11:",
+		head + "density_kg_m3 = { nominal = 1400 }\npoisson = { value = 0.6 }":                         "line 5, column 1:",
+		head + "density_kg_m3 = { nominal = 1400 }\nfatigue_mpa = { value = 20 }":                      "line 5, column 1:",
+		head + "density_kg_m3 = { nominal = 1400 }\ncolour = { groups = [\"mauve\"] }":                 "line 5, column 1:",
+		head + "density_kg_m3 = { nominal = 1400 }\nprice_per_kg = { value = -1 }":                     "line 5, column 1:",
+		head + "density_kg_m3 = { nominal = 1400 }\nfill = 0.5":                                        "line 5, column 1:",
+		"[[family]]\nname = \"f\"\nkind = \"gas\"\n":                                                   "line 3, column 1:",
+		"[[family]]\nname = \"f\"\nkind = \"metal\"\nrepresentative = \"none\"\n":                      "line 4, column 1:",
+		"[[family]]\nname = \"f\"\nkind = \"metal\"\nrepresentative = \"S235\"\ncommon = [\"none\"]\n": "line 5, column 1:",
 	} {
 		path := filepath.Join(t.TempDir(), "own.toml")
 		write(t, path, text)
 		table := materials.Default()
 		err := table.AddFile(path)
-		if err == nil || !strings.Contains(err.Error(), path+want) || strings.Contains(err.Error(), "\n") {
+		if err == nil || !strings.Contains(err.Error(), path+": "+want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: got %v, want %s", text, err, want)
 		}
 		if len(table.All()) != len(materials.Default().All()) {

@@ -3,12 +3,17 @@ package quantity
 import (
 	"fmt"
 	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Point is a place in model coordinates, in mm, typed as "x,y,z". Each
 // coordinate may carry a unit; a unit on the last one alone counts for all
 // three, so "1,2,3in" is in inches.
-type Point [3]float64
+type Point [3]Length
+
+// Vec returns the place as a vector, in mm.
+func (p Point) Vec() r3.Vec { return r3.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])} }
 
 // Set reads the text and keeps the old value on error.
 func (p *Point) Set(text string) error {
@@ -30,7 +35,7 @@ func (p *Point) Set(text string) error {
 		if err != nil {
 			return expectedPoint(text)
 		}
-		read[i] = v
+		read[i] = Length(v)
 	}
 	*p = read
 	return nil

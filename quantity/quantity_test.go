@@ -169,7 +169,7 @@ func TestAUnitOnTheLastCoordinateCountsForAll(t *testing.T) {
 			continue
 		}
 		for i := range p {
-			if math.Abs(p[i]-want[i]) > 1e-9 {
+			if math.Abs(float64(p[i]-want[i])) > 1e-9 {
 				t.Errorf("%q = %v, want %v", text, p, want)
 			}
 		}
@@ -191,7 +191,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 		same(&i, &i2, func() bool { return i == i2 })
 		f, f2 := quantity.Fraction(v), quantity.Fraction(0)
 		same(&f, &f2, func() bool { return math.Abs(float64(f-f2)) <= 1e-15*v })
-		p, p2 := quantity.Point{v, -v, 0}, quantity.Point{}
+		p, p2 := quantity.Point{quantity.Length(v), quantity.Length(-v), 0}, quantity.Point{}
 		same(&p, &p2, func() bool { return p == p2 })
 	})
 }

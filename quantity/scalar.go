@@ -1,5 +1,11 @@
 package quantity
 
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
 // Length is a length, in mm. Read from um, mm, cm, m, in, ft and thou.
 type Length float64
 
@@ -162,3 +168,19 @@ func (q Scalar) String() string { return scalar.format(float64(q)) }
 
 // Type names the quantity in help texts.
 func (q *Scalar) Type() string { return "number" }
+
+// Count is a whole number, such as one of parts.
+type Count int
+
+// UnmarshalText reads a whole number and keeps the old value on error.
+func (q *Count) UnmarshalText(text []byte) error {
+	n, err := strconv.Atoi(strings.TrimSpace(string(text)))
+	if err != nil {
+		return fmt.Errorf("%q: expected a whole number such as 2", text)
+	}
+	*q = Count(n)
+	return nil
+}
+
+// MarshalText writes what UnmarshalText reads.
+func (q Count) MarshalText() ([]byte, error) { return strconv.AppendInt(nil, int64(q), 10), nil }

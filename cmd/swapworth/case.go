@@ -51,7 +51,7 @@ func (c *caseFlags) registerMachine(f *pflag.FlagSet) {
 	textFlag(f, &m.Pivot, "pivot", "x,y,z", "a point on the pivot of a swinging arm, in the stock part's coordinates (default unit mm)")
 	textFlag(f, &m.PivotAxis, "pivot-axis", "axis", "direction of the pivot: x, y or z (default z)")
 	textFlag(f, &m.MovingInertia, "moving-inertia", "inertia", "moment of inertia of everything that swings, about the pivot (default unit kg mm2)")
-	countFlag(f, &m.Count, "count", "how many such parts move (default 1)")
+	textFlag(f, &m.Count, "count", "number", "how many such parts move (default 1)")
 }
 
 func (c *caseFlags) registerLoad(f *pflag.FlagSet) {
@@ -92,7 +92,7 @@ func (c *caseFlags) registerCost(f *pflag.FlagSet) {
 	textFlag(f, &k.QuotedPrice, "quoted-price", "number", "price of all parts from a supplier, in place of making them")
 	textFlag(f, &k.StockPrice, "stock-price", "number", "price of the stock a kg (default the material table's)")
 	textFlag(f, &k.PlateThickness, "plate-thickness", "length", "thickness of the stock at hand (default the thinnest plate that covers the part)")
-	countFlag(f, &k.SetUps, "set-ups", "number of set-ups (default counted from the part)")
+	textFlag(f, &k.SetUps, "set-ups", "number", "number of set-ups (default counted from the part)")
 	textFlag(f, &k.Attempts, "attempts", "number", "attempts it takes for each good part (default 1)")
 	textFlag(f, &k.SuccessChance, "success-chance", "percent", "chance that one attempt gives a good part, instead of --attempts")
 	f.Var(repeated[casefile.SideLength]{&l.Trim, parseText[casefile.SideLength], "side=length"}, "trim", "price cutting a strip off the stock part instead, such as +x=5mm; may be repeated")
@@ -104,7 +104,7 @@ func (c *caseFlags) registerJoint(f *pflag.FlagSet) {
 	j := &c.file.Joint
 	textFlag(f, &j.Bolt, "bolt", "thread", "judge the joint with this bolt, such as M5 or M6x0.75")
 	textFlag(f, &j.Class, "bolt-class", "class", "strength class of the bolt (default 8.8)")
-	countFlag(f, &j.Hole, "bolt-hole", "hole of the redesign that it goes through (default the one with least material around it)")
+	textFlag(f, &j.Hole, "bolt-hole", "number", "hole of the redesign that it goes through (default the one with least material around it)")
 	wordFlag(f, &j.TappedIn, "tapped-in", "material", "what its thread is cut into (default a nut)")
 	textFlag(f, &j.Engagement, "engagement", "length", "length of full thread (default unit mm)")
 	textFlag(f, &j.Tension, "bolt-tension", "force", "tension of one bolt (default unit N)")

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -58,17 +57,6 @@ func floatFlag(f *pflag.FlagSet, to **float64, name, usage string) {
 	f.Var(optional[float64]{to, func(s string) (float64, error) {
 		v, err := parseText[quantity.Scalar](s)
 		return float64(v), err
-	}, "number"}, name, usage)
-}
-
-// countFlag registers an optional flag that takes a whole number.
-func countFlag(f *pflag.FlagSet, to **int, name, usage string) {
-	f.Var(optional[int]{to, func(s string) (int, error) {
-		n, err := strconv.Atoi(strings.TrimSpace(s))
-		if err != nil {
-			err = fmt.Errorf("%q: expected a whole number such as 2", s)
-		}
-		return n, err
 	}, "number"}, name, usage)
 }
 

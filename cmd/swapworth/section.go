@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
 	"swapworth/materials"
@@ -167,8 +166,7 @@ func (s *sectionFlags) ofPart(path string, poisson float64, report *note.Section
 
 func (s *sectionFlags) plane(m *mesh.Mesh, report *note.SectionReport) (mesh.Plane, error) {
 	if s.through != nil {
-		t, n := *s.through, *s.normal
-		p, err := mesh.PlaneFromNormal(r3.Vec{X: t[0], Y: t[1], Z: t[2]}, r3.Vec{X: n[0], Y: n[1], Z: n[2]})
+		p, err := mesh.PlaneFromNormal(s.through.Vec(), s.normal.Vec())
 		if err != nil {
 			return p, usageError{fmt.Errorf("--normal: %w", err)}
 		}

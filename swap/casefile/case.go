@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -28,7 +26,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if err != nil {
 		return swap.Case{}, err
 	}
-	c := swap.Case{Table: table, Count: given(f.Machine.Count, 1)}
+	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1))}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
 	}
@@ -144,8 +142,8 @@ func (m Machine) machine() (swap.Machine, error) {
 		MovingInertia: float64(given(m.MovingInertia, 0)),
 	}
 	if m.Pivot != nil {
-		p := *m.Pivot
-		out.Pivot = &r3.Vec{X: p[0], Y: p[1], Z: p[2]}
+		p := m.Pivot.Vec()
+		out.Pivot = &p
 	}
 	switch {
 	case m.MovingMass != nil && out.MovingMass <= 0:

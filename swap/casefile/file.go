@@ -4,16 +4,18 @@
 package casefile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
-	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 
 	"swapworth/beam"
+	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/quantity"
 	"swapworth/swap/joint"
@@ -52,7 +54,7 @@ type Part struct {
 
 // Machine is what the parts move with.
 type Machine struct {
-	Count         *int              `toml:"count"`
+	Count         *quantity.Count   `toml:"count"`
 	MovingMass    *quantity.Mass    `toml:"moving-mass"`
 	Pivot         *quantity.Point   `toml:"pivot"`
 	PivotAxis     *mesh.Axis        `toml:"pivot-axis"`
@@ -96,7 +98,7 @@ type Cost struct {
 	QuotedPrice    *quantity.Scalar   `toml:"quoted-price"`
 	StockPrice     *quantity.Scalar   `toml:"stock-price"` // a kg
 	PlateThickness *quantity.Length   `toml:"plate-thickness"`
-	SetUps         *int               `toml:"set-ups"`
+	SetUps         *quantity.Count    `toml:"set-ups"`
 	Attempts       *quantity.Scalar   `toml:"attempts"`
 	SuccessChance  *quantity.Fraction `toml:"success-chance"`
 }
@@ -105,7 +107,7 @@ type Cost struct {
 type Joint struct {
 	Bolt       *joint.Thread    `toml:"bolt"`
 	Class      *joint.Class     `toml:"class"`
-	Hole       *int             `toml:"hole"`
+	Hole       *quantity.Count  `toml:"hole"`
 	TappedIn   *string          `toml:"tapped-in"` // a material; else a nut
 	Engagement *quantity.Length `toml:"engagement"`
 	Tension    *quantity.Force  `toml:"tension"`
@@ -149,31 +151,50 @@ func Read(path string) (File, error) {
 // Parse reads the text of a case file.
 func Parse(text []byte) (File, error) {
 	var f File
-	d := toml.NewDecoder(strings.NewReader(string(text))).DisallowUnknownFields()
+	d := toml.NewDecoder(bytes.NewReader(quoted(text))).DisallowUnknownFields()
 	if err := d.Decode(&f); err != nil {
-		return File{}, located(err)
+		return File{}, materials.Located(err)
 	}
 	return f, nil
 }
 
-// located puts line, column and key of a TOML error on one line.
-func located(err error) error {
-	var unknown *toml.StrictMissingError
-	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
-		first := unknown.Errors[0]
-		line, column := first.Position()
-		return fmt.Errorf("line %d, column %d: unknown key %q", line, column, strings.Join(first.Key(), "."))
+// quoted puts bare numbers in quotes. The decoder hands text to the types that
+// know units and limits, but stores a bare number past them: 1 for 1 % would be 1.
+func quoted(text []byte) []byte {
+	var p unstable.Parser
+	p.Reset(text)
+	var out []byte
+	done := 0
+	quote := func(n *unstable.Node) {
+		where := p.Range(n.Data)
+		out = append(out, text[done:where.Offset]...)
+		out = append(out, '"')
+		out = append(out, bytes.ReplaceAll(n.Data, []byte("_"), nil)...)
+		out = append(out, '"')
+		done = int(where.Offset + where.Length)
 	}
-	var decode *toml.DecodeError
-	if errors.As(err, &decode) {
-		line, column := decode.Position()
-		what := strings.TrimPrefix(decode.Error(), "toml: ")
-		if key := decode.Key(); len(key) > 0 { // a fault of the writing has none
-			what = strings.Join(key, ".") + ": " + what
+	for p.NextExpression() {
+		if e := p.Expression(); e.Kind == unstable.KeyValue {
+			numbers(e.Value(), quote)
 		}
-		return fmt.Errorf("line %d, column %d: %s", line, column, what)
 	}
-	return err
+	return append(out, text[done:]...)
+}
+
+// numbers visits the bare numbers of a value.
+func numbers(v *unstable.Node, visit func(*unstable.Node)) {
+	switch v.Kind {
+	case unstable.Integer, unstable.Float:
+		visit(v)
+	case unstable.Array:
+		for it := v.Children(); it.Next(); {
+			numbers(it.Node(), visit)
+		}
+	case unstable.InlineTable:
+		for it := v.Children(); it.Next(); {
+			numbers(it.Node().Value(), visit)
+		}
+	}
 }
 
 // resolve makes the paths in the file relative to its folder.

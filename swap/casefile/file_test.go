@@ -37,6 +37,12 @@ func TestErrorsNameLineColumnAndWhatWasExpected(t *testing.T) {
 		{"expected unit", "[load]\nforce = \"20 mm\"\n", `expected a force such as`},
 		{"broken TOML", "[old\nmesh = 1\n", "line 1, column 5: expected"},
 		{"wrong axis", "[load]\nalong = [\"q\"]\n", "expected x, y or z"},
+		{"a number for an axis", "[load]\nalong = [3]\n", "line 2, column 10: load.along: axis \"3\": expected x, y or z"},
+		{"no number", "[criteria]\nmin-safety-factor = nan\n", "line 2, column 21: criteria.min-safety-factor: \"nan\": expected a number"},
+		{"below zero", "[machine]\nmoving-mass = -5\n", "line 2, column 15: machine.moving-mass: \"-5\": a mass cannot be negative"},
+		{"half a part", "[machine]\ncount = 2.5\n", "line 2, column 9: machine.count: \"2.5\": expected a whole number"},
+		{"no list", "[load]\nalong = \"z\"\n", "line 2, column 9: load.along: expected a list"},
+		{"no switch", "[made]\nno-chamfers = \"yes\"\n", "line 2, column 15: made.no-chamfers: expected true or false"},
 	} {
 		_, err := Parse([]byte(c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
@@ -49,12 +55,19 @@ func TestErrorsNameLineColumnAndWhatWasExpected(t *testing.T) {
 }
 
 func TestBareNumbersAreInTheDefaultUnit(t *testing.T) {
-	f, err := Parse([]byte("[old]\nweight = 65\n[load]\nforce = 20.5\n"))
+	f, err := Parse([]byte("old.weight = 65 # not 66\ncriteria = { min-gain = 1, min-saving = 2.5 }\n" +
+		"[load]\nforce = 20.5\n[machine]\nmoving-mass = 1_200\ncount = 2\npivot = [1, 2.5, \"1cm\"]\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if f.Old.Weight.Grams != 65 || f.Old.Weight.Step != 1 || *f.Load.Force != 20.5 {
 		t.Errorf("read %+v and %v", *f.Old.Weight, *f.Load.Force)
+	}
+	if *f.Criteria.MinGain != 0.01 || *f.Criteria.MinSaving != 0.025 {
+		t.Errorf("a gain of 1 and a saving of 2.5 per cent were read as %v and %v", *f.Criteria.MinGain, *f.Criteria.MinSaving)
+	}
+	if m := f.Machine; *m.MovingMass != 1200 || *m.Count != 2 || *m.Pivot != (quantity.Point{1, 2.5, 10}) {
+		t.Errorf("read %v, %d and %v", *m.MovingMass, *m.Count, *m.Pivot)
 	}
 }
 

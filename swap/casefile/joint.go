@@ -26,7 +26,7 @@ func (j Joint) bolted(table *materials.Table) (*swap.Bolted, error) {
 		return nil, err
 	}
 	b := &swap.Bolted{
-		Thread: *j.Bolt, Class: given(j.Class, class), Hole: given(j.Hole, 0),
+		Thread: *j.Bolt, Class: given(j.Class, class), Hole: int(given(j.Hole, 0)),
 		Engagement: float64(given(j.Engagement, 0)),
 		Axial:      float64(given(j.Tension, 0)), Shear: float64(given(j.Shear, 0)),
 		Repeats: given(j.Repeats, false), Ratio: float64(given(j.Ratio, 0)),

@@ -72,7 +72,7 @@ func (c Cost) into(m *swap.Making) error {
 		HourlyValue: number(c.HourlyValue), Quoted: number(c.QuotedPrice), PricePerKg: number(c.StockPrice),
 		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
-	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: given(c.SetUps, 0)}
+	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0))}
 	switch {
 	case given(c.HourlyValue, 0) < 0:
 		return fmt.Errorf("--hourly-value %s: expected 0 or more", *c.HourlyValue)

@@ -11,6 +11,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"swapworth/materials"
 )
 
 //go:embed benchtop.toml
@@ -109,29 +111,13 @@ func ParseProfile(data []byte) (Profile, error) {
 	var p Profile
 	d := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := d.Decode(&p); err != nil {
-		return Profile{}, located(err)
+		return Profile{}, materials.Located(err)
 	}
 	if err := p.check(); err != nil {
 		return Profile{}, err
 	}
 	slices.Sort(p.Stock.Thicknesses)
 	return p, nil
-}
-
-// located puts line, column and key of a TOML error into one line.
-func located(err error) error {
-	var strict *toml.StrictMissingError
-	if errors.As(err, &strict) && len(strict.Errors) > 0 {
-		e := strict.Errors[0]
-		row, col := e.Position()
-		return fmt.Errorf("line %d, column %d: unknown key %q; see the built-in profile for the keys", row, col, strings.Join(e.Key(), "."))
-	}
-	var decode *toml.DecodeError
-	if errors.As(err, &decode) {
-		row, col := decode.Position()
-		return fmt.Errorf("line %d, column %d: %w", row, col, err)
-	}
-	return err
 }
 
 // check refuses missing and senseless values: every number must be above 0.
