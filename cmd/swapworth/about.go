@@ -4,9 +4,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
-	"regexp"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -39,19 +37,4 @@ func origin(cmd *cobra.Command) note.Origin {
 		}
 	})
 	return o
-}
-
-// plainWord matches what a POSIX shell takes as it is.
-var plainWord = regexp.MustCompile(`^[A-Za-z0-9_@%+=:,./-]+$`)
-
-// quoted joins words so that a POSIX shell splits them again as they were.
-func quoted(words []string) string {
-	out := make([]string, len(words))
-	for i, w := range words {
-		out[i] = w
-		if !plainWord.MatchString(w) {
-			out[i] = "'" + strings.ReplaceAll(w, "'", `'\''`) + "'"
-		}
-	}
-	return strings.Join(out, " ")
 }

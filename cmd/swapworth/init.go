@@ -33,7 +33,7 @@ func newInit() *cobra.Command {
 			if err := note.WriteFile(path, text, overwrite); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare %s %s\n", path, use, quoted([]string{path}))
+			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare %s %s\n", path, use, note.CommandLine(path))
 			return nil
 		},
 	}

@@ -11,6 +11,8 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+
+	"swapworth/note"
 )
 
 func main() {
@@ -26,7 +28,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	root.Annotations = map[string]string{typedCommand: quoted(args)}
+	root.Annotations = map[string]string{typedCommand: note.CommandLine(args...)}
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0

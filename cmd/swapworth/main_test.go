@@ -56,10 +56,3 @@ func TestEveryCommandHasAnExampleAndEveryFlagAHelp(t *testing.T) {
 	}
 	visit(newRoot())
 }
-
-func TestACommandLineIsQuotedForAShell(t *testing.T) {
-	got := quoted([]string{"compare", "my part.stl", "it's.stl", "--load", "20N"})
-	if want := `compare 'my part.stl' 'it'\''s.stl' --load 20N`; got != want {
-		t.Errorf("quoted %s, want %s", got, want)
-	}
-}

@@ -11,7 +11,6 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note/page"
-	"swapworth/swap"
 )
 
 // newServe builds the command that shows the comparison on a local page.
@@ -21,9 +20,9 @@ func newServe() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "The same on a local page: drop two files, read the table",
-		Long: "serve shows the comparison on a page of this machine: drop two STL files, set\n" +
+		Long: "serve shows compare and vary on a page of this machine: drop two STL files, set\n" +
 			"materials, weights and the load, and read or save the same table, figures and\n" +
-			"note as from compare. The page answers on the loopback address only, nothing\n" +
+			"note. The page answers on the loopback address only, nothing\n" +
 			"leaves the machine, and uploads are removed with the answer. Stop it with\n" +
 			"Ctrl-C.\n\n" + cautionText,
 		Example: "  swapworth serve\n  swapworth serve --port 8080",
@@ -59,21 +58,27 @@ func newServe() *cobra.Command {
 // and a compressed file must not unpack to more.
 const mostTriangles = 2_000_000
 
-// asker reads the flags of compare as if they were typed.
-func asker(tables []string) func(oldPath, newPath string, flags []string) (swap.Case, error) {
-	return func(oldPath, newPath string, flags []string) (swap.Case, error) {
+// asker reads the flags of compare and vary as if they were typed.
+func asker(tables []string) func(oldPath, newPath string, flags []string) (page.Question, error) {
+	return func(oldPath, newPath string, flags []string) (q page.Question, err error) {
 		var c caseFlags
-		cmd := &cobra.Command{Use: "compare"}
+		var v varyFlags
+		cmd := &cobra.Command{Use: "serve"}
 		c.register(cmd)
+		v.register(cmd.Flags())
 		if err := cmd.Flags().Parse(flags); err != nil {
-			return swap.Case{}, err
+			return q, err
 		}
 		c.file.Materials = tables
 		f, err := c.merged([]string{oldPath, newPath})
 		if err != nil {
-			return swap.Case{}, err
+			return q, err
 		}
-		return f.CaseWith(mesh.Options{Repair: c.repair, MaxTriangles: mostTriangles})
+		if q.Case, err = f.CaseWith(mesh.Options{Repair: c.repair, MaxTriangles: mostTriangles}); err != nil {
+			return q, err
+		}
+		q.Variation, err = v.variation(q.Case.Table)
+		return q, err
 	}
 }
 

@@ -2,7 +2,9 @@ package main
 
 import (
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note"
 	"swapworth/quantity"
@@ -12,12 +14,8 @@ import (
 // newVary builds the command that trades thickness and material.
 func newVary() *cobra.Command {
 	var c caseFlags
+	var v varyFlags
 	var out output
-	var v struct {
-		axis      *mesh.Axis
-		thickness []quantity.Length
-		materials []string
-	}
 	cmd := &cobra.Command{
 		Use:   "vary OLD.stl NEW.stl",
 		Short: "Thickness and material of the redesign against mass and stiffness",
@@ -33,16 +31,9 @@ func newVary() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			variation := swap.Variation{Axis: v.axis}
-			for _, t := range v.thickness {
-				variation.Thickness = append(variation.Thickness, float64(t))
-			}
-			for _, name := range v.materials {
-				m, err := question.Table.Find(name)
-				if err != nil {
-					return err
-				}
-				variation.Materials = append(variation.Materials, m)
+			variation, err := v.variation(question.Table)
+			if err != nil {
+				return err
 			}
 			bar := newProgress(cmd, "varying")
 			variation.Progress = bar.set
@@ -54,11 +45,37 @@ func newVary() *cobra.Command {
 			return out.write(cmd, result, note.Vary(result, question))
 		},
 	}
-	f := cmd.Flags()
-	textFlag(f, &v.axis, "thickness-axis", "axis", "direction of the thickness: x, y or z (default the redesign's shortest side)")
-	f.Var(repeated[quantity.Length]{&v.thickness, parseText[quantity.Length], "length"}, "try-thickness", "a thickness to try; may be repeated (default seven around the drawn one)")
-	f.StringSliceVar(&v.materials, "try-material", nil, "a material to try; may be repeated (default the redesign's)")
+	v.register(cmd.Flags())
 	c.register(cmd)
 	out.register(cmd)
 	return cmd
+}
+
+// varyFlags say what is tried.
+type varyFlags struct {
+	axis      *mesh.Axis
+	thickness []quantity.Length
+	materials []string
+}
+
+func (v *varyFlags) register(f *pflag.FlagSet) {
+	textFlag(f, &v.axis, "thickness-axis", "axis", "direction of the thickness: x, y or z (default the redesign's shortest side)")
+	f.Var(repeated[quantity.Length]{&v.thickness, parseText[quantity.Length], "length"}, "try-thickness", "a thickness to try; may be repeated (default seven around the drawn one)")
+	f.StringSliceVar(&v.materials, "try-material", nil, "a material to try; may be repeated (default the redesign's)")
+}
+
+// variation finds the materials in the table.
+func (v *varyFlags) variation(table *materials.Table) (swap.Variation, error) {
+	out := swap.Variation{Axis: v.axis}
+	for _, t := range v.thickness {
+		out.Thickness = append(out.Thickness, float64(t))
+	}
+	for _, name := range v.materials {
+		m, err := table.Find(name)
+		if err != nil {
+			return swap.Variation{}, err
+		}
+		out.Materials = append(out.Materials, m)
+	}
+	return out, nil
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"html/template"
 	"net/http"
 	"os"
 	"regexp"
@@ -14,32 +15,57 @@ import (
 	"swapworth/swap"
 )
 
-// compare answers a sent form: with the whole page, or for the page's script
-// with the answer alone.
-func (s *server) compare(w http.ResponseWriter, r *http.Request) {
-	u, err := receive(w, r, s.MaxUpload)
-	if u.folder != "" {
-		defer os.RemoveAll(u.folder)
+// asked answers a sent form: with the whole page, or for the page's script with
+// the answer alone.
+func (s *server) asked(c command) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		u, err := receive(w, r, s.MaxUpload)
+		if u.folder != "" {
+			defer os.RemoveAll(u.folder)
+		}
+		v := view{Values: u.values, Alone: r.URL.Query().Has("alone")}
+		var a answer
+		if err == nil {
+			a, err = s.answer(r.Context(), c, u)
+		}
+		if err == nil {
+			v.Answer, err = note.HTMLFragment(a.doc)
+		}
+		if err != nil {
+			v.Error = inFormWords(oneLine(err))
+			s.show(w, http.StatusUnprocessableEntity, v)
+			return
+		}
+		v.Answer = template.HTML(inFormWords(string(v.Answer))) // labels are our own
+		v.ID = s.kept.put(a)
+		s.show(w, http.StatusOK, v)
 	}
-	v := view{Values: u.values, Alone: r.URL.Query().Has("alone")}
-	var a answer
-	if err == nil {
-		a, err = s.answer(r.Context(), u)
-	}
-	if err == nil {
-		v.Answer, err = note.HTMLFragment(a.doc)
-	}
-	if err != nil {
-		v.Error = oneLine(err)
-		s.show(w, http.StatusUnprocessableEntity, v)
-		return
-	}
-	v.ID = s.kept.put(a)
-	s.show(w, http.StatusOK, v)
 }
 
+// command is one of the two things a form may ask for.
+type command struct {
+	name   string
+	decide func(context.Context, Question) (result any, doc note.Document, err error)
+}
+
+var compare = command{"compare", func(ctx context.Context, q Question) (any, note.Document, error) {
+	r, err := swap.Decide(ctx, q.Case)
+	if err != nil {
+		return nil, note.Document{}, err
+	}
+	return r, note.Compare(r, q.Case), nil
+}}
+
+var vary = command{"vary", func(ctx context.Context, q Question) (any, note.Document, error) {
+	r, err := swap.Vary(ctx, q.Case, q.Variation)
+	if err != nil {
+		return nil, note.Document{}, err
+	}
+	return r, note.Vary(r, q.Case), nil
+}}
+
 // answer decides the question of a form. Only one is worked on at a time.
-func (s *server) answer(ctx context.Context, u upload) (answer, error) {
+func (s *server) answer(ctx context.Context, c command, u upload) (answer, error) {
 	for _, f := range []struct{ name, title string }{{"old", "stock part"}, {"new", "redesign"}} {
 		if u.names[f.name] == "" {
 			return answer{}, fmt.Errorf("there is no file of the %s: drop an STL file on its field", f.title)
@@ -51,24 +77,24 @@ func (s *server) answer(ctx context.Context, u upload) (answer, error) {
 	case s.turn <- struct{}{}:
 		defer func() { <-s.turn }()
 	case <-ctx.Done():
-		return answer{}, errors.New("another comparison is still at work; try again in a minute")
+		return answer{}, errors.New("another question is still at work; try again in a minute")
 	}
-	words := flags(u.values)
-	c, err := s.Ask(u.path("old"), u.path("new"), words)
+	words := flags(u.values, c.name == vary.name)
+	q, err := s.Ask(u.path("old"), u.path("new"), words)
 	if err != nil {
 		return answer{}, u.inOwnWords(err)
 	}
 	// The note names the files as the person does, not as they are kept here.
-	c.Old.Loaded.Path, c.New.Loaded.Path = u.names["old"], u.names["new"]
-	r, err := swap.Decide(ctx, c)
+	q.Case.Old.Loaded.Path, q.Case.New.Loaded.Path = u.names["old"], u.names["new"]
+	r, doc, err := c.decide(ctx, q)
 	if err != nil {
 		if ctx.Err() != nil {
-			err = fmt.Errorf("the comparison took longer than %v and was stopped; the command line has no such limit", s.MaxTime)
+			err = fmt.Errorf("it took longer than %v and was stopped; the command line has no such limit", s.MaxTime)
 		}
 		return answer{}, u.inOwnWords(err)
 	}
-	origin := note.Origin{Version: s.Version, Command: command(u.names["old"], u.names["new"], words)}
-	return answer{r, note.Compare(r, c).MadeBy(origin)}, nil
+	line := append([]string{"swapworth", c.name, u.names["old"], u.names["new"]}, words...)
+	return answer{r, doc.MadeBy(note.Origin{Version: s.Version, Command: note.CommandLine(line...)})}, nil
 }
 
 // inOwnWords puts the names of the files as they came in place of where they are
@@ -81,23 +107,19 @@ func (u upload) inOwnWords(err error) error {
 	return errors.New(text)
 }
 
-// command is the command line that comes to the same answer.
-func command(oldName, newName string, words []string) string {
-	out := []string{"swapworth", "compare"}
-	for _, w := range append([]string{oldName, newName}, words...) {
-		out = append(out, quoted(w))
-	}
-	return strings.Join(out, " ")
-}
+// flagWord matches a flag without a value, as the texts of the program name it.
+var flagWord = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)([^a-z=-]|$)`)
 
-// plainWord matches what a POSIX shell takes as it is.
-var plainWord = regexp.MustCompile(`^[A-Za-z0-9_@%+=:,./-]+$`)
-
-func quoted(w string) string {
-	if plainWord.MatchString(w) {
-		return w
-	}
-	return "'" + strings.ReplaceAll(w, "'", `'\''`) + "'"
+// inFormWords puts the labels of the form in place of the flags that an answer
+// names. The command line that reproduces it has values and stays as it is.
+func inFormWords(text string) string {
+	return flagWord.ReplaceAllStringFunc(text, func(m string) string {
+		part := flagWord.FindStringSubmatch(m)
+		if label := labelOf(part[1]); label != "" {
+			return "\u201c" + label + "\u201d" + part[2]
+		}
+		return m
+	})
 }
 
 func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }

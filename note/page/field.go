@@ -7,8 +7,7 @@ import (
 	"swapworth/note"
 )
 
-// field is one input of the form. Its name is that of the flag of `compare` it
-// stands for.
+// field is one input of the form. Its name is that of the flag it stands for.
 type field struct {
 	Name, Label, Hint string
 	Choices           []choice // a list to choose from; none for free text
@@ -22,6 +21,7 @@ type group struct {
 	Title, File, FileLabel string
 	Fields                 []field
 	Folded                 bool // shown when asked for
+	Vary                   bool // flags of `vary` alone
 }
 
 var axes = []choice{{"", "not said"}, {"x", "x"}, {"y", "y"}, {"z", "z"}}
@@ -30,16 +30,16 @@ var yesNo = []choice{{"", "not said"}, {"yes", "yes"}, {"no", "no"}}
 
 // groups is the whole form, in the order a person meets it.
 var groups = []group{
-	{Title: "Stock part", File: "old", FileLabel: "STL file of the stock part", Fields: []field{
+	{Title: "Stock part", File: "old", FileLabel: "STL file of the stock part: drop it here, or choose it", Fields: []field{
 		{Name: "old-material", Label: "Material, as far as you know", Hint: "trade designation, such as S235", Suggest: true},
 		{Name: "old-weight", Label: "Weight of one piece", Hint: "hardware removed, such as 64.8g"},
 		{Name: "old-magnet", Label: "Does a magnet hold?", Choices: yesNo},
 		{Name: "old-colour", Label: "Colour where it is scratched", Choices: []choice{
 			{"", "not said"}, {"grey", "grey"}, {"yellow", "yellow"}, {"red", "red"},
-			{"black", "black"}, {"white", "white"}, {"clear", "clear"},
+			{"black", "black"}, {"white", "white"}, {"clear", "clear"}, {"brown", "brown"}, {"green", "green"},
 		}},
 	}},
-	{Title: "Redesign", File: "new", FileLabel: "STL file of the redesign", Fields: []field{
+	{Title: "Redesign", File: "new", FileLabel: "STL file of the redesign: drop it here, or choose it", Fields: []field{
 		{Name: "new-material", Label: "Material", Hint: "trade designation, such as 6061-T6", Suggest: true},
 		{Name: "new-weight", Label: "Weight of one piece, if it is made", Hint: "such as 41.5g"},
 	}},
@@ -63,6 +63,11 @@ var groups = []group{
 		{Name: "max-cost", Label: "Most it may cost", Hint: "no limit if left empty"},
 		{Name: "max-hours", Label: "Most hours it may take", Hint: "no limit if left empty"},
 	}},
+	{Title: "Other thicknesses and materials", Folded: true, Vary: true, Fields: []field{
+		{Name: "try-thickness", Label: "Thicknesses to try", Hint: "such as 4mm,5mm; seven around the drawn one if left empty"},
+		{Name: "try-material", Label: "Materials to try", Hint: "such as 7075-T6,POM; the redesign's if left empty"},
+		{Name: "thickness-axis", Label: "Direction of the thickness", Choices: axes},
+	}},
 	{Title: "More", Folded: true, Fields: []field{
 		{Name: "unit", Label: "Unit of both files", Choices: []choice{{"", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}},
 		{Name: "scale-resolution", Label: "Smallest step of the scale", Hint: "the last digit typed if left empty"},
@@ -81,7 +86,8 @@ var groups = []group{
 	}},
 }
 
-// Fields returns the names of all fields of the form: flags of `compare`.
+// Fields returns the names of all fields of the form: flags of `compare` and
+// `vary`.
 func Fields() []string {
 	var out []string
 	for _, g := range groups {
@@ -97,11 +103,30 @@ func known(name string) bool {
 	return slices.Contains(Fields(), name)
 }
 
-// flags returns the filled fields as flags of `compare`. Name and value are one
-// word, so that a value can never be read as another flag.
-func flags(values map[string]string) []string {
+// labelOf names a field as the form does, with its group where that tells it from
+// another; it is empty for what the form does not have.
+func labelOf(name string) string {
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			if f.Name == name && g.File != "" {
+				return g.Title + ": " + f.Label
+			}
+			if f.Name == name {
+				return f.Label
+			}
+		}
+	}
+	return ""
+}
+
+// flags returns the filled fields as flags of `compare`, or of `vary`. Name and
+// value are one word, so that a value can never be read as another flag.
+func flags(values map[string]string, varied bool) []string {
 	var out []string
 	for _, g := range groups {
+		if g.Vary && !varied {
+			continue
+		}
 		for _, f := range g.Fields {
 			if v := strings.TrimSpace(values[f.Name]); v != "" {
 				out = append(out, "--"+f.Name+"="+v)

@@ -4,22 +4,29 @@
 
 const form = document.getElementById("question");
 const place = document.getElementById("answer");
-const button = form.querySelector("button");
+const buttons = [...form.querySelectorAll("button")];
 const slots = [document.getElementById("old"), document.getElementById("new")];
 
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
-  button.disabled = true;
-  button.textContent = "Comparing ...";
+  const button = event.submitter || buttons[0];
+  const name = button.textContent;
+  const to = button.getAttribute("formaction") || form.getAttribute("action");
+  for (const one of buttons) {
+    one.disabled = true;
+  }
+  button.textContent = "At work ...";
   try {
-    const answer = await fetch("/compare?alone", { method: "POST", body: new FormData(form) });
+    const answer = await fetch(to + "?alone", { method: "POST", body: new FormData(form) });
     // The text is made and escaped by the program on this machine.
     place.innerHTML = await answer.text();
   } catch {
     place.textContent = "The program does not answer any more: start it again.";
   }
-  button.disabled = false;
-  button.textContent = "Compare";
+  for (const one of buttons) {
+    one.disabled = false;
+  }
+  button.textContent = name;
   const target = document.getElementById("result") || document.getElementById("error");
   if (target) {
     target.scrollIntoView();

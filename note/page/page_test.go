@@ -24,20 +24,19 @@ import (
 
 // ask is the question of two meshes, of which the stock part is said to be S235;
 // asked keeps the flags it came with.
-func ask(asked *[]string) func(string, string, []string) (swap.Case, error) {
-	return func(oldPath, newPath string, flags []string) (swap.Case, error) {
+func ask(asked *[]string) func(string, string, []string) (Question, error) {
+	return func(oldPath, newPath string, flags []string) (q Question, err error) {
 		*asked = flags
-		c := swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
-		var err error
-		if c.Old.Loaded, err = mesh.Load(oldPath, mesh.Options{}); err != nil {
-			return c, err
+		q.Case = swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
+		if q.Case.Old.Loaded, err = mesh.Load(oldPath, mesh.Options{}); err != nil {
+			return q, err
 		}
-		if c.New.Loaded, err = mesh.Load(newPath, mesh.Options{}); err != nil {
-			return c, err
+		if q.Case.New.Loaded, err = mesh.Load(newPath, mesh.Options{}); err != nil {
+			return q, err
 		}
-		m, err := c.Table.Find("S235")
-		c.Old.Material = &m
-		return c, err
+		m, err := q.Case.Table.Find("S235")
+		q.Case.Old.Material = &m
+		return q, err
 	}
 }
 
@@ -155,10 +154,11 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 	got, _ := io.ReadAll(res.Body)
 
 	path := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	c, err := ask(new([]string))(path, path, nil)
+	q, err := ask(new([]string))(path, path, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
+	c := q.Case
 	c.Old.Loaded.Path, c.New.Loaded.Path = "arm old.stl", "arm_new.stl"
 	r, err := swap.Decide(t.Context(), c)
 	if err != nil {
@@ -354,9 +354,35 @@ func TestThePageInABrowser(t *testing.T) {
 	}
 }
 
-func TestACommandSplitsAgainAsItWas(t *testing.T) {
-	got := command("it's old.stl", "new.stl", []string{"--load=20 N"})
-	if want := `swapworth compare 'it'\''s old.stl' new.stl '--load=20 N'`; got != want {
-		t.Errorf("got %s", got)
+func TestTheFormMayAskForOtherThicknesses(t *testing.T) {
+	srv, asked := started(t, nil)
+	words := map[string]string{"try-thickness": "4mm,6mm", "old-material": "S235"}
+	res, text := send(t, srv.URL+"/vary", both(t), words)
+	if res.StatusCode != http.StatusOK || !strings.Contains(text, "Thickness and material of arm_new.stl") {
+		t.Fatalf("status %d: %s", res.StatusCode, text)
+	}
+	if want := []string{"--old-material=S235", "--try-thickness=4mm,6mm"}; !slices.Equal(*asked, want) {
+		t.Errorf("asked with %q, want %q", *asked, want)
+	}
+	if want := "swapworth vary &#39;arm old.stl&#39; arm_new.stl --old-material=S235 --try-thickness=4mm,6mm"; !strings.Contains(text, want) {
+		t.Errorf("the note does not name the command %s", want)
+	}
+	// compare has no such flags, so they are left out there.
+	send(t, srv.URL+"/compare", both(t), words)
+	if want := []string{"--old-material=S235"}; !slices.Equal(*asked, want) {
+		t.Errorf("compare was asked with %q, want %q", *asked, want)
+	}
+}
+
+func TestThePageNamesFieldsNotFlags(t *testing.T) {
+	for text, want := range map[string]string{
+		"give --old-weight, or --load":            "give \u201cStock part: Weight of one piece\u201d, or \u201cLoad\u201d",
+		"--repair may close it":                   "\u201cClose small gaps in the meshes\u201d may close it",
+		"swapworth compare a b --load=20N":        "swapworth compare a b --load=20N",
+		"--position-tolerance is no field; -- is": "--position-tolerance is no field; -- is",
+	} {
+		if got := inFormWords(text); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
 	}
 }

@@ -22,8 +22,8 @@ import (
 
 // Config is what a page needs of the program around it.
 type Config struct {
-	// Ask turns the two meshes and the flags of `compare` into a question.
-	Ask func(oldPath, newPath string, flags []string) (swap.Case, error)
+	// Ask turns the two meshes and flags of `compare` and `vary` into a question.
+	Ask func(oldPath, newPath string, flags []string) (Question, error)
 	// Materials are offered by name.
 	Materials []string
 	Version   string
@@ -34,6 +34,13 @@ type Config struct {
 	MaxTime time.Duration
 	// Log gets one line for every answer that failed for an inner reason.
 	Log *log.Logger
+}
+
+// Question is what a form asks: whether the redesign is worth making, or what
+// other thicknesses and materials would do.
+type Question struct {
+	Case      swap.Case
+	Variation swap.Variation
 }
 
 // DefaultMaxUpload holds two binary STL files of a million triangles each.
@@ -92,7 +99,8 @@ func newHandler(c Config, port int) http.Handler {
 	s := &server{Config: c, hosts: localHosts(port), kept: newShelf(8), turn: make(chan struct{}, 1)}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.front)
-	mux.HandleFunc("POST /compare", s.compare)
+	mux.HandleFunc("POST /compare", s.asked(compare))
+	mux.HandleFunc("POST /vary", s.asked(vary))
 	mux.HandleFunc("GET /note/{id}/{name}", s.download)
 	mux.HandleFunc("GET /page.css", asset("text/css; charset=utf-8", note.PageStyle()+formStyle))
 	mux.HandleFunc("GET /page.js", asset("text/javascript; charset=utf-8", pageScript))

@@ -5,12 +5,11 @@ import (
 	"sync"
 
 	"swapworth/note"
-	"swapworth/swap"
 )
 
-// answer is one comparison, kept so that its note can be saved.
+// answer is one answer, kept so that its note can be saved.
 type answer struct {
-	result swap.Result
+	result any
 	doc    note.Document
 }
 

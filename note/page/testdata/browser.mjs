@@ -50,8 +50,11 @@ for (const scheme of ["light", "dark"]) {
     await violations(page, `answer ${scheme} ${width}`);
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     if (wide > 0) fail(`answer ${scheme} ${width}: the page is ${wide} pixels wider than the screen`);
+    await page.click("button.second");
+    await page.waitForFunction(() => document.querySelector("#result h1")?.textContent.startsWith("Thickness"), null, { timeout: 60000 });
+    await violations(page, `thicknesses ${scheme} ${width}`);
     await page.setInputFiles("#new", notes[0]); // no mesh
-    await page.click("button[type=submit]");
+    await page.click("button[type=submit]:not(.second)");
     await page.waitForSelector("#error");
     await violations(page, `error ${scheme} ${width}`);
     await context.close();
@@ -96,6 +99,14 @@ for (const [paper, width] of [["A4", 687], ["Letter", 710]]) {
     console.log(`saved ${download.suggestedFilename()}: ${bytes.length} bytes`);
     if (bytes.length < 500) fail("short download " + download.suggestedFilename());
   }
+  // The other button asks for thicknesses, with the keys alone.
+  await page.focus("#load");
+  for (let i = 0; i < 20 && (await page.evaluate(() => document.activeElement.textContent.trim())) !== "Vary thickness and material"; i++) {
+    await page.keyboard.press("Tab");
+  }
+  await page.keyboard.press("Enter");
+  await page.waitForFunction(() => document.querySelector("#result h1")?.textContent.startsWith("Thickness"), null, { timeout: 60000 });
+  if (!(await page.evaluate(() => document.activeElement.id === "result"))) fail("the answer does not get the focus");
   // Two files dropped anywhere fill both fields.
   await page.reload();
   await page.evaluate(() => {
