@@ -43,7 +43,7 @@ func breakEvens(in inputs) []BreakEven {
 // limit. A quoted price does not depend on it.
 func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
 	c, limit := in.cost, in.limits.MaxCost
-	if s.c.Making.Pricing.Quoted != nil || limit == nil || c == nil || c.Hours == nil || c.Stock == nil || *c.Hours <= 0 || *limit <= *c.Stock {
+	if s.c.Making.Pricing.Quoted != nil || limit == nil || c.Hours == nil || c.Stock == nil || *c.Hours <= 0 || *limit <= *c.Stock {
 		return nil
 	}
 	return []BreakEven{{

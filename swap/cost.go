@@ -67,11 +67,22 @@ func (s *situation) job(in inputs, of part) mill.Job {
 }
 
 // costOf sums the estimate up. Money is left open while nobody said what an
-// hour is worth and nobody quoted a price.
-func (s *situation) costOf(e *mill.Estimate) *Cost {
-	c := &Cost{Stock: &e.Stock, Hours: &e.Hours, Attempts: &e.Attempts}
-	if p := s.c.Making.Pricing; p.HourlyValue != nil || p.Quoted != nil {
-		c.Total, c.PerGramSaved = &e.Total, e.PerGram
+// hour is worth and nobody quoted a price. A quoted price stands without an
+// estimate, which is nil where none could be made.
+func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
+	p, c := s.c.Making.Pricing, &Cost{}
+	if e != nil {
+		c.Stock, c.Hours, c.Attempts = &e.Stock, &e.Hours, &e.Attempts
+		if p.HourlyValue != nil {
+			c.Total = &e.Total
+		}
+	}
+	if p.Quoted != nil {
+		c.Total = p.Quoted
+	}
+	if c.Total != nil && saved > 0 {
+		perGram := *c.Total / saved
+		c.PerGramSaved = &perGram
 	}
 	return c
 }
@@ -80,11 +91,12 @@ func (s *situation) costOf(e *mill.Estimate) *Cost {
 // in its place, for the rest of the comparison stands without it.
 func (s *situation) settleCost(in *inputs) {
 	e, err := s.estimate(*in)
+	in.cost = s.costOf(e, in.count*(in.old.mass()-in.new.mass()))
 	if err != nil {
 		s.warnings = append(s.warnings, fmt.Sprintf("no estimate of time and cost: %v", err))
 		return
 	}
-	s.milling, in.cost = e, s.costOf(e)
+	s.milling = e
 	if p := s.new.known.material; s.c.Making.Pricing.PricePerKg == nil && p.PricePlaceholder && s.c.Making.Pricing.HourlyValue != nil {
 		s.assume("Stock costs %s a kg, a placeholder of the material table: give --stock-price", number(p.PricePerKg))
 	}

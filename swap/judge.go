@@ -144,7 +144,7 @@ func (o *outcome) judgeCost(in inputs) {
 		if limit == nil {
 			return
 		}
-		if in.cost == nil || value(in.cost) == nil {
+		if value(in.cost) == nil {
 			o.notJudged(costCriterion, name, *limit, flag)
 			return
 		}

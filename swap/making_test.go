@@ -210,3 +210,18 @@ func TestTheValueOfAnHourAtWhichTheCostReachesItsLimit(t *testing.T) {
 		t.Errorf("the cost is %g, want the limit of 60", got)
 	}
 }
+
+func TestAQuotedPriceStandsWithoutAnEstimate(t *testing.T) {
+	c := steelCase(t)
+	c.Old.Weight = &mass.Weighing{Grams: 94, Resolution: 1}
+	c.Making.Plan.BlankThickness = 1 // does not cover the part
+	c.Limits.MaxCost = ptr(25.0)
+	if r := decide(t, c); r.Cost == nil || r.Cost.Hours != nil || r.Cost.Total != nil || r.Verdict != CheckFirst {
+		t.Errorf("cost %+v, verdict %q without a price", r.Cost, r.Verdict)
+	}
+	c.Making.Pricing.Quoted = ptr(20.0)
+	r := decide(t, c)
+	if want := 20 / r.Saving.Total.Nominal; *r.Cost.Total != 20 || math.Abs(*r.Cost.PerGramSaved-want) > 1e-12 || r.Verdict != Swap {
+		t.Errorf("cost %+v, verdict %q, want 20 and swap: %v", r.Cost, r.Verdict, r.Reasons)
+	}
+}

@@ -130,7 +130,7 @@ func (s *situation) missing(in inputs) []string {
 	add(in.force <= 0, "--load: deflection, stress and the safety factor to yield")
 	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
 	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
-	add(in.cost == nil || in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")
+	add(in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")
 	return out
 }
 

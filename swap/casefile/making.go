@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"errors"
 	"fmt"
 
 	"swapworth/materials"
@@ -84,6 +85,8 @@ func (c Cost) into(m *swap.Making) error {
 		return fmt.Errorf("--attempts %s: expected 1 or more for each good part", *c.Attempts)
 	case c.SuccessChance != nil && (*c.SuccessChance <= 0 || *c.SuccessChance > 1):
 		return fmt.Errorf("--success-chance %s: expected above 0 and up to 100 %%", *c.SuccessChance)
+	case c.Attempts != nil && c.SuccessChance != nil:
+		return errors.New("--attempts and --success-chance exclude each other: give one")
 	case c.SetUps != nil && *c.SetUps < 1:
 		return fmt.Errorf("--set-ups %d: expected 1 or more", *c.SetUps)
 	case c.PlateThickness != nil && *c.PlateThickness <= 0:

@@ -148,7 +148,7 @@ func (e *Estimate) warn(w Work, p Profile, j Job) {
 		}
 	}
 	if top.Share > 0.4 {
-		e.Warnings = append(e.Warnings, fmt.Sprintf("%s takes %.0f %% of the time", strings.ToLower(top.Name), 100*top.Share))
+		e.Warnings = append(e.Warnings, fmt.Sprintf("%.0f %% of the time goes into %s", 100*top.Share, strings.ToLower(top.Name)))
 	}
 	if w.ChamferLength > 0 {
 		e.Warnings = append(e.Warnings, "a chamfer cutter with a flat tip cuts off by half the tip; set it by its cone, not by its nose")
