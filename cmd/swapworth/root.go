@@ -1,7 +1,12 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+	"strconv"
+
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // newRoot builds the command tree. Each command lives in the file of its name.
@@ -17,7 +22,7 @@ func newRoot() *cobra.Command {
 		Args:          usage(cobra.NoArgs),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{plainly(err)} })
 	root.AddCommand(
 		// commands are added here, in the order a person meets them
 		newCompare(),
@@ -40,6 +45,23 @@ func newRoot() *cobra.Command {
 
 const cautionText = "An estimate, not a proof. Parts whose failure can hurt someone go to a\n" +
 	"qualified engineer and the local code."
+
+// plainly says once which flag got which value and what was expected.
+func plainly(err error) error {
+	var wrong *pflag.InvalidValueError
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	name, expected := "--"+wrong.GetFlag().Name, "a whole number such as 2"
+	var number *strconv.NumError
+	if !errors.As(wrong.Unwrap(), &number) {
+		return fmt.Errorf("%s: %w", name, wrong.Unwrap())
+	}
+	if number.Func == "ParseBool" {
+		expected = "true or false"
+	}
+	return fmt.Errorf("%s: %q: expected %s", name, wrong.GetValue(), expected)
+}
 
 // usage marks a failed argument check as wrong usage.
 func usage(check cobra.PositionalArgs) cobra.PositionalArgs {

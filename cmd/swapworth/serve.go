@@ -67,7 +67,7 @@ func asker(tables []string) func(oldPath, newPath string, flags []string) (page.
 		c.register(cmd)
 		v.register(cmd.Flags())
 		if err := cmd.Flags().Parse(flags); err != nil {
-			return q, err
+			return q, plainly(err)
 		}
 		c.file.Materials = tables
 		f, err := c.merged([]string{oldPath, newPath})
