@@ -61,16 +61,18 @@ func (k *knowledge) weigh(s Side, volume Range, table *materials.Table) {
 	k.density = mass.DensityOf(s.Weight.Range(), volume)
 	fits := fitting(mass.Identify(k.density, table, s.Observed))
 	k.families = familiesOf(fits)
-	agrees := overlap(k.density, k.material.Density) && s.Observed.Fits(k.material)
+	weighs, looks := overlap(k.density, k.material.Density), s.Observed.Fits(k.material)
 	switch {
-	case k.basis == Stated && agrees:
+	case k.basis == Stated && weighs && looks:
 		k.basis = Weighed
 		return
+	case k.basis == Stated && weighs:
+		k.contradiction = seenOtherwise(s.Observed, k.material) + ". " + fitsText(k.families)
 	case k.basis == Stated:
-		k.contradiction = contradictionOf(k.material, *s.Weight, k.density, k.families)
+		k.contradiction = contradictionOf(k.material, *s.Weight, k.density) + ". " + fitsText(k.families)
 	case len(fits) == 0:
 		k.contradiction = fmt.Sprintf("The stock part weighs %s g, which over its volume is %s g/cm3. %s",
-			number(s.Weight.Grams), number(k.density.Nominal/1000), nothingFits)
+			number(s.Weight.Grams), number(k.density.Nominal/1000), fitsText(nil))
 	}
 	if len(fits) > 0 {
 		k.identify(fits, table)
@@ -121,9 +123,6 @@ func familiesOf(fits []mass.Candidate) []string {
 	return out
 }
 
-// nothingFits is said of a weighed density that is none of the table's.
-const nothingFits = "No material in the table fits: take hardware off, and check the model and --unit"
-
 // seenOtherwise says what was seen of a part that its stated material cannot show.
 func seenOtherwise(o mass.Observation, stated materials.Material) string {
 	if o.Magnet != nil && *o.Magnet != stated.Magnet.Holds {
@@ -135,13 +134,17 @@ func seenOtherwise(o mass.Observation, stated materials.Material) string {
 	return fmt.Sprintf("The stock part is not %s: it is %s where it is cut", stated.Name, o.Colour)
 }
 
-func contradictionOf(stated materials.Material, w mass.Weighing, density Range, families []string) string {
-	s := fmt.Sprintf("The stock part is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
+func contradictionOf(stated materials.Material, w mass.Weighing, density Range) string {
+	return fmt.Sprintf("The stock part is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
 		stated.Name, number(w.Grams), number(density.Nominal/1000), stated.Name, number(stated.Density.Nominal/1000))
+}
+
+// fitsText says which families a weighed density leaves.
+func fitsText(families []string) string {
 	if len(families) == 0 {
-		return s + ". " + nothingFits
+		return "No material in the table fits: take hardware off, and check the model and --unit"
 	}
-	return s + ". The weight fits " + strings.Join(families, ", or ")
+	return "The weight fits " + strings.Join(families, ", or ")
 }
 
 // within returns the range v*(1-f), v, v*(1+f).

@@ -36,7 +36,13 @@ func TestWhatAMagnetSaysIsSaid(t *testing.T) {
 			t.Errorf("verdict %q because %q, next %q", r.Verdict, r.Reasons[0], r.NextStep)
 		}
 	}
-	c.Old.Observed = mass.Observation{Colour: "yellow"}
+	holds := false
+	c.Old.Observed, c.Old.Material = mass.Observation{Magnet: &holds}, material(t, "S235")
+	c.Old.Weight = &mass.Weighing{Grams: 94, Resolution: 1}
+	if first := decide(t, c).Reasons[0]; first != "The stock part is not S235: no magnet holds on it. The weight fits stainless steel" {
+		t.Errorf("first reason %q, want the magnet and what the weight fits", first)
+	}
+	c.Old.Observed, c.Old.Weight = mass.Observation{Colour: "yellow"}, nil
 	c.Old.Material = material(t, "S235")
 	if r := decide(t, c); !strings.Contains(r.Reasons[0], "not S235: it is yellow") {
 		t.Errorf("first reason %q, want the colour", r.Reasons[0])
