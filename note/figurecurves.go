@@ -63,7 +63,6 @@ func curvesFrom(floor float64, title, xLabel, yLabel string, curves []Curve) (Fi
 		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decadeTicks{}
 	}
 	p.Legend.Top = true
-	p.Legend.Padding = 2
 	return Figure{
 		Title:  title,
 		Alt:    fmt.Sprintf("%s over %s: %s.", yLabel, xLabel, strings.Join(said, "; ")),
@@ -117,6 +116,9 @@ func (c Curve) describe() string {
 		if y > most {
 			most, atMost = y, c.X[i]
 		}
+	}
+	if quantity.Number(least, 3) == quantity.Number(most, 3) {
+		return fmt.Sprintf("%s %s all along", c.Name, quantity.Number(most, 3))
 	}
 	return fmt.Sprintf("%s from %s at %s to %s at %s", c.Name,
 		quantity.Number(least, 3), quantity.Short(atLeast, 3), quantity.Number(most, 3), quantity.Short(atMost, 3))

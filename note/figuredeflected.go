@@ -103,7 +103,7 @@ func DeflectedPart(title string, m *mesh.Mesh, d *solid.Deflected) Figure {
 	return Figure{
 		Title: title,
 		Alt: fmt.Sprintf("The part under load, its movement enlarged %s times over its outline at rest. It moves by %s mm at most; the equivalent stress at the surface reaches %s MPa.",
-			quantity.Number(scale, 3), quantity.Number(largest, 3), quantity.Number(peak, 3)),
+			quantity.Short(scale, 3), quantity.Number(largest, 3), quantity.Number(peak, 3)),
 		Width: width, Height: tall + 2*margin + legend,
 		Draw: func(c draw.Canvas) {
 			x0 := c.Min.X + (c.Max.X-c.Min.X-wide)/2
@@ -194,5 +194,5 @@ func drawRamp(c draw.Canvas, peak, scale float64) {
 	c.FillText(under, vg.Point{X: x0, Y: y0 - 3}, "0")
 	under.XAlign = text.XRight
 	c.FillText(under, vg.Point{X: x0 + width, Y: y0 - 3}, quantity.Number(peak, 3)+" MPa")
-	c.FillText(under, vg.Point{X: c.Max.X - 10, Y: y0 + height}, fmt.Sprintf("movement enlarged %s times; dashed: at rest", quantity.Number(scale, 3)))
+	c.FillText(under, vg.Point{X: c.Max.X - 10, Y: y0 + height}, fmt.Sprintf("movement enlarged %s times; dashed: at rest", quantity.Short(scale, 3)))
 }

@@ -69,7 +69,7 @@ func newPlot(x, y string) *plot.Plot {
 	p := plot.New()
 	p.BackgroundColor = figurePaper
 	p.X.Label.Text, p.Y.Label.Text = x, y
-	p.Legend.TextStyle = label(figureText, figureInk)
+	p.Legend.TextStyle, p.Legend.Padding = label(figureText, figureInk), 2
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
 		rotation := a.Label.TextStyle.Rotation
 		position := a.Label.TextStyle

@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -25,12 +26,18 @@ func varyFigure(v swap.Variants) (Figure, bool) {
 	p.Add(newGrid())
 	p.X.Tick.Marker, p.Y.Tick.Marker = tickText{}, tickText{}
 	said := make([]string, len(lines))
+	var names pointNames
 	for i, l := range lines {
 		if err := l.addTo(p, i); err != nil {
 			return Figure{}, false
 		}
 		said[i] = l.describe()
+		for _, v := range l.variants {
+			names.at = append(names.at, plotter.XY{X: v.Mass, Y: *v.Ratio})
+			names.texts = append(names.texts, quantity.Short(v.Thickness, 3))
+		}
 	}
+	p.Add(names)
 	limit := plotter.NewFunction(func(float64) float64 { return v.Limits.MinStiffnessRatio })
 	limit.LineStyle = draw.LineStyle{Color: figureSoft, Width: 1, Dashes: []vg.Length{5, 3}}
 	p.Add(limit)
@@ -73,31 +80,20 @@ func variantLines(all []swap.Variant) []variantLine {
 
 func (l variantLine) addTo(p *plot.Plot, series int) error {
 	var points, unbeaten plotter.XYs
-	labels := plotter.XYLabels{}
 	for _, v := range l.variants {
 		at := plotter.XY{X: v.Mass, Y: *v.Ratio}
 		points = append(points, at)
-		labels.Labels = append(labels.Labels, quantity.Short(v.Thickness, 3))
 		if v.Unbeaten {
 			unbeaten = append(unbeaten, at)
 		}
 	}
-	labels.XYs = points
 	line, marks, err := plotter.NewLinePoints(points)
 	if err != nil {
 		return err
 	}
 	line.LineStyle = draw.LineStyle{Color: seriesColor(series), Width: 1.2, Dashes: seriesDash(series)}
 	marks.GlyphStyle = draw.GlyphStyle{Color: seriesColor(series), Radius: 2.2, Shape: draw.CircleGlyph{}}
-	names, err := plotter.NewLabels(labels)
-	if err != nil {
-		return err
-	}
-	for i := range names.TextStyle {
-		names.TextStyle[i] = label(figureSmall, figureInk)
-	}
-	names.Offset = vg.Point{X: 5, Y: -9}
-	p.Add(line, marks, names)
+	p.Add(line, marks)
 	p.Legend.Add(l.material+" (thickness in mm)", line, marks)
 	if len(unbeaten) == 0 {
 		return nil
@@ -109,6 +105,31 @@ func (l variantLine) addTo(p *plot.Plot, series int) error {
 	rings.GlyphStyle = draw.GlyphStyle{Color: figureInk, Radius: 4.5, Shape: draw.RingGlyph{}}
 	p.Add(rings)
 	return nil
+}
+
+// pointNames writes a text beside every point that has room for it.
+type pointNames struct {
+	at    plotter.XYs
+	texts []string
+}
+
+func (n pointNames) Plot(c draw.Canvas, p *plot.Plot) {
+	x, y := p.Transforms(&c)
+	style := label(figureSmall, figureInk)
+	var taken []vg.Rectangle
+	for _, at := range n.at {
+		taken = append(taken, around(vg.Point{X: x(at.X), Y: y(at.Y)}, 4))
+	}
+	// Beyond the right edge there is no paper.
+	taken = append(taken, vg.Rectangle{Min: vg.Point{X: c.Max.X, Y: c.Min.Y}, Max: vg.Point{X: c.Max.X + 100, Y: c.Max.Y}})
+	for i, text := range n.texts {
+		at := leastCovering(taken, i, vg.Point{X: style.Width(text), Y: 7})
+		free := !slices.ContainsFunc(taken, func(r vg.Rectangle) bool { return overlap(at, r) > 0 })
+		if free {
+			taken = append(taken, at)
+			c.FillText(style, at.Min, text)
+		}
+	}
 }
 
 func (l variantLine) describe() string {
