@@ -32,7 +32,8 @@ func Vary(v swap.Variants, c swap.Case) Document {
 
 func varyLead(v swap.Variants) []Line {
 	if v.Lightest == nil {
-		return []Line{{Text: fmt.Sprintf("No thickness tried reaches %s of the stock part's stiffness.", quantity.Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
+		return []Line{{Text: fmt.Sprintf("No thickness up to %s mm is stiff and strong enough: %s of the stock part's stiffness is asked for.",
+			quantity.Short(v.Searched, 4), quantity.Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
 	}
 	l := v.Lightest
 	return []Line{{
@@ -69,8 +70,16 @@ func varyTable(v swap.Variants) Table {
 
 func thinnestTable(v swap.Variants) Table {
 	t := Table{Title: "Thinnest that is stiff enough", Header: []string{"material", "thickness, mm", "mass, g", "stiffness ratio"}}
+	found := map[string]bool{}
 	for _, s := range v.Thinnest {
+		found[s.Material] = true
 		t.Rows = append(t.Rows, []string{s.Material, quantity.Number(s.Thickness, 3), quantity.Number(s.Mass, 3), quantity.Number(s.Ratio, 3)})
+	}
+	for _, one := range v.Variants {
+		if !found[one.Material] {
+			found[one.Material] = true
+			t.Rows = append(t.Rows, []string{one.Material, "none up to" + tie + quantity.Short(v.Searched, 4), Missing, Missing})
+		}
 	}
 	return t
 }

@@ -153,6 +153,14 @@ func TestAThinnerBarIsSolvedForItsStiffness(t *testing.T) {
 	if got, want := v.Thinnest[1].Thickness, 5*math.Cbrt(0.5*70000/210000); math.Abs(got/want-1) > 0.02 {
 		t.Errorf("thinnest steel %g mm, want %g", got, want)
 	}
+	// The drawn 5 mm bound the search too, where only thin ones are tried.
+	thin, err := Vary(context.Background(), c, Variation{Thickness: []float64{1}, Materials: []materials.Material{*aluminium}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(thin.Thinnest) != 1 || math.Abs(thin.Thinnest[0].Thickness-v.Thinnest[0].Thickness) > 0.01 || thin.Searched != 10 {
+		t.Errorf("asked for 1 mm: %+v, searched up to %g mm", thin.Thinnest, thin.Searched)
+	}
 	if v.Lightest.Material != aluminium.Name {
 		t.Errorf("lightest is %s, want aluminium: a panel goes with E^(1/3)/rho", v.Lightest.Material)
 	}

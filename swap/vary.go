@@ -30,6 +30,7 @@ type Variants struct {
 	New       Part         `json:"new"`
 	Axis      string       `json:"thickness_axis"`
 	Drawn     float64      `json:"drawn_thickness_mm"`
+	Searched  float64      `json:"searched_up_to_mm"`
 	Variants  []Variant    `json:"variants"`
 	Thinnest  []Solved     `json:"thinnest_stiff_enough"` // one a material
 	Lightest  *Solved      `json:"lightest_stiff_enough"`
@@ -259,7 +260,7 @@ func (w *varying) result(thinnest []Solved) Variants {
 	out := Variants{
 		Old:  w.s.old.report(w.s.c.Old, w.base.old),
 		New:  w.s.new.report(w.s.c.New, w.base.new),
-		Axis: w.axis.String(), Drawn: w.drawn, Variants: w.variants, Thinnest: thinnest,
+		Axis: w.axis.String(), Drawn: w.drawn, Searched: w.searched(), Variants: w.variants, Thinnest: thinnest,
 		Limits:   VariedLimits{w.base.limits.MinStiffnessRatio, w.base.limits.MinSafetyFactor},
 		Cautions: cautions, Warnings: w.s.allWarnings(w.base.directions), Assumed: orEmpty(w.s.assumptions),
 	}

@@ -32,11 +32,17 @@ func (w *varying) solveAll() ([]Solved, error) {
 	return out, nil
 }
 
-// thinnest bisects between half of the thinnest and twice the thickest asked
-// for. It returns nil where even that is not stiff enough, or where beam theory
+// searched is the largest thickness that is looked at, in mm: twice the thickest
+// asked for or drawn.
+func (w *varying) searched() float64 {
+	return 2 * max(w.drawn, w.thickness[len(w.thickness)-1])
+}
+
+// thinnest bisects between half of the thinnest asked for and what is searched.
+// It returns nil where even that is not stiff enough, or where beam theory
 // refuses to say.
 func (w *varying) thinnest(m materials.Material) (*Solved, error) {
-	low, high := w.thickness[0]/2, 2*w.thickness[len(w.thickness)-1]
+	low, high := w.thickness[0]/2, w.searched()
 	for _, v := range w.variants { // the grid brackets the answer more closely
 		if v.Material != m.Name || v.Ratio == nil {
 			continue
