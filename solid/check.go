@@ -40,7 +40,7 @@ const (
 	usualUnknowns = 200_000
 	usualGrids    = 3
 	poor          = 5.0  // percent of error above which the usual size is not enough
-	solverGoal    = 1e-8 // residual over load
+	solverGoal    = 1e-9 // error over displacement, in the norm of the energy
 )
 
 // Check solves the problem p for the closed mesh m of material e. It fails when
@@ -57,8 +57,8 @@ func Check(ctx context.Context, m *mesh.Mesh, e materials.Elastic, p Problem, op
 		return r, err
 	}
 	if opt.Unknowns == 0 && r.worst() > poor {
-		// the error falls with the area of the cells: enough to halve it once more
-		more := math.Pow(2*r.worst()/poor, 1.5)
+		// the error falls with the area of the cells or faster: aim well below
+		more := math.Pow(1.5*r.worst()/poor, 1.5)
 		opt.Unknowns = int(usualUnknowns * min(more, 4))
 		if told != nil {
 			opt.Progress = func(share float64) { told(0.9 + 0.1*share) }

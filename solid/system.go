@@ -182,71 +182,79 @@ func lineBlocks(lines []float64, length float64) []int32 {
 	return out
 }
 
-// solve finds u with A u = f to a relative residual of tolerance and returns the
-// number of iterations. u holds the first guess. In a slender part the motion is
-// so much larger than the strain that the residual of the conjugate gradients
-// drifts from the true one by rounding; what the true one has left is solved
-// for once more.
+// solve finds u with A u = f, from u = 0, until the error left is below a
+// tolerance of u in the norm of the energy, as the preconditioner sees it; the
+// stiffness is then right to about its square. It returns the number of
+// iterations. In a slender part the motion is so much larger than the strain that
+// the residual of the conjugate gradients drifts from the true one by rounding;
+// what the true one has left is solved for once more.
 func (s *system) solve(ctx context.Context, f, u []float64, tolerance float64) (int, error) {
 	n := len(f)
 	r, e := make([]float64, n), make([]float64, n)
-	goal := tolerance * math.Sqrt(dot(f, f))
-	total, before := 0, math.Inf(1)
+	copy(r, f)
+	for _, i := range s.op.fixed {
+		r[i] = 0
+	}
 	s.reached = 0
-	for range 4 {
+	total, energy := 0, 0.0
+	for range 2 {
+		clear(e)
+		its, more, err := s.conjugate(ctx, r, e, energy, tolerance)
+		total += its
+		energy += more
+		if err != nil {
+			return total, err
+		}
+		axpy(1, e, u)
+		if its == 0 {
+			break
+		}
 		s.op.strain(u, r)
 		scaleAdd(-1, f, r)
 		for _, i := range s.op.fixed {
 			r[i] = 0
 		}
-		left := math.Sqrt(dot(r, r))
-		if left <= 2*goal || left > before/2 {
-			break
-		}
-		before = left
-		clear(e)
-		its, err := s.conjugate(ctx, r, e, goal)
-		total += its
-		if err != nil {
-			return total, err
-		}
-		axpy(1, e, u)
 	}
 	return total, nil
 }
 
-// conjugate runs conjugate gradients for A u = r from u = 0 until the residual
-// is below goal, overwriting r.
-func (s *system) conjugate(ctx context.Context, r, u []float64, goal float64) (int, error) {
-	const most = 400
+// conjugate runs conjugate gradients for A u = r from u = 0, overwriting r, until
+// the square of the error is below that of the tolerance times the energy: what
+// was there before and the gain u.A u, which it returns beside the iterations.
+func (s *system) conjugate(ctx context.Context, r, u []float64, energy, tolerance float64) (its int, gain float64, err error) {
+	const most, enough = 250, 1e-5 // what rounding leaves in a sheet of paper
 	n := len(r)
 	z, p, q := make([]float64, n), make([]float64, n), make([]float64, n)
-	rz, start := 0.0, math.Sqrt(dot(r, r))
-	for it := 0; ; it++ {
-		norm := math.Sqrt(dot(r, r))
-		if norm <= goal {
-			return it, nil
-		}
-		if it == most || math.IsNaN(norm) {
-			return it, fmt.Errorf("solid: no convergence in %d iterations (residual %.1e of the load); is every piece of the part held?", it, norm/start)
-		}
+	rz, start := 0.0, 0.0
+	for ; ; its++ {
 		if err := ctx.Err(); err != nil {
-			return it, err
+			return its, gain, err
 		}
-		s.tell(math.Log(start/norm) / math.Log(start/goal))
 		s.top.cycle(r, z)
 		before := rz
 		rz = dot(r, z)
-		if !(rz > 0) {
-			return it, fmt.Errorf("solid: the equations are not definite after %d iterations; is every piece of the part held?", it)
+		start = max(start, rz)
+		if rz <= tolerance*tolerance*(energy+gain) {
+			return its, gain, nil
 		}
-		if it == 0 {
+		if its == most && rz <= enough*enough*(energy+gain) {
+			return its, gain, nil
+		}
+		if its == most || math.IsNaN(rz) {
+			return its, gain, fmt.Errorf("solid: no convergence in %d iterations (error %.1e of the first); is every piece of the part held?", its, math.Sqrt(rz/start))
+		}
+		if !(rz > 0) {
+			return its, gain, fmt.Errorf("solid: the equations are not definite after %d iterations; is every piece of the part held?", its)
+		}
+		s.tell(math.Log(start/rz) / -math.Log(tolerance*tolerance))
+		if its == 0 {
 			copy(p, z)
 		} else {
 			scaleAdd(rz/before, z, p)
 		}
 		s.op.apply(p, q)
 		alpha := rz / dot(p, q)
+		gain += alpha * rz
 		axpy(alpha, p, u)
 		axpy(-alpha, q, r)
 	}
