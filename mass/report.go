@@ -39,6 +39,7 @@ type Report struct {
 type OpenError struct {
 	File   string
 	Report mesh.Report
+	Tried  bool // whether a repair was tried
 }
 
 // Error counts what is wrong and names the first places, in mm.
@@ -60,8 +61,12 @@ func (e OpenError) Error() string {
 	if len(faults) == 0 {
 		faults = []string{"no faces that enclose anything"}
 	}
-	return fmt.Sprintf("%s is not closed, so it has no volume: %s%s; --repair may close it, `swapworth mesh` says more",
-		e.File, strings.Join(faults, ", "), places(r))
+	next := "--repair may close it"
+	if e.Tried {
+		next = "--repair closes planar and small gaps only"
+	}
+	return fmt.Sprintf("%s is not closed, so it has no volume: %s%s; %s, `swapworth mesh` says more",
+		e.File, strings.Join(faults, ", "), places(r), next)
 }
 
 // places names the largest gaps, or without gaps the first fault.
@@ -97,7 +102,7 @@ func CheckClosed(l *mesh.Loaded) error {
 	if l.Report.Closed || l.Report.Balanced {
 		return nil
 	}
-	return OpenError{l.Path, l.Report}
+	return OpenError{l.Path, l.Report, l.RepairTried}
 }
 
 // Measure is Of for a loaded part, with what its shells share counted once and
@@ -126,8 +131,10 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 		Warnings:        append([]string{}, l.Warnings...),
 	}
 	for _, fix := range l.Repairs {
-		r.Warnings = append(r.Warnings, fmt.Sprintf("repaired: %s near (%.4g, %.4g, %.4g) mm, added %.4g mm3",
-			fix.What, fix.At.X, fix.At.Y, fix.At.Z, fix.AddedVolumeMM3))
+		less, more := fix.Doubt()
+		r.Warnings = append(r.Warnings, fmt.Sprintf(
+			"repaired: %s near (%.4g, %.4g, %.4g) mm; the volume may be %.4g mm3 less or %.4g mm3 more",
+			fix.What, fix.At.X, fix.At.Y, fix.At.Z, less, more))
 	}
 	if p.Shared > 0 {
 		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume and mass, but more than"+
@@ -191,8 +198,8 @@ func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
 	}
 	r.Low, r.High = r.Low-p.SharedError, r.High+p.SharedError
 	for _, fix := range repairs {
-		r.Low -= math.Abs(fix.AddedVolumeMM3)
-		r.High += math.Abs(fix.AddedVolumeMM3)
+		less, more := fix.Doubt()
+		r.Low, r.High = r.Low-less, r.High+more
 	}
 	r.Low = max(leastVolume*p.Volume, r.Low)
 	return r

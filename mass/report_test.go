@@ -85,6 +85,10 @@ func TestARepairWidensTheMass(t *testing.T) {
 	if r.Dominant != "repair" || len(r.Warnings) != 2 {
 		t.Errorf("dominant %q, warnings %q", r.Dominant, r.Warnings)
 	}
+	l.Repairs = []mesh.Repair{{AddedVolumeMM3: 10, LessMM3: 200, MoreMM3: 500}}
+	if got := mass.VolumeRange(p, l.Repairs); got != (materials.Range{Low: 9790, Nominal: 10000, High: 10510}) {
+		t.Errorf("volume %v with a hole or boss that may be missing", got)
+	}
 	l.Repairs = []mesh.Repair{{AddedVolumeMM3: 1e6}}
 	if got := mass.VolumeRange(p, l.Repairs); !(got.Low > 0) {
 		t.Errorf("volume %v", got)

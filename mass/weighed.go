@@ -1,8 +1,6 @@
 package mass
 
 import (
-	"math"
-
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -61,7 +59,8 @@ func (r *Weighed) dominant(p Properties, repairs []mesh.Repair) string {
 	faceting := VolumeRange(alone, nil)
 	added := 2 * p.SharedError
 	for _, fix := range repairs {
-		added += 2 * math.Abs(fix.AddedVolumeMM3)
+		less, more := fix.Doubt()
+		added += less + more
 	}
 	name, largest := "density", (r.Density.High-r.Density.Low)/r.Density.Nominal*p.Volume
 	if spread := faceting.High - faceting.Low; spread > largest {

@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -101,61 +100,4 @@ func (p *patcher) fillSmall(r *rim) fill {
 	close(0, n-1)
 	p.describe(&f, "small", r)
 	return f
-}
-
-// describe notes what was added and how far the true surface may lie from it.
-func (p *patcher) describe(f *fill, kind string, group ...*rim) {
-	edges, length := 0, 0.0
-	for _, r := range group {
-		edges += len(r.loop)
-		for i, v := range r.loop {
-			length += r3.Norm(r3.Sub(p.mesh.Vertices[r.loop[(i+1)%len(r.loop)]], p.mesh.Vertices[v]))
-		}
-	}
-	area := 0.0
-	for _, v := range f.faces {
-		a, b, c := p.mesh.Vertices[v[0]], p.mesh.Vertices[v[1]], p.mesh.Vertices[v[2]]
-		area += r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
-	}
-	doubt := 0.0
-	if spread := group[0].spread; spread > 2*p.flat {
-		doubt = spread
-	}
-	if length > 0 { // 2 area/length is the radius of a round gap, half the width of a long one
-		doubt += 2 * area / length * math.Tan(p.bulgeAngle(group)/2)
-	}
-	f.repair = Repair{
-		What:           fmt.Sprintf("closed a %s gap of %d edges with %s", kind, edges, counted(len(f.faces), "face")),
-		At:             group[0].center,
-		AddedAreaMM2:   area,
-		AddedVolumeMM3: area * doubt,
-	}
-}
-
-// bulgeAngle is the largest angle in radians at which the faces beside a gap
-// suggest that the surface goes on out of the gap's plane. Faces that come in at
-// 60 to 105 degrees to the plane are taken for the walls under a lid. Flatter
-// ones count as they are; steeper ones, which would leave a wedge, count as 90
-// degrees.
-func (p *patcher) bulgeAngle(group []*rim) float64 {
-	const sharp, wedge = math.Pi / 3, 105 * math.Pi / 180
-	largest := 0.0
-	n := group[0].area
-	for _, r := range group {
-		for _, f := range r.beside {
-			a, b, c := p.mesh.Triangle(int(f))
-			m := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-			size := r3.Norm(m) * r3.Norm(n)
-			if size == 0 {
-				continue
-			}
-			switch angle := math.Acos(max(-1, min(1, r3.Dot(m, n)/size))); {
-			case angle < sharp:
-				largest = max(largest, angle)
-			case angle > wedge:
-				largest = math.Pi / 2
-			}
-		}
-	}
-	return largest
 }

@@ -11,18 +11,16 @@ import (
 
 // Limits of what RepairGaps takes for a small gap.
 const (
-	smallGap      = 0.2 // of the part's diagonal, the gap's own longest extent
+	smallGap      = 1. / 3 // of the part's diagonal, the gap's own longest extent
 	smallGapEdges = 200
-	trustedAngle  = math.Pi / 12 // of the faces around a planar gap that is not small
-	listedGaps    = 100          // gaps with a Repair of their own
-	ringLimit     = 4000         // gaps, largest first, among which rings are looked for: time grows with the square
+	listedGaps    = 100  // gaps with a Repair of their own
+	ringLimit     = 4000 // gaps, largest first, among which rings are looked for: time grows with the square
 )
 
-// RepairGaps closes the gaps of a mesh that are small, no longer than a fifth of
-// the part's diagonal and with at most 200 edges, and larger ones where they are
-// planar and the faces around either lie in the plane, within 15 degrees, or stand
-// upright on it. Rings between two outlines in one plane are closed as rings.
-// Other gaps stay open; Check lists them. No vertex is added.
+// RepairGaps closes the gaps of a mesh that are planar or small: no longer than a
+// third of the part's diagonal and with at most 200 edges. Rings between two
+// outlines in one plane are closed as rings. Other gaps stay open; Check lists
+// them. No vertex is added.
 //
 // Each Repair gives the area added. Its AddedVolumeMM3 is an estimate of how far
 // the true surface may lie from the added faces, as a volume: their area times
@@ -30,11 +28,12 @@ const (
 // which the faces around it would bulge if they went on as smoothly as they come
 // in (a cap of radius a that meets its neighbours at the angle t rises by
 // a tan(t/2)). Neighbours that come in at 60 to 105 degrees are taken for the
-// walls under a lid; steeper ones, which would leave a wedge, count as 90. A
-// planar gap in a flat face or on upright walls thus adds no doubt.
+// walls under a lid; steeper ones, which leave a wedge, count as 120. A
+// planar gap on upright walls thus adds no doubt.
 //
-// A pocket or a boss that is missing altogether, with a flat rim, cannot be told
-// from a missing flat face: it is closed flat, without doubt added.
+// A planar gap amid a flat face, or at the bottom of a chamfer, may be the mouth
+// of a hole or a pocket or the foot of a boss that is missing altogether. It is
+// closed flat; LessMM3 and MoreMM3 say what may be missing, see doubtHoles.
 //
 // A sheet without thickness is left as it is: closing it would not make a
 // solid.
@@ -45,15 +44,19 @@ func RepairGaps(m *Mesh) (*Mesh, []Repair) {
 	}
 	p := &patcher{mesh: m, diagonal: r3.Norm(m.Bounds().Size()), flat: m.nearness()}
 	p.readRims(e)
+	p.readAround()
 	fills := p.fills()
 	fills = p.withoutSheets(e, fills)
 	if len(fills) == 0 {
 		return m, nil
 	}
 	out := &Mesh{Vertices: m.Vertices, Faces: slices.Clone(m.Faces)}
+	for _, f := range fills {
+		out.Faces = append(out.Faces, f.faces...)
+	}
+	doubtHoles(out, len(m.Faces), fills)
 	var repairs []Repair
 	for i, f := range fills {
-		out.Faces = append(out.Faces, f.faces...)
 		if i < listedGaps {
 			repairs = append(repairs, f.repair)
 			continue
@@ -62,6 +65,8 @@ func RepairGaps(m *Mesh) (*Mesh, []Repair) {
 		last.What = fmt.Sprintf("closed %d more gaps, the first one here", len(fills)-listedGaps+1)
 		last.AddedAreaMM2 += f.repair.AddedAreaMM2
 		last.AddedVolumeMM3 += f.repair.AddedVolumeMM3
+		last.LessMM3 += f.repair.LessMM3
+		last.MoreMM3 += f.repair.MoreMM3
 	}
 	return out, repairs
 }
@@ -72,6 +77,7 @@ type patcher struct {
 	diagonal float64 // of the part, mm
 	flat     float64 // how far a planar outline may stray from its plane, mm
 	rims     []*rim
+	around   map[int32][]int32 // for every vertex of a rim, the faces at it
 }
 
 // rim is a closed outline of missing faces, in the direction that these faces
@@ -89,6 +95,8 @@ type rim struct {
 type fill struct {
 	faces  [][3]int32
 	beside []int32 // faces of the mesh next to the gap
+	leads  bool    // whether it may hide a hole, a pocket or a boss
+	rounds float64 // mm2, that its outline leaves out of the rounds it may stand for
 	repair Repair
 }
 
@@ -190,9 +198,11 @@ func (p *patcher) fills() []fill {
 			group = group[:1]
 			f, ok = p.fillPlanar(group)
 		}
-		if ok && (p.small(r) || p.bulgeAngle(group) < trustedAngle) {
+		if ok {
+			f.leads = p.mayLead(group)
 			for _, s := range group {
 				done[s] = true
+				f.rounds += p.segments(s)
 			}
 			fills = append(fills, f)
 		}

@@ -43,6 +43,8 @@ type Loaded struct {
 	Turned    bool   // faces of the file, all or of some shells, looked inwards and were turned
 	Repairs   []Repair
 	Warnings  []string
+
+	RepairTried bool // with Options.Repair, whatever came of it
 }
 
 // Load reads the STL file at path, or standard input when path is "-". Files
@@ -127,7 +129,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	l := &Loaded{
 		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format,
 		Unit: opt.Unit, Triangles: len(c.corners) / 3, Warnings: c.warnings,
-		Mesh: weldFile(c.corners, opt.Unit),
+		Mesh: weldFile(c.corners, opt.Unit), RepairTried: opt.Repair,
 	}
 	c.corners = nil
 	size := l.Mesh.Bounds().Size()
@@ -136,8 +138,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		return nil, fmt.Errorf("%s: %w", showName(name), err)
 	}
 	if opt.Repair {
-		l.repair(mend)
-		l.repair(RepairGaps)
+		l.repair(mendAndClose)
 	}
 	l.Report = l.turnInsideOut()
 	if opt.Repair && l.Report.OverlapTotal > 0 {

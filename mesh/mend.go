@@ -6,6 +6,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// mendAndClose mends faces and closes gaps. A closed gap may bring to light what
+// is to be mended: a loose face that lay in it is there twice then.
+func mendAndClose(m *Mesh) (*Mesh, []Repair) {
+	const rounds = 3
+	var all []Repair
+	for range rounds {
+		var mended, closed []Repair
+		m, mended = mend(m)
+		m, closed = RepairGaps(m)
+		all = append(append(all, mended...), closed...)
+		if len(closed) == 0 {
+			break
+		}
+	}
+	return m, all
+}
+
 // mend returns the mesh with what can be repaired by its faces' own evidence,
 // and one Repair for each kind of change. A sound mesh comes back as it is.
 //

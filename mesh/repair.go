@@ -1,6 +1,10 @@
 package mesh
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Repair is one thing that was changed about a mesh, and by how much.
 type Repair struct {
@@ -8,4 +12,14 @@ type Repair struct {
 	At             r3.Vec  // a place of the change, mm
 	AddedAreaMM2   float64 // negative when area was taken away
 	AddedVolumeMM3 float64 // negative when volume was taken away
+	// LessMM3 and MoreMM3 are what a hole or pocket that is missing here may have
+	// held, and what a boss may have.
+	LessMM3, MoreMM3 float64
+}
+
+// Doubt returns how much less and how much more the true volume may be than that
+// of the repaired mesh, both in mm3 and not negative.
+func (r Repair) Doubt() (less, more float64) {
+	added := math.Abs(r.AddedVolumeMM3)
+	return added + r.LessMM3, added + r.MoreMM3
 }

@@ -91,6 +91,8 @@ type MeshRepair struct {
 	At          [3]float64 `json:"at_mm"`
 	AddedArea   float64    `json:"added_area_mm2"`
 	AddedVolume float64    `json:"added_volume_mm3"`
+	Less        float64    `json:"less_volume_mm3"` // the true volume may be so much less
+	More        float64    `json:"more_volume_mm3"`
 }
 
 // maxListed bounds the shells and repairs of a report.
@@ -137,8 +139,9 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 		report.Shells = append(report.Shells, newMeshShell(s))
 	}
 	for _, p := range l.Repairs {
+		less, more := p.Doubt()
 		report.Repairs = append(report.Repairs,
-			MeshRepair{p.What, coordinates(p.At), p.AddedAreaMM2, p.AddedVolumeMM3})
+			MeshRepair{p.What, coordinates(p.At), p.AddedAreaMM2, p.AddedVolumeMM3, less, more})
 	}
 	return report
 }
@@ -279,8 +282,11 @@ func (r MeshReport) repairs() Table {
 		Header: []string{"what was done", "at, mm", "area added, mm2", "volume in doubt, mm3"},
 	}
 	for _, p := range r.Repairs[:min(len(r.Repairs), shown)] {
-		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "),
-			quantity.Number(p.AddedArea, 4), quantity.Number(p.AddedVolume, 4)})
+		doubt := quantity.Number(p.More, 4)
+		if p.Less != p.More {
+			doubt = fmt.Sprintf("-%s to +%s", quantity.Number(p.Less, 4), doubt)
+		}
+		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "), quantity.Number(p.AddedArea, 4), doubt})
 	}
 	return t
 }
