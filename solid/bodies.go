@@ -35,6 +35,7 @@ func (c *cells) keepHeld(h *holding) (lost float64) {
 		c.active--
 	})
 	c.volume -= lost
+	c.lost = lost
 	return lost
 }
 

@@ -24,6 +24,7 @@ type cells struct {
 	active int     // cells that are not void
 	cut    int     // cells that the surface cuts
 	volume float64 // of the material, mm3
+	lost   float64 // of bodies left out because nothing holds them, mm3
 	rays   *rays
 	sub    int // rays along the edge of a cell
 }

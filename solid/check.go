@@ -16,6 +16,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"swapworth/materials"
@@ -234,6 +235,9 @@ func validate(m *mesh.Mesh, e materials.Elastic, p Problem) error {
 		total := 0.0
 		for _, l := range c.Loads {
 			total += r3.Norm(l.Force)
+			if slices.Contains(p.Supports, Clamped(l.Place)) {
+				return fmt.Errorf("solid: load case %q acts on %s, which is held; load another place", c.Name, l.Place)
+			}
 		}
 		if !(total > 0) || math.IsInf(total, 0) {
 			return fmt.Errorf("solid: load case %q has no force; give a force other than zero", c.Name)
@@ -496,7 +500,11 @@ func (c *check) solveCase(ctx context.Context, sys *system, i int) (CaseResult, 
 	if r.Iterations, err = sys.solve(ctx, f, u, solverGoal); err != nil {
 		return r, nil, err
 	}
-	r.Stiffness = r.Load * r.Load / dot(f, u)
+	work := dot(f, u)
+	if !(work > 0) {
+		return r, nil, fmt.Errorf("solid: load case %q acts only where the part is held, so nothing moves; load another place", r.Name)
+	}
+	r.Stiffness = r.Load * r.Load / work
 	for _, p := range sys.op.pos {
 		r.Largest = max(r.Largest, norm([3]float64(u[3*p:3*p+3])))
 	}

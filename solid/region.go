@@ -192,6 +192,9 @@ func (c *cells) spread(s *surface, op *operator, r *region, force [3]float64) ([
 			c.integrate(cell, poly, func(n *[shapes]float64, area float64) { add(cell, n, area) })
 		})
 	}
+	if total == 0 && c.lost > 0 {
+		return nil, fmt.Errorf("solid: nothing holds the body on which %s lies, for it hangs together with no other; hold it too, or join the bodies in the CAD program", r.name)
+	}
 	if total == 0 {
 		return nil, fmt.Errorf("solid: no material at %s to load; name another place", r.name)
 	}
