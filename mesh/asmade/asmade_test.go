@@ -2,6 +2,7 @@ package asmade
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"swapworth/mesh"
@@ -274,6 +275,28 @@ func TestAnOriginErrorDoublesAcrossTheFlip(t *testing.T) {
 	}
 	if _, _, err := Registration(p, up, 1.6); err == nil {
 		t.Error("an offset of 3.2 mm left something of a wall of 3 mm")
+	}
+}
+
+// A mesher may twist the chords of a bore against each other, so that they lean;
+// the pockets of the second side still stay at their depth.
+func TestAnOriginErrorShiftsAlongTheTable(t *testing.T) {
+	p := stack(t,
+		layer(4, rectangle(0, 0, 60, 40), circle(5, 5, 2), rectangle(10, 4, 40, 30)), // opens downwards
+		layer(6, rectangle(0, 0, 60, 40), circle(5, 5, 2)))
+	m := &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
+	twist := mesh.RotationAbout(r3.Vec{Z: 1}, 0.7*math.Pi/chords)
+	for i, v := range m.Vertices {
+		if middle := (r3.Vec{X: 5, Y: 5}); v.Z > 3 && r3.Norm(r3.Sub(v, r3.Add(middle, r3.Vec{Z: v.Z}))) < 2.1 {
+			m.Vertices[i] = r3.Add(middle, twist.Apply(r3.Sub(v, middle)))
+		}
+	}
+	_, v, err := Registration(Read(m), up, 0.25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(v.Added) > 1e-6 {
+		t.Errorf("a shifted pocket added %g mm3", v.Added)
 	}
 }
 

@@ -62,7 +62,8 @@ func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
 	if between != nil {
 		left := between.Thickness - r.Offset
 		r.Left = &left
-		shift = r3.Scale(r.Offset, towards)
+		level := r3.Sub(towards, r3.Scale(r3.Dot(towards, first), first)) // a chord of a bore may lean
+		shift = r3.Scale(r.Offset, r3.Unit(level))
 	} else {
 		shift = r3.Scale(r.Offset, p.across(first))
 	}
