@@ -14,10 +14,9 @@ type BreakEven struct {
 // gain g asked for and a saving dm, M/(M-dm) - 1 = g at M = dm (1+g)/g; with a
 // saving s asked for, the old mass is m_new/(1-s).
 func breakEvens(in inputs) []BreakEven {
-	oldMass, newMass := in.old.mass(), in.new.mass()
 	var out []BreakEven
 	g := in.limits.MinGain
-	if saved := in.count * (oldMass - newMass); saved > 0 && g > 0 && in.machine.Pivot == nil {
+	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil {
 		out = append(out, BreakEven{
 			"largest moving mass", saved * (1 + g) / g, "g",
 			"up to this moving mass the saving still gains " + number(100*g) + " % of acceleration",
@@ -29,14 +28,34 @@ func breakEvens(in inputs) []BreakEven {
 			"up to this moving inertia the saving still gains " + number(100*g) + " % of acceleration",
 		})
 	}
-	if s := in.limits.MinSaving; s < 1 {
+	lightest, heaviest, asked := in.massLimits()
+	if lightest > 0 && !math.IsInf(lightest, 0) && heaviest > 0 {
 		out = append(out,
-			BreakEven{"lightest stock part", newMass / (1 - s), "g",
-				"a stock part lighter than this does not save " + number(100*s) + " %"},
-			BreakEven{"heaviest redesign", oldMass * (1 - s), "g",
-				"a redesign heavier than this does not save " + number(100*s) + " %"})
+			BreakEven{"lightest stock part", lightest, "g", "with a stock part lighter than this the swap does not " + asked},
+			BreakEven{"heaviest redesign", heaviest, "g", "with a redesign heavier than this the swap does not " + asked})
 	}
 	return append(out, in.forceBreakEvens()...)
+}
+
+// massLimits returns the mass of the stock part, beside the redesign as it is,
+// and that of the redesign, beside the stock part as it is, at which the swap
+// just does what is asked of it: gain g, for which g/(1+g) of what moves must go,
+// or else save s. A moment of inertia goes with the mass of its part.
+func (in inputs) massLimits() (lightest, heaviest float64, asked string) {
+	oldMass, newMass := in.old.mass(), in.new.mass()
+	if !in.gainJudged() {
+		s := in.limits.MinSaving
+		return newMass / (1 - s), oldMass * (1 - s), "save " + number(100*s) + " %"
+	}
+	g := in.limits.MinGain
+	asked = "gain " + number(100*g) + " % of acceleration"
+	if !in.machine.swinging() {
+		away := in.machine.MovingMass * g / (1 + g) / in.count
+		return newMass + away, oldMass - away, asked
+	}
+	away := in.machine.MovingInertia * g / (1 + g) / in.count
+	oldInertia, newInertia := in.old.inertia(oldMass), in.new.inertia(newMass)
+	return oldMass * (newInertia + away) / oldInertia, newMass * (oldInertia - away) / newInertia, asked
 }
 
 // moneyBreakEvens gives the value of an hour at which the cost reaches its

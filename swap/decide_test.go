@@ -249,6 +249,18 @@ func TestBreakEvensSolveTheCriteria(t *testing.T) {
 	if got, want := find(t, r.BreakEvens, "lightest stock part").Value, 32.4/0.9; math.Abs(got-want) > 1e-9 {
 		t.Errorf("lightest stock part %g g, want %g", got, want)
 	}
+	for name, machine := range map[string]Machine{
+		"linear":   {MovingMass: 1500},
+		"swinging": {MovingInertia: 9000, Pivot: &r3.Vec{}, PivotAxis: mesh.Z},
+	} {
+		c := steelCase(t)
+		c.Machine, c.Limits.MinGain = machine, 0.02
+		heaviest := find(t, decide(t, c).BreakEvens, "heaviest redesign").Value
+		c.New.Weight = &mass.Weighing{Grams: heaviest, Resolution: 0.001}
+		if got := decide(t, c).Motion.AccelerationGain.Nominal; math.Abs(got-2) > 1e-6 {
+			t.Errorf("%s: with the heaviest redesign of %g g the gain is %g %%, want 2", name, heaviest, got)
+		}
+	}
 }
 
 func find(t *testing.T, all []BreakEven, quantity string) BreakEven {

@@ -9,7 +9,7 @@ import (
 
 // cautions are printed with every comparison.
 var cautions = []string{
-	"An estimate, not a proof: beam theory on drawn shapes with handbook values.",
+	"An estimate, not a proof: linear elasticity on drawn shapes with handbook values.",
 	"A part whose failure can hurt someone goes to a qualified engineer and the local code.",
 	"At the mill: eye protection, the work clamped, no loose clothing or gloves, chips cleared with a brush and the spindle stopped.",
 }
