@@ -34,8 +34,7 @@ func (t *Table) Find(name string) (Material, error) {
 	base, fill, filled := strings.Cut(name, "@")
 	m, ok := t.lookUp(base)
 	if !ok {
-		return Material{}, fmt.Errorf("unknown material %q: nearest are %s; `swapworth materials` lists all",
-			strings.TrimSpace(base), strings.Join(t.Nearest(base, 3), ", "))
+		return Material{}, t.unknown(strings.TrimSpace(base))
 	}
 	if !filled {
 		return m, nil
@@ -47,8 +46,22 @@ func (t *Table) Find(name string) (Material, error) {
 	return m.WithFill(percent / 100)
 }
 
+// unknown says which names are near, or where none is, that a family will do.
+func (t *Table) unknown(name string) error {
+	if near := t.Nearest(name, 3); len(near) > 0 {
+		return fmt.Errorf("unknown material %q: nearest are %s; `swapworth materials` lists all", name, strings.Join(near, ", "))
+	}
+	var families []string
+	for _, f := range t.families {
+		if !f.Unlikely {
+			families = append(families, f.Name)
+		}
+	}
+	return fmt.Errorf("unknown material %q: name a row of `swapworth materials`, or a family: %s", name, strings.Join(families, ", "))
+}
+
 // lookUp tries the name as it is, as a family, and then without the words that
-// tell nothing: "EN AW-6061", "aluminium 6061", "stainless 304".
+// tell nothing: "EN AW-6061", "aluminium 6061", "stainless 304", "Al6061".
 func (t *Table) lookUp(name string) (Material, bool) {
 	k := key(name)
 	if k == "" {
@@ -67,11 +80,16 @@ func (t *Table) lookUp(name string) (Material, bool) {
 		_, family := t.groups[w]
 		return family || slices.Contains(bodies, w)
 	})
-	i, ok := t.rows[strings.Join(rest, "")]
-	if !ok {
-		return Material{}, false
+	if i, ok := t.rows[strings.Join(rest, "")]; ok {
+		return t.materials[i], true
 	}
-	return t.materials[i], true
+	for group, f := range t.groups {
+		rest, cut := strings.CutPrefix(k, group)
+		if i, ok := t.rows[rest]; cut && ok && t.materials[i].Family == t.families[f].Name {
+			return t.materials[i], true
+		}
+	}
+	return Material{}, false
 }
 
 // generic returns the representative of a family with the density range of the
@@ -90,8 +108,9 @@ func (t *Table) generic(f Family) (Material, bool) {
 	return m, true
 }
 
-// Nearest returns the n names of the table that look most like the given one:
-// those that contain it or begin like it first, then by edit distance.
+// Nearest returns at most n names of the table that look most like the given one:
+// those that contain it or begin like it first, then by edit distance. It leaves
+// out what shares less than half of the letters.
 func (t *Table) Nearest(name string, n int) []string {
 	type candidate struct {
 		name     string
@@ -115,7 +134,7 @@ func (t *Table) Nearest(name string, n int) []string {
 	slices.SortStableFunc(best, func(a, b candidate) int { return a.distance - b.distance })
 	var out []string
 	for _, c := range best {
-		if len(out) < n && !slices.Contains(out, c.name) {
+		if len(out) < n && 2*c.distance <= 3*len(asked) && !slices.Contains(out, c.name) {
 			out = append(out, c.name)
 		}
 	}

@@ -86,6 +86,8 @@ func TestASmallShopFindsWhatItMeets(t *testing.T) {
 		"AZ31B": "AZ31B-H24", "AZ91D": "AZ91D", "zamak": "ZAMAK 3", "acetal": "POM", "nylon": "PA6", "PA66": "PA66", "PC": "PC",
 		"acrylic": "PMMA", "ABS": "ABS", "PLA": "PLA", "PETG": "PETG", "PEEK": "PEEK", "PTFE": "PTFE", "HDPE": "PE-HD", "PP": "PP",
 		"FR4": "G10", "carbon-fiber plate": "carbon-fibre plate", "plywood": "birch plywood", "beech": "beech", "oak": "oak",
+		"AlMgSi1": "6082-T6", "al6061-t6": "6061-T6", "AL 7075": "7075-T6", "St37-2": "S235", "18/8": "304", "1018": "1018", "A36": "A36",
+		"5754": "5754-H111", "gray iron": "EN-GJL-250",
 		"maple": "maple", "steel": "S235", "stainless": "304", "aluminum": "6061-T6", "MAGNESIUM": "AZ31B-H24",
 	} {
 		if m, err := table.Find(asked); err != nil {
