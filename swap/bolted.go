@@ -58,7 +58,7 @@ func (s *situation) judgeJoint(in inputs) (*joint.Result, error) {
 func (s *situation) boltHole(b Bolted) (feature.Hole, joint.Margin, error) {
 	holes, made := s.new.made.Features.Holes, s.new.made.Mesh
 	if b.Hole > len(holes) {
-		return feature.Hole{}, joint.Margin{}, fmt.Errorf("hole %d: the redesign has %d holes", b.Hole, len(holes))
+		return feature.Hole{}, joint.Margin{}, fmt.Errorf("--bolt-hole %d: round holes of the redesign: %d; fit lists them", b.Hole, len(holes))
 	}
 	var best feature.Hole
 	var least joint.Margin

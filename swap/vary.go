@@ -134,7 +134,7 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	}
 	slices.Sort(w.thickness)
 	if w.thickness[0] <= 0 {
-		return nil, fmt.Errorf("thickness %g mm: expected more than nothing", w.thickness[0])
+		return nil, fmt.Errorf("--try-thickness %g mm: expected more than nothing", w.thickness[0])
 	}
 	return w, nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -127,10 +128,21 @@ func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
 		over.New.Mesh = &meshes[1]
 	}
 	if c.path == "" {
-		return over, nil
+		return over, complete(over)
 	}
 	base, err := casefile.Read(c.path)
 	return base.Over(over), err
+}
+
+// complete asks for the two parts where no case file may hold them.
+func complete(f casefile.File) error {
+	if f.Old.Mesh == nil && f.Old.Section == nil {
+		return usageError{errors.New("no mesh for the old part: name two STL files, or a case file with --case")}
+	}
+	if f.New.Mesh == nil {
+		return usageError{errors.New("no mesh for the new part: name two STL files, or a case file with --case")}
+	}
+	return nil
 }
 
 // load returns the question that file, flags and meshes make together.

@@ -13,6 +13,7 @@ import (
 // newInit builds the command that writes a commented case file.
 func newInit() *cobra.Command {
 	var overwrite, profile bool
+	var named string
 	cmd := &cobra.Command{
 		Use:   "init [FILE.toml]",
 		Short: "Write a commented case file to fill in",
@@ -27,8 +28,10 @@ func newInit() *cobra.Command {
 			if profile {
 				path, text, use = "mill.toml", mill.BenchTopTOML(), "OLD.stl NEW.stl --mill-profile"
 			}
-			if len(args) > 0 {
-				path = args[0]
+			for _, name := range append(args, named) {
+				if name != "" {
+					path = name
+				}
 			}
 			if err := note.WriteFile(path, text, overwrite); err != nil {
 				return err
@@ -38,6 +41,7 @@ func newInit() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&profile, "mill", false, "write the profile of a bench-top mill instead")
+	cmd.Flags().StringVarP(&named, "output", "o", "", "write to `FILE`, as naming it does")
 	cmd.Flags().BoolVar(&overwrite, "overwrite", false, "replace FILE if it exists")
 	return cmd
 }

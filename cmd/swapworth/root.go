@@ -66,9 +66,13 @@ func plainly(err error) error {
 // usage marks a failed argument check as wrong usage.
 func usage(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if err := check(cmd, args); err != nil {
+		err := check(cmd, args)
+		switch {
+		case err == nil:
+			return nil
+		case cmd.HasSubCommands(): // it names an unknown command
 			return usageError{err}
 		}
-		return nil
+		return usageError{fmt.Errorf("wrong number of arguments (%d): expected %s", len(args), cmd.UseLine())}
 	}
 }
