@@ -33,18 +33,45 @@ type Properties struct {
 	Shared, SharedError float64
 }
 
-// Union returns the properties with the volume that several shells share counted
-// once, as the report of the mesh has found it. Area, centroid and inertia stay
-// those of the shells each for itself.
+// Union returns the properties with what several shells share counted once, as
+// the report of the mesh has found it. The area stays that of all shells.
 func (p Properties) Union(r mesh.Report) Properties {
-	if !(r.TwiceMM3 > 0 && r.TwiceMM3 < p.Volume) {
+	twice := r.Twice
+	if !(twice.Volume > 0 && twice.Volume < p.Volume) {
 		return p
 	}
+	// The second moments about the centroid of all shells, less those of what is
+	// there too often: both about the same point by the parallel axis theorem.
+	at := r3.Sub(p.Centroid, twice.About)
+	f, v := twice.First, twice.Volume
+	second := [6]float64{
+		2*at.X*f.X - v*at.X*at.X, 2*at.Y*f.Y - v*at.Y*at.Y, 2*at.Z*f.Z - v*at.Z*at.Z,
+		at.X*f.Y + at.Y*f.X - v*at.X*at.Y, at.Y*f.Z + at.Z*f.Y - v*at.Y*at.Z, at.Z*f.X + at.X*f.Z - v*at.Z*at.X,
+	}
+	half := (p.Inertia[0][0] + p.Inertia[1][1] + p.Inertia[2][2]) / 2
+	for i, all := range [6]float64{
+		half - p.Inertia[0][0], half - p.Inertia[1][1], half - p.Inertia[2][2],
+		-p.Inertia[0][1], -p.Inertia[1][2], -p.Inertia[2][0],
+	} {
+		second[i] += all - twice.Second[i]
+	}
 	bias := p.Faceting * p.Volume
-	p.Volume -= r.TwiceMM3
-	p.Shared, p.SharedError = r.TwiceMM3, r.TwiceErrorMM3
+	p.Volume -= v
+	p.Shared, p.SharedError = v, r.TwiceErrorMM3
 	p.Faceting = bias / p.Volume
+	shift := r3.Scale(1/p.Volume, r3.Sub(r3.Scale(v, at), f))
+	p.Centroid = r3.Add(p.Centroid, shift)
+	p.Inertia = aboutCentroid(second, p.Volume, [3]float64{shift.X, shift.Y, shift.Z})
 	return p
+}
+
+// aboutCentroid returns the inertia of a volume v with the centroid c from its
+// second moments xx, yy, zz, xy, yz, zx, by the parallel axis theorem.
+func aboutCentroid(second [6]float64, v float64, c [3]float64) [3][3]float64 {
+	about := func(k, i, j int) float64 { return second[k] - v*c[i]*c[j] }
+	xx, yy, zz := about(0, 0, 0), about(1, 1, 1), about(2, 2, 2)
+	xy, yz, zx := about(3, 0, 1), about(4, 1, 2), about(5, 2, 0)
+	return [3][3]float64{{yy + zz, -xy, -zx}, {-xy, zz + xx, -yz}, {-zx, -yz, xx + yy}}
 }
 
 // Of measures a closed mesh. It splits the solid into the tetrahedra that the
@@ -141,13 +168,14 @@ func (m *moments) properties(o r3.Vec) Properties {
 		return Properties{Area: m.area.value() / 2}
 	}
 	c := [3]float64{m.first[0].value() / 24 / v, m.first[1].value() / 24 / v, m.first[2].value() / 24 / v}
-	about := func(k, i, j int) float64 { return m.second[k].value()/120 - v*c[i]*c[j] }
-	xx, yy, zz := about(0, 0, 0), about(1, 1, 1), about(2, 2, 2)
-	xy, yz, zx := about(3, 0, 1), about(4, 1, 2), about(5, 2, 0)
+	var second [6]float64
+	for k := range second {
+		second[k] = m.second[k].value() / 120
+	}
 	return Properties{
 		Volume:   v,
 		Area:     m.area.value() / 2,
 		Centroid: r3.Add(o, r3.Vec{X: c[0], Y: c[1], Z: c[2]}),
-		Inertia:  [3][3]float64{{yy + zz, -xy, -zx}, {-xy, zz + xx, -yz}, {-zx, -yz, xx + yy}},
+		Inertia:  aboutCentroid(second, v, c),
 	}
 }

@@ -137,8 +137,8 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 			fix.What, fix.At.X, fix.At.Y, fix.At.Z, less, more))
 	}
 	if p.Shared > 0 {
-		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume and mass, but more than"+
-			" once in centroid and inertia")
+		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume, mass, centroid and"+
+			" inertia, as well as that estimate goes; the surface is that of all shells")
 	}
 	if !l.Report.Closed && l.Report.Balanced {
 		r.Warnings = append(r.Warnings, "bodies of the part touch along an edge: its volume holds, its strength there does not")

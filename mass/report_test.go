@@ -105,6 +105,15 @@ func TestWhatTwoShellsShareIsWeighedOnce(t *testing.T) {
 	if v := mass.VolumeRange(p, nil); !v.Contains(union) || relative(v.Nominal, union) > 0.01 {
 		t.Errorf("volume %v, want %v", v, union)
 	}
+	// Both bars about their own middles, the upper one half a millimetre up, and
+	// the block 10 x 10 x 9.5 that they share taken out once: closed forms.
+	centroid := (10000*0.5 - 950*0.25) / union
+	along := func(v, a, b, z float64) float64 { return v/12*(a*a+b*b) + v*(z-centroid)*(z-centroid) }
+	ixx := along(10000, 10, 10, 0) + along(10000, 100, 10, 0.5) - along(950, 10, 9.5, 0.25)
+	izz := 2*10000./12*(100*100+10*10) - 950./12*200
+	if math.Abs(p.Centroid.Z-centroid) > 1e-3 || relative(p.Inertia[0][0], ixx) > 1e-4 || relative(p.Inertia[2][2], izz) > 1e-4 {
+		t.Errorf("centroid %v, inertia %v, want z %g, %g and %g", p.Centroid, p.Inertia, centroid, ixx, izz)
+	}
 	al := material(t, "6061-T6")
 	r := mass.NewWeighed(l, p, &al, nil)
 	if relative(r.Mass.Nominal, r.Volume*2700e-6) > 1e-12 || !strings.Contains(strings.Join(r.Warnings, ";"), "counted once") {

@@ -34,11 +34,12 @@ type Report struct {
 
 	// Overlaps lists the pairs of closed shells that share space, at most
 	// maxPlaces of OverlapTotal. Where there are any, the volume of the mesh counts
-	// that space more than once: by about TwiceMM3, give or take TwiceErrorMM3, so
-	// that the union of the shells has SignedVolume less TwiceMM3.
-	Overlaps                []Overlap
-	OverlapTotal            int
-	TwiceMM3, TwiceErrorMM3 float64
+	// that space more than once: by about Twice.Volume, give or take TwiceErrorMM3, so
+	// that the union of the shells has SignedVolume less that.
+	Overlaps      []Overlap
+	OverlapTotal  int
+	Twice         Moments
+	TwiceErrorMM3 float64
 }
 
 // Gap is a connected run of open edges.
@@ -106,7 +107,7 @@ func check(m *Mesh) (Report, bodies) {
 	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
 	b := findShells(m, e)
 	if overlaps := b.relate(m, e); len(overlaps) > 0 {
-		r.TwiceMM3, r.TwiceErrorMM3 = b.twice(m, overlaps)
+		r.Twice, r.TwiceErrorMM3 = b.twice(m, overlaps)
 		r.Overlaps, r.OverlapTotal = overlaps[:min(len(overlaps), maxPlaces)], len(overlaps)
 	}
 	if len(b.shells) == 0 || !slices.ContainsFunc(b.shells, func(s Shell) bool { return s.Closed }) {

@@ -203,12 +203,12 @@ func (r Report) overlapWarnings() (list []string) {
 	}
 	switch {
 	case r.OverlapTotal == 0:
-	case r.TwiceMM3 < 0:
+	case r.Twice.Volume < 0:
 		list = append(list, "shells that look inwards reach out of the bodies: the volume is not to be trusted")
 	default:
 		list = append(list, fmt.Sprintf(
 			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",
-			r.TwiceMM3, r.TwiceErrorMM3))
+			r.Twice.Volume, r.TwiceErrorMM3))
 	}
 	return list
 }

@@ -42,8 +42,8 @@ func TestSpaceThatShellsShareIsCountedOnce(t *testing.T) {
 			t.Errorf("%s: closed %v, overlaps %+v, want %d", c.name, r.Closed, r.Overlaps, c.overlaps)
 			continue
 		}
-		if math.Abs(r.TwiceMM3-c.twice) > r.TwiceErrorMM3+1e-9 || r.TwiceErrorMM3 > 0.03*c.twice {
-			t.Errorf("%s: %g mm3 counted twice, give or take %g, want %g", c.name, r.TwiceMM3, r.TwiceErrorMM3, c.twice)
+		if math.Abs(r.Twice.Volume-c.twice) > r.TwiceErrorMM3+1e-9 || r.TwiceErrorMM3 > 0.03*c.twice {
+			t.Errorf("%s: %g mm3 counted twice, give or take %g, want %g", c.name, r.Twice.Volume, r.TwiceErrorMM3, c.twice)
 		}
 		for _, o := range r.Overlaps {
 			a, b := r.Shells[o.Shells[0]].Box, r.Shells[o.Shells[1]].Box

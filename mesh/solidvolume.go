@@ -9,13 +9,43 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// twice estimates the volume, in mm3, that overlapping shells count too often:
-// the integral of w - [w >= 1] over the space the pairs share, where w is how
-// often the closed shells wind around a point. The union of the shells has the
+// Moments are the integrals of 1, x and x x' over a space, about a point.
+type Moments struct {
+	About  r3.Vec     // mm
+	Volume float64    // mm3
+	First  r3.Vec     // mm4
+	Second [6]float64 // of xx, yy, zz, xy, yz, zx, mm5
+}
+
+// add takes in the part from z0 to z1 of an upright line at x, y, weight mm2 of
+// the ground it stands for.
+func (m *Moments) add(x, y, z0, z1, weight float64) {
+	dz := weight * (z1 - z0)
+	z := (z0 + z1) / 2
+	m.Volume += dz
+	m.First = r3.Add(m.First, r3.Scale(dz, r3.Vec{X: x, Y: y, Z: z}))
+	zz := (z0*z0 + z0*z1 + z1*z1) / 3
+	for i, v := range [6]float64{x * x, y * y, zz, x * y, y * z, z * x} {
+		m.Second[i] += dz * v
+	}
+}
+
+// merge adds the share of the moments o about the same point.
+func (m *Moments) merge(o Moments, share float64) {
+	m.Volume += share * o.Volume
+	m.First = r3.Add(m.First, r3.Scale(share, o.First))
+	for i, v := range o.Second {
+		m.Second[i] += share * v
+	}
+}
+
+// twice estimates the volume that overlapping shells count too often, and its
+// moments: the integral of w - [w >= 1] over the space the pairs share, where w is
+// how often the closed shells wind around a point. The union of the shells has the
 // sum of their volumes less that. spread is the difference between the largest
-// and the smallest of four estimates, each from a lattice of upright lines with a
-// start of its own; it is at least the share of one line.
-func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
+// and the smallest of four estimates of the volume, each from a lattice of upright
+// lines with a start of its own; it is at least the share of one line.
+func (b *bodies) twice(m *Mesh, overlaps []Overlap) (all Moments, spread float64) {
 	closed := make([]int32, 0, len(b.of))
 	for f, s := range b.of {
 		if s >= 0 && b.shells[s].Closed {
@@ -28,58 +58,61 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (volume, spread float64) {
 		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
 	}
 	size := ground.Size()
+	all.About = ground.Center()
 	// A Fibonacci lattice: n lines, whose shadows on both axes are evenly spaced,
 	// so that walls along an axis do not fall in step with them.
 	n, step := 10946, 6765
 	if len(b.shells) > fewShells {
 		n, step = 2584, 1597 // a heap of shells needs no fine answer
 	}
+	weight := size.X * size.Y / float64(n)
 	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
 	low, high := math.Inf(1), math.Inf(-1)
 	for range 4 {
 		dx, dy := random.Float64(), random.Float64()
 		const run = 64
-		sums := make([]float64, (n+run-1)/run)
+		sums := make([]Moments, (n+run-1)/run)
 		inChunks(n, run, func(chunk, from, to int) {
 			for i := from; i < to; i++ {
 				_, x := math.Modf(float64(i)/float64(n) + dx)
 				_, y := math.Modf(float64(i*step%n)/float64(n) + dy)
-				sums[chunk] += excess(m, tree, ground.Min.X+x*size.X, ground.Min.Y+y*size.Y)
+				foot := r3.Vec{X: ground.Min.X + x*size.X, Y: ground.Min.Y + y*size.Y, Z: math.Inf(-1)}
+				excess(m, tree, foot, all.About, weight, &sums[chunk])
 			}
 		})
-		sum := 0.0
+		volume := 0.0
 		for _, s := range sums {
-			sum += s
+			all.merge(s, 1./4)
+			volume += s.Volume
 		}
-		sum *= size.X * size.Y / float64(n)
-		low, high = min(low, sum), max(high, sum)
-		volume += sum / 4
+		low, high = min(low, volume), max(high, volume)
 	}
-	return volume, max(high-low, abs(volume)/float64(n))
+	return all, max(high-low, abs(all.Volume)/float64(n))
 }
 
-// excess integrates w - [w >= 1] along the upright line at x, y, in mm.
-func excess(m *Mesh, tree *boxTree, x, y float64) float64 {
+// excess adds the moments of w - [w >= 1] along the upright line over foot.
+func excess(m *Mesh, tree *boxTree, foot, about r3.Vec, weight float64, sum *Moments) {
 	type step struct {
 		z     float64
 		turns int
 	}
 	var steps []step
-	m.above(tree, r3.Vec{X: x, Y: y, Z: math.Inf(-1)}, func(_ int32, turns int, z float64) {
-		steps = append(steps, step{z, turns})
+	m.above(tree, foot, func(_ int32, turns int, z float64) {
+		steps = append(steps, step{z - about.Z, turns})
 	})
 	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(a.z, b.z) })
 	// A face that looks up ends a body: going up, the winding falls by its turns.
-	w, sum := 0, 0.0
+	w := 0
 	for i := 0; i+1 < len(steps); i++ {
 		w -= steps[i].turns
 		over := w
 		if w >= 1 {
 			over--
 		}
-		sum += float64(over) * (steps[i+1].z - steps[i].z)
+		if over != 0 {
+			sum.add(foot.X-about.X, foot.Y-about.Y, steps[i].z, steps[i+1].z, weight*float64(over))
+		}
 	}
-	return sum
 }
 
 // shared returns the box of the points in both; it is empty when they do not

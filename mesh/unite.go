@@ -79,7 +79,7 @@ func unite(m *Mesh) (*Mesh, []Repair) {
 	out := Merge(rest, all)
 	after := Check(out)
 	removed := m.SignedVolume() - out.SignedVolume()
-	if !after.Closed || after.OverlapTotal > 0 || abs(removed-report.TwiceMM3) > report.TwiceErrorMM3+doubt+1e-3*abs(report.TwiceMM3) {
+	if !after.Closed || after.OverlapTotal > 0 || abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+1e-3*abs(report.Twice.Volume) {
 		return m, nil
 	}
 	return out, []Repair{{

@@ -82,9 +82,9 @@ func TestTheUnionOfTiltedPrismsIsClosedAndHasTheVolumeCountedOnce(t *testing.T) 
 			t.Fatalf("seed %d: not united", seed)
 		}
 		removed := m.SignedVolume() - united.SignedVolume()
-		if d := math.Abs(removed - before.TwiceMM3); d > 3*before.TwiceErrorMM3+1e-3*before.TwiceMM3 {
+		if d := math.Abs(removed - before.Twice.Volume); d > 3*before.TwiceErrorMM3+1e-3*before.Twice.Volume {
 			t.Errorf("seed %d: %g mm3 were taken off, the winding number says %g give or take %g",
-				seed, removed, before.TwiceMM3, before.TwiceErrorMM3)
+				seed, removed, before.Twice.Volume, before.TwiceErrorMM3)
 		}
 		l, err := LoadFrom(bytes.NewReader(binaryOf(t, united)), "united.stl", Options{})
 		if err != nil || !l.Report.Closed {

@@ -116,7 +116,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 	if r.Closed || r.Balanced {
 		report.Volume = new(l.Mesh.SignedVolume())
 		if len(r.Overlaps) > 0 {
-			report.Union = &MeshUnion{*report.Volume - r.TwiceMM3, r.TwiceErrorMM3}
+			report.Union = &MeshUnion{*report.Volume - r.Twice.Volume, r.TwiceErrorMM3}
 		}
 	}
 	for _, o := range r.Overlaps {
