@@ -111,6 +111,7 @@ func (s *situation) lesser(in inputs) ([]mill.Lesser, error) {
 		return out, nil
 	}
 	stock, profile, j := s.old.made, s.profile(), s.job(in, s.old)
+	j.Density = s.old.known.density.Nominal // that of the part itself where it was weighed
 	for _, l := range s.c.Making.Lesser {
 		var one mill.Lesser
 		var err error

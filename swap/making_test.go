@@ -109,6 +109,10 @@ func TestWhatWouldDoLessIsPricedOnTheSameTable(t *testing.T) {
 	if got := r.Lesser[1].Saved; math.Abs(got-44.2) > 1e-6 {
 		t.Errorf("the bought bar saves %g g, want 44.2", got)
 	}
+	c.Old.Weight = &mass.Weighing{Grams: 33, Resolution: 1} // so it is no steel
+	if got := decide(t, c).Lesser[0].Saved; math.Abs(got-3.3) > 1e-6 {
+		t.Errorf("trimming a tenth off a bar of 33 g saves %g g", got)
+	}
 }
 
 func TestARedesignThatLacksAHoleDoesNotBoltOn(t *testing.T) {

@@ -59,7 +59,7 @@ func Drilled(p asmade.Part, n int, diameter float64, profile Profile, j Job) (Le
 		return Lesser{}, err
 	}
 	return Lesser{
-		Name:  fmt.Sprintf("stock part with %d holes of %.4g mm", n, diameter),
+		Name:  fmt.Sprintf("stock part with %s of %.4g mm", counted(float64(n), "hole"), diameter),
 		Saved: float64(j.Count) * float64(n) * each * thick * j.Density * 1e-6,
 		Hours: e.Hours, Total: e.Labour,
 	}.priced(), nil
