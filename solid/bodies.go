@@ -29,8 +29,7 @@ func (c *cells) keepHeld(h *holding) (lost float64) {
 		if anchored[body[cell]] {
 			return
 		}
-		kd := &c.kinds[c.of[cell]]
-		lost += kd.m[0] * kd.edge[0] * kd.edge[1] * kd.edge[2]
+		lost += c.kinds[c.of[cell]].volume()
 		c.of[cell] = void
 		c.active--
 	})
@@ -75,15 +74,16 @@ func (c *cells) bodies() (of []int32, count int) {
 			parent[max(p, q)] = min(p, q)
 		}
 	})
-	of = parent
 	number := map[int32]int32{}
+	of = make([]int32, len(c.of))
 	c.eachActive(func(_, _, _, cell int) {
 		root := find(int32(cell))
-		if _, ok := number[root]; !ok {
-			number[root] = int32(len(number))
+		n, ok := number[root]
+		if !ok {
+			n = int32(len(number))
+			number[root] = n
 		}
+		of[cell] = n
 	})
-	roots := make([]int32, len(of))
-	c.eachActive(func(_, _, _, cell int) { roots[cell] = number[find(int32(cell))] })
-	return roots, len(number)
+	return of, len(number)
 }

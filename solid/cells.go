@@ -1,6 +1,9 @@
 package solid
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // leastFill is the filled fraction below which a cell counts as empty. Its
 // material is lost: a fiftieth of a percent of the cells at the surface.
@@ -15,6 +18,9 @@ type kind struct {
 	edge [3]float64
 	m    moments
 }
+
+// volume returns the volume of the material, mm3.
+func (k *kind) volume() float64 { return k.m[0] * k.edge[0] * k.edge[1] * k.edge[2] }
 
 // cells says what is in each cell of a grid. Cells that are alike share a kind.
 type cells struct {
@@ -35,11 +41,7 @@ type cells struct {
 func fillCells(s *surface, g *grid, sub int) *cells {
 	c := &cells{grid: g, of: make([]int32, g.boxCells()), sub: sub}
 	c.rays = castRays(s, [2][]float64{rayPositions(g.lines[0], sub), rayPositions(g.lines[1], sub)})
-	type found struct {
-		cell int
-		m    moments
-	}
-	cutIn := make([][]found, g.cells(0))
+	cut := make([][]cutCell, g.cells(0))
 	parallel(g.cells(0), func(i int) {
 		depth := make([]float64, g.cells(2))
 		for j := range g.cells(1) {
@@ -52,50 +54,54 @@ func fillCells(s *surface, g *grid, sub int) *cells {
 				case d < leastFill:
 					c.of[n] = void
 				default:
-					cutIn[i] = append(cutIn[i], found{n, c.measure(i, j, k, s.tol)})
+					cut[i] = append(cut[i], cutCell{n, kind{g.size(i, j, k), c.measure(i, j, k, s.tol)}})
 				}
 			}
 		}
 	})
-	fullKind := map[[3]int32]int32{}
-	for i := range g.cells(0) {
-		for j := range g.cells(1) {
-			for k := range g.cells(2) {
-				n := g.cellIndex(i, j, k)
-				if c.of[n] == void {
-					continue
-				}
-				key := [3]int32{g.class[0][i], g.class[1][j], g.class[2][k]}
-				id, ok := fullKind[key]
-				if !ok {
-					id = int32(len(c.kinds))
-					fullKind[key] = id
-					c.kinds = append(c.kinds, kind{g.size(i, j, k), fullMoments})
-				}
-				c.of[n] = id
-				c.active++
-				edge := c.kinds[id].edge
-				c.volume += edge[0] * edge[1] * edge[2]
-			}
-		}
-	}
-	cutKind := map[kind]int32{}
-	for i, list := range cutIn {
-		for _, f := range list {
-			j, k := f.cell/g.cells(2)%g.cells(1), f.cell%g.cells(2)
-			kd := kind{g.size(i, j, k), f.m}
-			id, ok := cutKind[kd]
-			if !ok {
-				id = int32(len(c.kinds))
-				cutKind[kd] = id
-				c.kinds = append(c.kinds, kd)
-			}
-			c.volume += (f.m[0] - 1) * kd.edge[0] * kd.edge[1] * kd.edge[2]
-			c.of[f.cell] = id
-			c.cut++
-		}
-	}
+	c.numberFull()
+	c.numberCut(slices.Concat(cut...))
 	return c
+}
+
+// cutCell is a cell that the surface cuts.
+type cutCell struct {
+	cell int
+	kind
+}
+
+// numberFull gives every cell that is not void the kind of a full cell of its
+// size.
+func (c *cells) numberFull() {
+	number := map[[3]int32]int32{}
+	c.eachActive(func(i, j, k, cell int) {
+		key := [3]int32{c.class[0][i], c.class[1][j], c.class[2][k]}
+		id, ok := number[key]
+		if !ok {
+			id = int32(len(c.kinds))
+			number[key] = id
+			c.kinds = append(c.kinds, kind{c.size(i, j, k), fullMoments})
+		}
+		c.of[cell] = id
+		c.active++
+		c.volume += c.kinds[id].volume()
+	})
+}
+
+// numberCut gives cut cells their own kinds.
+func (c *cells) numberCut(list []cutCell) {
+	number := map[kind]int32{}
+	for _, f := range list {
+		id, ok := number[f.kind]
+		if !ok {
+			id = int32(len(c.kinds))
+			number[f.kind] = id
+			c.kinds = append(c.kinds, f.kind)
+		}
+		c.volume += f.kind.volume() - f.edge[0]*f.edge[1]*f.edge[2]
+		c.of[f.cell] = id
+		c.cut++
+	}
 }
 
 // depths sets depth[k] to the filled fraction of cell (i, j, k).

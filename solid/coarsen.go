@@ -26,10 +26,8 @@ func (l *level) neighbours(i int, r *row, visit func(j int32)) {
 }
 
 // group gathers nodes with the same block number into aggregates, one for each
-// connected piece, and lets pieces too small to turn as a body join a
-// neighbour.
+// connected piece.
 func (l *level) group(block [][3]int32) grouping {
-	const small = 3
 	g := grouping{of: make([]int32, l.n)}
 	for i := range g.of {
 		g.of[i] = -1
@@ -59,22 +57,29 @@ func (l *level) group(block [][3]int32) grouping {
 		sizes = append(sizes, count)
 		g.block = append(g.block, block[i])
 	}
-	if l.bs == rigid {
-		return g.sorted() // a coarse node turns by itself
+	if l.bs != rigid { // a coarse node turns by itself
+		l.joinSmall(&g, sizes)
 	}
-	// the small ones join the largest neighbour
+	return g.sorted()
+}
+
+// joinSmall lets aggregates of few nodes, which cannot turn as a body, join their
+// largest neighbour.
+func (l *level) joinSmall(g *grouping, sizes []int) {
+	const few = 3
+	var r row
 	join := make([]int32, len(sizes))
 	for a := range join {
 		join[a] = int32(a)
 	}
 	for i := range l.n {
 		own := g.of[i]
-		if sizes[own] > small || join[own] != own {
+		if sizes[own] > few || join[own] != own {
 			continue
 		}
 		best := own
 		l.neighbours(i, &r, func(j int32) {
-			if o := g.of[j]; sizes[o] > small && (best == own || sizes[o] > sizes[best]) {
+			if o := g.of[j]; sizes[o] > few && (best == own || sizes[o] > sizes[best]) {
 				best = o
 			}
 		})
@@ -92,7 +97,6 @@ func (l *level) group(block [][3]int32) grouping {
 		g.of[i] = renumber[join[g.of[i]]]
 	}
 	g.block = kept
-	return g.sorted()
 }
 
 // sorted numbers the aggregates in the order of their blocks, so that the

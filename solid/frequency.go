@@ -13,34 +13,26 @@ import (
 func (s *system) masses(density float64) []float64 {
 	c := s.c
 	out := make([]float64, s.op.length())
-	for i := range c.cells(0) {
-		for j := range c.cells(1) {
-			for k := range c.cells(2) {
-				id := c.of[c.cellIndex(i, j, k)]
-				if id == void {
-					continue
-				}
-				kd := &c.kinds[id]
-				mass := density * 1e-6 * kd.edge[0] * kd.edge[1] * kd.edge[2]
-				for v := range shapes {
-					share := 0.0
-					for n := range 8 { // the product of (1 + sign x)/2 over the axes
-						term := kd.m[9*(n>>2)+3*(n>>1&1)+n&1] / 8
-						for a := range 3 {
-							if n>>(2-a)&1 == 1 {
-								term *= cornerSign(v, a)
-							}
-						}
-						share += term
-					}
-					p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
-					for a := range 3 {
-						out[p+a] += mass * max(share, 0)
+	c.eachActive(func(i, j, k, cell int) {
+		kd := &c.kinds[c.of[cell]]
+		mass := density * 1e-6 * kd.edge[0] * kd.edge[1] * kd.edge[2]
+		for v := range shapes {
+			share := 0.0
+			for n := range 8 { // the product of (1 + sign x)/2 over the axes
+				term := kd.m[9*(n>>2)+3*(n>>1&1)+n&1] / 8
+				for a := range 3 {
+					if n>>(2-a)&1 == 1 {
+						term *= cornerSign(v, a)
 					}
 				}
+				share += term
+			}
+			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
+			for a := range 3 {
+				out[p+a] += mass * max(share, 0)
 			}
 		}
-	}
+	})
 	return out
 }
 

@@ -58,18 +58,11 @@ func (op *operator) number() {
 	c := op.c
 	n0, n1, n2 := c.nodes(0), c.nodes(1), c.nodes(2)
 	on := make([]bool, n0*n1*n2)
-	for i := range c.cells(0) {
-		for j := range c.cells(1) {
-			for k := range c.cells(2) {
-				if c.of[c.cellIndex(i, j, k)] == void {
-					continue
-				}
-				for v := range shapes {
-					on[c.nodeIndex(i+v>>2, j+v>>1&1, k+v&1)] = true
-				}
-			}
+	c.eachActive(func(i, j, k, _ int) {
+		for v := range shapes {
+			on[c.nodeIndex(i+v>>2, j+v>>1&1, k+v&1)] = true
 		}
-	}
+	})
 	// heights of a column: k runs from -1 to n2, kept at k+1
 	op.index = make([]int32, n0*n1*(n2+2))
 	op.stored = 3

@@ -117,37 +117,47 @@ func sortedCells(extra map[int]*element) []int {
 
 // holdBox holds every node of the material inside the box.
 func (c *cells) holdBox(h *holding, s *surface, r *region, dirs [3]bool) error {
-	var lo, hi [3]int
-	for a := range 3 {
-		lo[a] = c.find(a, r.box[0][a]-2*s.tol)
-		hi[a] = c.find(a, r.box[1][a]+2*s.tol)
-	}
-	found := false
-	for i := lo[0]; i <= hi[0]; i++ {
-		for j := lo[1]; j <= hi[1]; j++ {
-			for k := lo[2]; k <= hi[2]; k++ {
-				if c.of[c.cellIndex(i, j, k)] == void {
-					continue
-				}
-				for v := range shapes {
-					node := [3]int{i + v>>2, j + v>>1&1, k + v&1}
-					inside := true
-					for a := range 3 {
-						x := c.lines[a][node[a]]
-						inside = inside && x >= r.box[0][a]-2*s.tol && x <= r.box[1][a]+2*s.tol
-					}
-					if inside {
-						found = true
-						h.holdNode(node, dirs)
-					}
-				}
+	inside := func(node [3]int) bool {
+		for a, n := range node {
+			if x := c.lines[a][n]; x < r.box[0][a]-2*s.tol || x > r.box[1][a]+2*s.tol {
+				return false
 			}
 		}
+		return true
 	}
+	found := false
+	c.eachActive(func(i, j, k, _ int) {
+		for v := range shapes {
+			if node := [3]int{i + v>>2, j + v>>1&1, k + v&1}; inside(node) {
+				found = true
+				h.holdNode(node, dirs)
+			}
+		}
+	})
 	if !found {
 		return fmt.Errorf("solid: no material in %s to hold; name another place", r.name)
 	}
 	return nil
+}
+
+// nearestNode returns the corner of a cell with material nearest to a point.
+func (c *cells) nearestNode(p [3]float64) [3]int {
+	var best [3]int
+	near := math.Inf(1)
+	c.eachActive(func(i, j, k, _ int) {
+		for v := range shapes {
+			n := [3]int{i + v>>2, j + v>>1&1, k + v&1}
+			d := 0.0
+			for a := range 3 {
+				x := c.lines[a][n[a]] - p[a]
+				d += x * x
+			}
+			if d < near {
+				best, near = n, d
+			}
+		}
+	})
+	return best
 }
 
 // onLine reports whether all faces of a region lie in one plane of the grid.
