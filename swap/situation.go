@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -198,7 +199,11 @@ func (s *situation) makeSlicers() {
 	if s.method() != ByBeam {
 		return
 	}
-	s.old.slicer, s.new.slicer = mesh.NewSlicer(s.old.mesh, s.span), mesh.NewSlicer(s.new.mesh, s.span)
+	var both sync.WaitGroup
+	for _, p := range []*part{&s.old, &s.new} {
+		both.Go(func() { p.slicer = mesh.NewSlicer(p.mesh, s.span) })
+	}
+	both.Wait()
 }
 
 // checkMotion refuses a moving mass that is less than the parts that move.
