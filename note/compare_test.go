@@ -138,41 +138,54 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 		c := c
 		change(&c)
 		r := decided(t, c)
-		var tree any
-		if err := json.Unmarshal(rendered(t, JSON, Document{}, r), &tree); err != nil {
-			t.Fatal(err)
-		}
-		known, words := leaves(tree, nil), texts(tree, map[string]bool{})
-		checked := 0
-		for _, b := range Compare(r, c).Blocks {
-			table, ok := b.(Table)
-			if !ok || table.Title == "What would turn the answer over, cheapest check first" {
-				continue
-			}
-			for _, row := range table.Rows {
-				if table.Title == "Where the answer turns" {
-					row = row[:2] // the meaning repeats the limit as it was asked
-				}
-				for _, cell := range row[1:] {
-					if words[untied(cell)] {
-						continue // taken from the JSON as it is
-					}
-					for _, word := range strings.FieldsFunc(untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
-						if !numeral.MatchString(word) {
-							continue
-						}
-						checked++
-						if !roundedFrom(word, known) {
-							t.Errorf("%s: %s of %q in %q is no number of the JSON", name, word, cell, table.Title)
-						}
-					}
-				}
-			}
-		}
-		if checked < 20 {
-			t.Errorf("%s: only %d numbers were checked", name, checked)
+		if n := holdNumbers(t, name, r, Compare(r, c)); n < 20 {
+			t.Errorf("%s: only %d numbers were checked", name, n)
 		}
 	}
+	full := storedResult(t)
+	holdNumbers(t, "every block filled", full, Compare(full, swap.Case{}))
+	varied, err := swap.Vary(t.Context(), c, swap.Variation{Thickness: []float64{5, 7}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	holdNumbers(t, "varied", varied, Vary(varied, c))
+}
+
+// holdNumbers looks up every number of the document's tables in the JSON of the
+// result, and returns how many there were.
+func holdNumbers(t *testing.T, name string, result any, doc Document) (checked int) {
+	t.Helper()
+	var tree any
+	if err := json.Unmarshal(rendered(t, JSON, Document{}, result), &tree); err != nil {
+		t.Fatal(err)
+	}
+	known, words := leaves(tree, nil), texts(tree, map[string]bool{})
+	for _, b := range doc.Blocks {
+		table, ok := bare(b).(Table)
+		if !ok || table.Title == "Inputs" || strings.HasPrefix(table.Title, "What would turn") {
+			continue // these come from the question
+		}
+		for _, row := range table.Rows {
+			if table.Title == "Where the answer turns" {
+				row = row[:2] // the meaning repeats the limit as it was asked
+			}
+			for _, cell := range row {
+				if words[untied(cell)] {
+					continue // taken from the JSON as it is
+				}
+				for _, word := range strings.FieldsFunc(untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
+					if !numeral.MatchString(word) {
+						continue
+					}
+					checked++
+					if !roundedFrom(word, known) {
+						t.Errorf("%s: %s of %q in %q is no number of the JSON", name, word, cell, table.Title)
+					}
+				}
+			}
+		}
+	}
+	return checked
 }
 
 // roundedFrom reports whether the text is one of the values rounded to its own
