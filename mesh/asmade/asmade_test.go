@@ -300,16 +300,6 @@ func TestAnOriginErrorShiftsAlongTheTable(t *testing.T) {
 	}
 }
 
-func TestThinnestWallOfTheDrawnPart(t *testing.T) {
-	p := stack(t,
-		layer(2, rectangle(0, 0, 60, 40)),
-		layer(4, rectangle(0, 0, 60, 40), rectangle(2.2, 10, 23, 30), rectangle(25, 10, 50, 30)))
-	w := ThinnestWall(p, up)
-	if w == nil || math.Abs(w.Thickness-2) > 1e-9 {
-		t.Errorf("%+v, drawn 2", w)
-	}
-}
-
 func TestTheReferenceCarriageLeftUnfaced(t *testing.T) {
 	l, err := mesh.Load("../../testdata/reference/carriage_new.stl", mesh.Options{})
 	if err != nil {

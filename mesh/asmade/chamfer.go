@@ -3,6 +3,7 @@ package asmade
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -117,49 +118,14 @@ func WithoutChamfers(p Part) (Variant, error) {
 	if len(chamfers) == 0 {
 		return Variant{}, Absent("the part has no chamfer that could be skipped")
 	}
-	skin := p.Features.Skin
-	of := map[int32]*Chamfer{}
-	for i := range chamfers {
-		of[chamfers[i].Patch] = &chamfers[i]
-	}
-	// a vertex of an edge break must come to lie on both faces that it joins, and
-	// stay on every other face it lies on
-	type plane struct{ normal, on r3.Vec }
-	planes := make([][]plane, len(p.Mesh.Vertices))
-	touched := make([]bool, len(p.Mesh.Vertices))
-	add := func(v, patch int32) {
-		s := skin.Patches[patch]
-		if s.Normal == (r3.Vec{}) {
-			return
-		}
-		on := p.Mesh.Vertices[p.Mesh.Faces[s.Faces[0]][0]]
-		planes[v] = append(planes[v], plane{s.Normal, on})
-	}
-	for f, corners := range p.Mesh.Faces {
-		c := of[skin.Patch[f]]
-		for _, v := range corners {
-			if c == nil {
-				add(v, skin.Patch[f])
-				continue
-			}
-			touched[v] = true
-			for _, side := range c.Sides {
-				if of[side] == nil {
-					add(v, side)
-				}
-			}
-		}
-	}
-	m := &mesh.Mesh{Vertices: make([]r3.Vec, len(p.Mesh.Vertices)), Faces: p.Mesh.Faces}
+	m := &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
 	worst := 0.0
-	for v, at := range p.Mesh.Vertices {
-		m.Vertices[v] = at
-		if !touched[v] {
-			continue
-		}
+	meet := p.facesToMeet(chamfers)
+	for v, faces := range meet {
+		at := p.Mesh.Vertices[v]
 		var demands []demand
-		for _, pl := range planes[v] {
-			demands = withDemand(demands, demand{pl.normal, r3.Dot(pl.normal, r3.Sub(pl.on, at))})
+		for _, f := range faces {
+			demands = withDemand(demands, demand{f.normal, r3.Dot(f.normal, r3.Sub(f.on, at))})
 		}
 		move, _ := solve(demands)
 		for _, d := range demands {
@@ -179,21 +145,59 @@ func WithoutChamfers(p Part) (Variant, error) {
 		}
 	}
 	v := p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit)
-	v.Mesh = joined(v.Mesh, touched)
+	v.Mesh = joined(v.Mesh, meet)
 	return v, nil
+}
+
+// plane is a face's plane by its normal and a point on it.
+type plane struct{ normal, on r3.Vec }
+
+// facesToMeet returns for every corner of an edge break the planes that it must
+// come to lie on: both that the break joins, and every other one it lies on.
+func (p Part) facesToMeet(chamfers []Chamfer) map[int32][]plane {
+	skin := p.Features.Skin
+	of := map[int32]*Chamfer{}
+	for i := range chamfers {
+		of[chamfers[i].Patch] = &chamfers[i]
+	}
+	out := map[int32][]plane{}
+	for f, corners := range p.Mesh.Faces {
+		if of[skin.Patch[f]] != nil {
+			for _, v := range corners {
+				out[v] = nil
+			}
+		}
+	}
+	add := func(v, patch int32) {
+		planes, touched := out[v]
+		if s := skin.Patches[patch]; touched && of[patch] == nil && s.Normal != (r3.Vec{}) {
+			out[v] = append(planes, plane{s.Normal, p.Mesh.Vertices[p.Mesh.Faces[s.Faces[0]][0]]})
+		}
+	}
+	for f, corners := range p.Mesh.Faces {
+		for _, v := range corners {
+			add(v, skin.Patch[f])
+			if c := of[skin.Patch[f]]; c != nil {
+				for _, side := range c.Sides {
+					add(v, side)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // joined makes one of the marked vertices that have come to the same place, and
 // drops the faces that have shrunk to an edge: what was an edge break is none in
 // the mesh either.
-func joined(m *mesh.Mesh, marked []bool) *mesh.Mesh {
+func joined(m *mesh.Mesh, marked map[int32][]plane) *mesh.Mesh {
 	const grid = 1e6 // per mm
 	type place [3]int64
 	first := map[place]int32{}
 	to := make([]int32, len(m.Vertices))
 	for i, v := range m.Vertices {
 		to[i] = int32(i)
-		if !marked[i] {
+		if _, is := marked[int32(i)]; !is {
 			continue
 		}
 		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}

@@ -15,7 +15,6 @@ import (
 type Wall struct {
 	Thickness float64 // mm
 	At        r3.Vec  // a point on one of the two faces
-	Split     bool    // the two faces are milled from different sides
 }
 
 // Register is what an origin error does to a part milled from both sides: the
@@ -23,10 +22,8 @@ type Wall struct {
 // on one side as +e and on the other as -e, and what is milled from the second
 // side lands 2 e away from where it belongs (common practice).
 type Register struct {
-	Offset    float64 // 2 e, mm
-	FirstSide r3.Vec
-	Second    int   // pockets milled from the second side
-	Thinnest  *Wall // over the whole part, as drawn
+	Offset float64 // 2 e, mm
+	Second int     // pockets milled from the second side
 	// Between is the thinnest wall between faces milled from different sides as
 	// drawn; Left is what the offset leaves of it in the worst direction. Nil
 	// when no wall lies between the two.
@@ -43,7 +40,7 @@ func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
 		return Register{}, Variant{}, fmt.Errorf("origin error of %.4g mm: expected more than 0", e)
 	}
 	second := Pockets(p, r3.Scale(-1, first))
-	r := Register{Offset: 2 * e, FirstSide: first, Second: len(second)}
+	r := Register{Offset: 2 * e, Second: len(second)}
 	fromSecond := map[int32]bool{}
 	for _, pocket := range second {
 		for _, f := range pocket.Floor {
@@ -53,8 +50,8 @@ func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
 			fromSecond[f] = true
 		}
 	}
-	thin, between, towards := p.thinnest(first, fromSecond)
-	r.Thinnest, r.Between = thin, between
+	between, towards := p.thinnest(first, fromSecond)
+	r.Between = between
 	if len(second) == 0 {
 		return r, Variant{}, errors.New("nothing is milled from the second side, so the two sides cannot be out of register")
 	}
@@ -100,17 +97,10 @@ func (p Part) across(d r3.Vec) r3.Vec {
 	return best
 }
 
-// ThinnestWall returns the thinnest wall of the part among faces square to the
-// milling direction, nil when there is none.
-func ThinnestWall(p Part, axis r3.Vec) *Wall {
-	w, _, _ := p.thinnest(axis, nil)
-	return w
-}
-
 // thinnest casts rays from the middles of upright faces into the material, to the
-// first upright face beyond. towards points from a face of the second side to the
-// other face of the thinnest wall between the sides.
-func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall, towards r3.Vec) {
+// first upright face beyond. It returns the thinnest wall between the sides, and
+// the direction from its face of the second side to the other one.
+func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (between *Wall, towards r3.Vec) {
 	var upright []int32
 	for f := range p.Mesh.Faces {
 		if p.area(int32(f)) > 0 && p.upright(int32(f), axis) {
@@ -123,22 +113,15 @@ func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (thin, between *Wall,
 		from := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
 		into := r3.Scale(-1, skin.Patches[skin.Patch[f]].Normal)
 		far, g := p.firstHit(from, into, upright, f)
-		if g < 0 {
+		if g < 0 || second[f] == second[g] || between != nil && far >= between.Thickness {
 			continue
 		}
-		w := Wall{Thickness: far, At: from, Split: second[f] != second[g]}
-		if thin == nil || far < thin.Thickness {
-			thin = &w
-		}
-		if w.Split && (between == nil || far < between.Thickness) {
-			between = &w
-			towards = into
-			if !second[f] {
-				towards = r3.Scale(-1, into)
-			}
+		between, towards = &Wall{Thickness: far, At: from}, into
+		if !second[f] {
+			towards = r3.Scale(-1, into)
 		}
 	}
-	return thin, between, towards
+	return between, towards
 }
 
 // samples picks some twelve faces spread over each patch, and no more than some

@@ -162,20 +162,3 @@ func FirstCycleYield(c Cycle, yield float64) float64 {
 	}
 	return yield / peak
 }
-
-// Life returns the cycles, from 1e3, that steel of tensile strength R, MPa, and
-// endurance Se survives under a fully reversed amplitude, MPa, by Basquin's line
-// through f R at 1e3 cycles and Se at 1e6; f is about 0.9 for R = 480 MPa and
-// 0.8 for 1000 (Shigley, eqs. 6-13 to 6-16 and figure 6-18, from memory). It is
-// infinite up to Se and 0 above f R, where the line does not reach.
-func Life(amplitude, tensile, endurance, f float64) float64 {
-	if amplitude <= endurance {
-		return math.Inf(1)
-	}
-	a := f * tensile * f * tensile / endurance
-	b := -math.Log10(f*tensile/endurance) / 3
-	if b >= 0 || amplitude > f*tensile {
-		return 0
-	}
-	return math.Pow(amplitude/a, 1/b)
-}
