@@ -165,6 +165,16 @@ func TestAThinnerBarIsSolvedForItsStiffness(t *testing.T) {
 	if len(thin.Thinnest) != 1 || math.Abs(thin.Thinnest[0].Thickness-v.Thinnest[0].Thickness) > 0.01 || thin.Searched != 10 {
 		t.Errorf("asked for 1 mm: %+v, searched up to %g mm", thin.Thinnest, thin.Searched)
 	}
+	// Twice the drawn thickness of a short bar is no beam; what is stiff enough is.
+	c.Old, c.New = Side{Loaded: bar(40, 20, 8), Material: material(t, "S235")}, Side{Loaded: bar(40, 20, 8), Material: aluminium}
+	c.Limits.MinStiffnessRatio = 0.9
+	short, err := Vary(context.Background(), c, Variation{Thickness: []float64{8, 9}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(short.Thinnest) != 1 || math.Abs(short.Thinnest[0].Ratio-0.9) > 1e-3 {
+		t.Errorf("a short bar: %+v", short.Thinnest)
+	}
 	if v.Lightest.Material != aluminium.Name {
 		t.Errorf("lightest is %s, want aluminium: a panel goes with E^(1/3)/rho", v.Lightest.Material)
 	}

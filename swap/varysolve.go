@@ -53,11 +53,15 @@ func (w *varying) thinnest(m materials.Material) (*Solved, error) {
 			low = max(low, v.Thickness)
 		}
 	}
+	const tolerance = 1e-3 // mm
 	best, err := w.at(high, m)
+	for err == nil && best == nil && high-low > tolerance { // too thick for a beam
+		high = low + 0.8*(high-low)
+		best, err = w.at(high, m)
+	}
 	if err != nil || best == nil || !best.Meets {
 		return nil, err
 	}
-	const tolerance = 1e-3 // mm
 	for high-low > tolerance {
 		middle := (low + high) / 2
 		v, err := w.at(middle, m)
