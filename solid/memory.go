@@ -14,7 +14,7 @@ import (
 // cell holds a stencil of its own, and a cut cell its stiffness.
 const (
 	bytesPerNode    = 2500
-	bytesPerCutNode = 8 * stencilLen
+	bytesPerCutNode = 8*stencilLen + 650
 	bytesPerCut     = 8*ndof*ndof + 8*27 + 64
 	bytesPerBoxCell = 24
 )
