@@ -20,7 +20,7 @@ type depthImage struct {
 
 func newDepthImage(m *mesh.Mesh, e eye) *depthImage {
 	box := m.Bounds()
-	low, high := e.flat(e.lowCorner(box)), e.flat(e.highCorner(box))
+	low, high := e.flat(box.Min), e.flat(box.Max)
 	wide, tall := high.u-low.u, high.v-low.v
 	d := &depthImage{pixel: max(wide, tall, 1e-9) / depthPixels, u0: low.u, v0: low.v}
 	d.width, d.height = int(wide/d.pixel)+1, int(tall/d.pixel)+1

@@ -6,13 +6,13 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"slices"
 	"swapworth/mesh"
 	"swapworth/quantity"
 	"swapworth/solid"
@@ -62,61 +62,70 @@ func (s slant) flat(p r3.Vec) flatPoint {
 	return flatPoint{r3.Dot(p, s.right), r3.Dot(p, s.up), r3.Dot(p, s.toward)}
 }
 
+// deflectedView is a loaded part as a picture shows it: projected, its movement
+// enlarged.
+type deflectedView struct {
+	moved         []flatPoint // the surface, by the points of the solution
+	atRest        []flatLine  // sharp edges
+	low, high     flatPoint   // around both
+	enlarged      float64     // times
+	largest, peak float64     // movement in mm, stress in MPa
+}
+
+func newDeflectedView(m *mesh.Mesh, d *solid.Deflected) deflectedView {
+	v := deflectedView{
+		enlarged: 1, moved: make([]flatPoint, len(d.Points)),
+		low: flatPoint{u: math.Inf(1), v: math.Inf(1)}, high: flatPoint{u: math.Inf(-1), v: math.Inf(-1)},
+	}
+	for i, move := range d.Moves {
+		v.largest, v.peak = max(v.largest, r3.Norm(move)), max(v.peak, d.Stress[i])
+	}
+	if v.largest > 0 {
+		v.enlarged = roundScale(0.08 * r3.Norm(m.Bounds().Size()) / v.largest)
+	}
+	look := slantOf(m.Bounds())
+	for i, p := range d.Points {
+		v.moved[i] = look.flat(r3.Add(p, r3.Scale(v.enlarged, d.Moves[i])))
+		for _, q := range []flatPoint{look.flat(p), v.moved[i]} {
+			v.low.u, v.low.v = min(v.low.u, q.u), min(v.low.v, q.v)
+			v.high.u, v.high.v = max(v.high.u, q.u), max(v.high.v, q.v)
+		}
+	}
+	for _, e := range featureEdges(m) {
+		if e.sharp {
+			v.atRest = append(v.atRest, flatLine{look.flat(m.Vertices[e.a]), look.flat(m.Vertices[e.b])})
+		}
+	}
+	return v
+}
+
 // DeflectedPart draws a loaded part, its movement enlarged, shaded by stress,
 // over the outline of the part at rest.
 func DeflectedPart(title string, m *mesh.Mesh, d *solid.Deflected) Figure {
-	largest, peak := 0.0, 0.0
-	for i, v := range d.Moves {
-		largest = max(largest, r3.Norm(v))
-		peak = max(peak, d.Stress[i])
-	}
-	scale := 1.0
-	if largest > 0 {
-		scale = roundScale(0.08 * r3.Norm(m.Bounds().Size()) / largest)
-	}
-	look := slantOf(m.Bounds())
-	moved := make([]flatPoint, len(d.Points))
-	low, high := flatPoint{u: math.Inf(1), v: math.Inf(1)}, flatPoint{u: math.Inf(-1), v: math.Inf(-1)}
-	grow := func(p flatPoint) {
-		low.u, low.v = min(low.u, p.u), min(low.v, p.v)
-		high.u, high.v = max(high.u, p.u), max(high.v, p.v)
-	}
-	for i, p := range d.Points {
-		grow(look.flat(p))
-		moved[i] = look.flat(r3.Add(p, r3.Scale(scale, d.Moves[i])))
-		grow(moved[i])
-	}
-	var edges []flatLine
-	for _, e := range featureEdges(m) {
-		if e.sharp {
-			edges = append(edges, flatLine{look.flat(m.Vertices[e.a]), look.flat(m.Vertices[e.b])})
-		}
-	}
-	img := shade(d, moved, low, high, peak)
+	v := newDeflectedView(m, d)
+	img := shade(d, v.moved, v.low, v.high, v.peak)
 	const margin, legend = 10, 34
-	width := figureWidth
-	pitch := (width - 2*margin) / vg.Length(high.u-low.u)
-	if tall := vg.Length(high.v-low.v) * pitch; tall > figureWidth {
+	pitch := (figureWidth - 2*margin) / vg.Length(v.high.u-v.low.u) // points per mm
+	if tall := vg.Length(v.high.v-v.low.v) * pitch; tall > figureWidth {
 		pitch *= figureWidth / tall
 	}
-	wide, tall := vg.Length(high.u-low.u)*pitch, vg.Length(high.v-low.v)*pitch
+	wide, tall := vg.Length(v.high.u-v.low.u)*pitch, vg.Length(v.high.v-v.low.v)*pitch
 	return Figure{
 		Title: title,
 		Alt: fmt.Sprintf("The part under load, its movement enlarged %s times over its outline at rest. It moves by %s mm at most; the equivalent stress at the surface reaches %s MPa.",
-			quantity.Short(scale, 3), quantity.Number(largest, 3), quantity.Number(peak, 3)),
-		Width: width, Height: tall + 2*margin + legend,
+			quantity.Short(v.enlarged, 3), quantity.Number(v.largest, 3), quantity.Number(v.peak, 3)),
+		Width: figureWidth, Height: tall + 2*margin + legend,
 		Draw: func(c draw.Canvas) {
-			x0 := c.Min.X + (c.Max.X-c.Min.X-wide)/2
-			y0 := c.Min.Y + margin + legend
-			c.DrawImage(vg.Rectangle{Min: vg.Point{X: x0, Y: y0}, Max: vg.Point{X: x0 + wide, Y: y0 + tall}}, img)
+			corner := vg.Point{X: c.Min.X + (c.Max.X-c.Min.X-wide)/2, Y: c.Min.Y + margin + legend}
+			c.DrawImage(vg.Rectangle{Min: corner, Max: vg.Point{X: corner.X + wide, Y: corner.Y + tall}}, img)
 			at := func(p flatPoint) vg.Point {
-				return vg.Point{X: x0 + vg.Length(p.u-low.u)*pitch, Y: y0 + vg.Length(p.v-low.v)*pitch}
+				return vg.Point{X: corner.X + vg.Length(p.u-v.low.u)*pitch, Y: corner.Y + vg.Length(p.v-v.low.v)*pitch}
 			}
 			style := draw.LineStyle{Color: tinted(figureSoft, 0.8), Width: 0.5, Dashes: []vg.Length{2, 1.5}}
-			for _, e := range edges {
+			for _, e := range v.atRest {
 				stroke(c, style, at(e.a), at(e.b))
 			}
-			drawRamp(c, peak, scale)
+			drawRamp(c, v.peak, v.enlarged)
 		},
 	}
 }

@@ -151,7 +151,7 @@ func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, series int, corner vg.
 
 // drawView draws one view with its lower left corner at the given point.
 func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at vg.Point) {
-	low := v.eye.flat(v.eye.lowCorner(b.box))
+	low := v.eye.flat(b.box.Min)
 	point := func(p flatPoint) vg.Point {
 		return vg.Point{X: at.X + vg.Length((p.u-low.u)*l.scale), Y: at.Y + vg.Length((p.v-low.v)*l.scale)}
 	}
@@ -170,7 +170,7 @@ func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at 
 	}
 	strokeAll(v.hidden, draw.LineStyle{Color: figureSoft, Width: 0.35, Dashes: []vg.Length{2, 1.6}})
 	strokeAll(v.visible, draw.LineStyle{Color: seriesColor(series), Width: 0.9})
-	high := v.eye.flat(v.eye.highCorner(b.box))
+	high := v.eye.flat(b.box.Max)
 	for _, cut := range b.part.Cuts {
 		drawCut(c, v.eye, cut, point(low), point(high), point)
 	}

@@ -32,9 +32,6 @@ func (e eye) flat(p r3.Vec) flatPoint {
 	return flatPoint{e.right.Of(p), e.up.Of(p), e.toward * e.sight.Of(p)}
 }
 
-func (e eye) lowCorner(b mesh.Box) r3.Vec  { return b.Min }
-func (e eye) highCorner(b mesh.Box) r3.Vec { return b.Max }
-
 // view is what an eye sees: the edges in front and those behind a face, as open
 // or closed lines.
 type view struct {
