@@ -26,6 +26,7 @@ const modulusScatter = 0.02
 
 // knowledge is what a part is taken to be made of, and why.
 type knowledge struct {
+	name          string // of the part, as a sentence begins with it
 	material      materials.Material
 	basis         Basis
 	modulus       Range    // MPa
@@ -35,10 +36,10 @@ type knowledge struct {
 	contradiction string   // what the weight or a magnet says against the stated material
 }
 
-// know settles the material of the stock part from what was stated, weighed and
-// seen. fallback is taken where nothing is known.
-func know(s Side, volume Range, table *materials.Table, fallback materials.Material) knowledge {
-	k := knowledge{material: fallback, basis: Assumed}
+// know settles the material of a part, "The stock part" or "The redesign", from
+// what was stated, weighed and seen. fallback is taken where nothing is known.
+func know(name string, s Side, volume Range, table *materials.Table, fallback materials.Material) knowledge {
+	k := knowledge{name: name, material: fallback, basis: Assumed}
 	if s.Material != nil {
 		k.material, k.basis = *s.Material, Stated
 	}
@@ -46,7 +47,7 @@ func know(s Side, volume Range, table *materials.Table, fallback materials.Mater
 	if s.Weight != nil {
 		k.weigh(s, volume, table)
 	} else if s.Material != nil && !s.Observed.Fits(*s.Material) {
-		k.contradiction = seenOtherwise(s.Observed, k.material)
+		k.contradiction = k.seenOtherwise(s.Observed)
 	}
 	if k.basis != Identified {
 		k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
@@ -67,12 +68,12 @@ func (k *knowledge) weigh(s Side, volume Range, table *materials.Table) {
 		k.basis = Weighed
 		return
 	case k.basis == Stated && weighs:
-		k.contradiction = seenOtherwise(s.Observed, k.material) + ". " + fitsText(k.families)
+		k.contradiction = k.seenOtherwise(s.Observed) + ". " + fitsText(k.families)
 	case k.basis == Stated:
-		k.contradiction = contradictionOf(k.material, *s.Weight, k.density) + ". " + fitsText(k.families)
+		k.contradiction = k.weighsOtherwise(*s.Weight) + ". " + fitsText(k.families)
 	case len(fits) == 0:
-		k.contradiction = fmt.Sprintf("The stock part weighs %s g, which over its volume is %s g/cm3. %s",
-			number(s.Weight.Grams), number(k.density.Nominal/1000), fitsText(nil))
+		k.contradiction = fmt.Sprintf("%s weighs %s g, which over its volume is %s g/cm3. %s",
+			k.name, number(s.Weight.Grams), number(k.density.Nominal/1000), fitsText(nil))
 	}
 	if len(fits) > 0 {
 		k.identify(fits, table)
@@ -124,19 +125,18 @@ func familiesOf(fits []mass.Candidate) []string {
 }
 
 // seenOtherwise says what was seen of a part that its stated material cannot show.
-func seenOtherwise(o mass.Observation, stated materials.Material) string {
-	if o.Magnet != nil && *o.Magnet != stated.Magnet.Holds {
-		if *o.Magnet {
-			return fmt.Sprintf("The stock part is not %s: a magnet holds on it", stated.Name)
-		}
-		return fmt.Sprintf("The stock part is not %s: no magnet holds on it", stated.Name)
+func (k knowledge) seenOtherwise(o mass.Observation) string {
+	what := fmt.Sprintf("it is %s where it is cut", o.Colour)
+	if o.Magnet != nil && *o.Magnet != k.material.Magnet.Holds {
+		what = map[bool]string{true: "a magnet holds on it", false: "no magnet holds on it"}[*o.Magnet]
 	}
-	return fmt.Sprintf("The stock part is not %s: it is %s where it is cut", stated.Name, o.Colour)
+	return fmt.Sprintf("%s is not %s: %s", k.name, k.material.Name, what)
 }
 
-func contradictionOf(stated materials.Material, w mass.Weighing, density Range) string {
-	return fmt.Sprintf("The stock part is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
-		stated.Name, number(w.Grams), number(density.Nominal/1000), stated.Name, number(stated.Density.Nominal/1000))
+// weighsOtherwise says that a part does not weigh what its stated material does.
+func (k knowledge) weighsOtherwise(w mass.Weighing) string {
+	return fmt.Sprintf("%s is not %s: it weighs %s g, which over its volume is %s g/cm3, and %s is %s g/cm3",
+		k.name, k.material.Name, number(w.Grams), number(k.density.Nominal/1000), k.material.Name, number(k.material.Density.Nominal/1000))
 }
 
 // fitsText says which families a weighed density leaves.
@@ -163,10 +163,10 @@ func (k *knowledge) keepStated(stated materials.Material) {
 	k.modulus = within(stated.YoungsModulus.Value, modulusScatter)
 	k.strength = materials.Exactly(stated.Strength.Value)
 	over := 100 * (k.density.Nominal/stated.Density.Nominal - 1)
-	k.contradiction = fmt.Sprintf("The redesign weighs %s %% more than its model in %s: a facing pass skipped, stock left, or another alloy",
-		number(over), stated.Name)
+	k.contradiction = fmt.Sprintf("%s weighs %s %% more than its model in %s: a facing pass skipped, stock left, or another alloy",
+		k.name, number(over), stated.Name)
 	if over < 0 {
-		k.contradiction = fmt.Sprintf("The redesign weighs %s %% less than its model in %s: another alloy, or not the part that was modelled",
-			number(-over), stated.Name)
+		k.contradiction = fmt.Sprintf("%s weighs %s %% less than its model in %s: another alloy, or not the part that was modelled",
+			k.name, number(-over), stated.Name)
 	}
 }

@@ -114,8 +114,8 @@ func (s *situation) settleMaterials() error {
 	if err != nil {
 		return err
 	}
-	s.old.known = know(s.c.Old, s.old.volume, s.c.Table, fallback)
-	s.new.known = know(s.c.New, s.new.volume, s.c.Table, s.old.known.material)
+	s.old.known = know("The stock part", s.c.Old, s.old.volume, s.c.Table, fallback)
+	s.new.known = know("The redesign", s.c.New, s.new.volume, s.c.Table, s.old.known.material)
 	if s.c.New.Material != nil && s.c.New.Weight != nil {
 		s.new.known.keepStated(*s.c.New.Material)
 	}

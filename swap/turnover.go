@@ -67,7 +67,7 @@ func (s *situation) stockAlternatives() []alternative {
 	weighed := s.c.Old.Weight != nil
 	var out []alternative
 	for _, m := range s.c.Table.Representatives(taken.Kind) {
-		if m.Family == taken.Family || !s.plausible(m) {
+		if m.Family == taken.Family || !plausible(m, s.c.Old, s.old.known) {
 			continue
 		}
 		a := alternative{
@@ -87,13 +87,10 @@ func (s *situation) stockAlternatives() []alternative {
 	return out
 }
 
-// plausible reports whether the stock part may be made of m, by its weight and
-// by what was seen of it.
-func (s *situation) plausible(m materials.Material) bool {
-	if s.c.Old.Weight != nil && !overlap(s.old.known.density, m.Density) {
-		return false
-	}
-	return s.c.Old.Observed.Fits(m)
+// plausible reports whether a part may be made of m, by its weight and by what
+// was seen of it.
+func plausible(m materials.Material, side Side, k knowledge) bool {
+	return (side.Weight == nil || overlap(k.density, m.Density)) && side.Observed.Fits(m)
 }
 
 // distinguish names the cheapest way to tell two materials of like density
@@ -118,7 +115,7 @@ func (s *situation) newAlternatives() []alternative {
 	taken := s.new.known.material
 	var out []alternative
 	for _, m := range s.c.Table.Representatives(taken.Kind) {
-		if m.Family == taken.Family {
+		if m.Family == taken.Family || !plausible(m, s.c.New, s.new.known) {
 			continue
 		}
 		out = append(out, alternative{

@@ -26,6 +26,19 @@ func TestAWeightThatNoMaterialHasPromisesNothing(t *testing.T) {
 	}
 }
 
+func TestAWeighedRedesignIsNoOtherMetal(t *testing.T) {
+	c := steelCase(t)
+	c.Old.Weight = &mass.Weighing{Grams: 94, Resolution: 1}
+	c.New.Material, c.New.Weight = nil, &mass.Weighing{Grams: 32.4, Resolution: 0.1} // 2.70 g/cm3
+	if r := decide(t, c); len(r.Turnovers) != 0 {
+		t.Errorf("turnovers %+v, want none of the redesign's material", r.Turnovers)
+	}
+	c.New.Weight.Grams = 300
+	if first := decide(t, c).Reasons[0]; !strings.HasPrefix(first, "The redesign weighs 300 g, which over its volume is 25 g/cm3") {
+		t.Errorf("first reason %q, want the redesign's weight", first)
+	}
+}
+
 func TestWhatAMagnetSaysIsSaid(t *testing.T) {
 	c := steelCase(t)
 	for holds, want := range map[bool]string{false: "not S235: no magnet holds on it", true: "not 6061-T6: a magnet holds on it"} {
