@@ -30,6 +30,8 @@ type analysis struct {
 	twist        twist
 	u0, v0       float64  // reference line
 	from, to, at int      // nodes
+	braced       bool     // slanted webs cross an opening
+	cornered     bool     // the part turns a corner
 	unfit        []string // numbers of holes whose stress stays nominal
 	result       Result
 }
@@ -48,6 +50,11 @@ func analyse(p *profile, e materials.Elastic, s Setup, w places, handbook bool) 
 	}
 	if err := a.build(); err != nil {
 		return Result{}, err
+	}
+	if !handbook {
+		if err := a.followMoments(); err != nil {
+			return Result{}, err
+		}
 	}
 	steps := []func() error{a.stiffness, a.loads}
 	if !s.StaticOnly {
@@ -92,13 +99,46 @@ func (a *analysis) build() error {
 	}
 	a.from, a.to, a.at = nodeAt(a.where.From), nodeAt(a.where.To), nodeAt(a.where.At)
 	var err error
-	a.frame, err = newFrame(p.nodes, p.stations(a.u0, a.v0, a.elastic.YoungsModulus), a.elastic.YoungsModulus,
-		a.shearModulus(), a.setup.Support, a.from, a.to)
-	if err != nil {
+	if a.frame, err = a.newFrame(); err != nil {
 		return err
 	}
 	a.twist, err = a.newTwist()
 	return err
+}
+
+// newFrame makes the frame from the cuts as they are.
+func (a *analysis) newFrame() (*frame, error) {
+	p, e := a.profile, a.elastic.YoungsModulus
+	return newFrame(p.nodes, p.stations(a.u0, a.v0, e), e, a.shearModulus(), a.setup.Support, a.from, a.to)
+}
+
+// followMoments weakens the cuts by what depends on how the moment runs, and
+// makes the frame anew.
+func (a *analysis) followMoments() error {
+	cuts, moment, shear := a.unitForces()
+	a.lag(cuts, moment)
+	a.crank(cuts, moment, shear)
+	var err error
+	a.frame, err = a.newFrame()
+	return err
+}
+
+// unitForces returns the cuts with the moment and the shear force that a unit
+// force at the load's place causes there.
+func (a *analysis) unitForces() (cuts []*cut, moment, shear []float64) {
+	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
+	next := a.profile.iterator()
+	for e, el := range a.frame.elements {
+		for _, st := range el.stations {
+			f := a.frame.forcesIn(sol, e, st.S)
+			m, v := f.MU, f.VU
+			if a.plane == 1 {
+				m, v = f.MV, f.VV
+			}
+			cuts, moment, shear = append(cuts, next()), append(moment, m), append(shear, v)
+		}
+	}
+	return cuts, moment, shear
 }
 
 // shearModulus returns G = E/(2(1+v)) in MPa.
@@ -285,6 +325,9 @@ func (a *analysis) frequencies() error {
 	if len(along) > 1 {
 		r.SecondFrequency = &along[1]
 	}
+	if a.twist.arm(a.plane) != 0 {
+		a.warn("the load passes beside the shear centre: the part twists as it rings, which the frequency leaves out: it may be too high")
+	}
 	return nil
 }
 
@@ -311,8 +354,7 @@ func (a *analysis) buckling() error {
 	if n >= 0 {
 		return nil
 	}
-	clean, err := newFrame(a.profile.nodes, a.profile.stations(a.u0, a.v0, a.elastic.YoungsModulus), a.elastic.YoungsModulus,
-		a.shearModulus(), a.setup.Support, a.from, a.to)
+	clean, err := a.newFrame()
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package beam
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -63,7 +64,7 @@ func TestAHoleThatFitsNoChartIsSaidToBeNominal(t *testing.T) {
 	hole := RoundHole{Number: 4, Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 40, Y: 15, Z: 4}, Diameter: 20}
 	r := ofPart(t, m, steel, Setup{Load: mesh.Z, Force: 10, Holes: []RoundHole{hole}})
 	want := "the stress at hole 4 is nominal: no chart fits there, the peak may be up to three times as high"
-	if r.Stress.Hole != nil || len(r.Warnings) == 0 || r.Warnings[len(r.Warnings)-1] != want {
+	if r.Stress.Hole != nil || !slices.Contains(r.Warnings, want) {
 		t.Errorf("warnings %q", r.Warnings)
 	}
 }

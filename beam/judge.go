@@ -81,62 +81,102 @@ func runningMax(x []float64, step int) []float64 {
 }
 
 // What the theory is trusted to, relative: found by comparing with solid
-// solutions of some thirty parts, see docs/beam.md.
+// solutions of some seventy parts, see docs/beam.md.
 const (
 	trustSlender    = 0.02 // in a slender prismatic bar
-	trustStubby     = 0.8  // times (depth/span)^2
+	trustStubby     = 0.8  // times (depth/span)^2, of the span between points of no moment
 	trustPlate      = 0.01 // more where the part bends as a plate
 	trustCorrection = 0.25 // of what each correction changes
 	trustCutOut     = 0.06 // times the largest share of a section that is cut out
 	trustGrip       = 0.08 // more where a round end is held or loaded
+	trustBraced     = 0.06 // more where slanted webs carry shear
+	trustCorner     = 0.20 // more where the part turns a corner
+
+	// sayDoubt is the error from which on a warning says where it comes from.
+	sayDoubt = 0.05
 )
+
+// freeSpan is the share of a span within which shear and the ends matter like in
+// a cantilever: a clamp at both ends halves the length that bends one way.
+var freeSpan = map[Support]float64{Cantilever: 1, SimplySupported: 0.7, Propped: 0.6, FixedFixed: 0.5}
+
+// doubt is a share of the method's error and its cause.
+type doubt struct {
+	share float64
+	why   string
+}
 
 // judgeMethod bounds what the theory gets wrong.
 func (a *analysis) judgeMethod() error {
-	k, own := *a.result.Stiffness, 0.0
-	e := trustSlender + trustStubby/(a.result.Slenderness*a.result.Slenderness)
-	if a.result.Width > plateWidth*a.result.Depth {
-		e += trustPlate
-	}
+	r := &a.result
+	k, own := *r.Stiffness, 0.0
+	slender := r.Slenderness * freeSpan[a.setup.Support]
 	share, _ := a.largestCutOut()
-	own += trustCutOut * share
-	if a.setup.rounded {
-		e += trustGrip
+	common := []doubt{{trustSlender, ""}, {trustStubby / (slender * slender), "the span is short for the depth"}}
+	its := []doubt{{trustCutOut * share, "sections are cut out"}}
+	add := func(to *[]doubt, is bool, d doubt) {
+		if is {
+			*to = append(*to, d)
+		}
 	}
-	for _, change := range corrections {
-		without, err := a.stiffnessWith(change)
+	add(&common, r.Width > plateWidth*r.Depth, doubt{trustPlate, "the part bends as a plate"})
+	add(&common, a.setup.rounded, doubt{trustGrip, "a round end is held or loaded"})
+	add(&its, a.braced, doubt{trustBraced, "slanted webs carry the shear"})
+	add(&its, a.cornered, doubt{trustCorner, "the part turns a corner"})
+	for _, c := range corrections {
+		without, err := a.stiffnessWith(c.undo)
 		if err != nil {
 			return err
 		}
-		own += trustCorrection * abs(math.Log(without/k))
+		its = append(its, doubt{trustCorrection * abs(math.Log(without/k)), c.why})
 	}
-	e += own
-	a.result.MethodError = &MethodError{Low: -e / (1 + e), High: e, Own: own}
+	var worst doubt
+	e := 0.0
+	for _, d := range append(common, its...) {
+		e += d.share
+		if d.share > worst.share && d.why != "" {
+			worst = d
+		}
+	}
+	for _, d := range its {
+		own += d.share
+	}
+	r.MethodError = &MethodError{Low: -e / (1 + e), High: e, Own: own}
+	if e > sayDoubt && !a.handbook {
+		a.warn("the stiffness may be off by %.0f %%, mostly because %s", 100*e, worst.why)
+	}
 	return nil
 }
 
 // corrections undo, one by one, what the beam adds to plane sections: the
 // spread of stress behind openings, the sway of legs, the held width at
-// supports.
-var corrections = []func(c *cut){
-	func(c *cut) {
+// supports, the turning aside of the axis.
+var corrections = []struct {
+	undo func(c *cut)
+	why  string
+}{
+	{func(c *cut) {
 		c.Sheared = [2]float64{1, 1}
 		if !c.Split {
 			c.Eff = whole(c.Section)
-			c.Eff.Iuu *= c.HeldU
-			c.Eff.Ivv *= c.HeldV
+			c.Eff.Iuu *= c.HeldU / c.Turned[0]
+			c.Eff.Ivv *= c.HeldV / c.Turned[1]
 		}
-	},
-	func(c *cut) {
+	}, "stress has to spread behind openings and steps"},
+	{func(c *cut) {
 		c.ExtraU, c.ExtraV = 0, 0
 		if c.Split {
 			c.Eff = whole(c.Section)
 		}
-	},
-	func(c *cut) {
+	}, "separate legs bend on their own"},
+	{func(c *cut) {
 		c.Eff.Iuu /= c.HeldU
 		c.Eff.Ivv /= c.HeldV
-	},
+	}, "a support holds the width"},
+	{func(c *cut) {
+		c.Eff.Iuu *= c.Turned[0]
+		c.Eff.Ivv *= c.Turned[1]
+	}, "the axis turns aside"},
 }
 
 // stiffnessWith returns the stiffness at the load with changed copies of the

@@ -18,8 +18,9 @@ import (
 //
 //	E/2 sum(A a'^2 - 2 S k a' + I k^2) + G/2 sum t (a_i - a_i+1)^2/d - M k
 //
-// is least over k and all a_i. Under an even moment M it gives the effective
-// I(x) = M/(E k(x)).
+// is least over k and all a_i. Under the moment M(x) of the load it gives the
+// effective I(x) = M/(E k). A wide flange beside a peak of the moment, at a clamp
+// or under a point load, lags in the same way.
 
 // lagStrips is the number of strips that the width is divided into at most.
 const lagStrips = 16
@@ -46,34 +47,54 @@ func (l lagSection) plane() float64 {
 	return i - s*s/a
 }
 
-// lag multiplies the effective second moments along the load by what shear lag
-// leaves of them.
-func (a *analysis) lag(g grid, cuts []*cut, full [][]float32, idle [][]bool) {
+// skew is the product of area over the polar moment from which on a section
+// bends to the side as well, which the strips know nothing of.
+const skew = 0.05
+
+// lag divides the effective second moments along the load by what shear lag
+// makes of the curvature, for the moment at every cut.
+func (a *analysis) lag(cuts []*cut, moment []float64) {
 	sections := make([]lagSection, len(cuts))
 	u0, v0 := a.profile.line()
 	line := [2]float64{u0, v0}[a.plane]
+	cells := a.cellsOf(cuts)
 	inParallel(len(cuts), func(i int) {
-		sections[i] = g.lagSection(cuts[i], full[i], idle[i], line)
+		sections[i] = cells[i].lagSection(cuts[i].Weight, line)
 	})
-	curvature := lagCurvature(sections, 1/(2*(1+a.elastic.Poisson)))
+	curvature := lagCurvature(sections, moment, 1/(2*(1+a.elastic.Poisson)))
+	most := largest(moment)
 	for i, c := range cuts {
-		if !(sections[i].plane() > 0) {
+		if c.Split || abs(c.Section.Ixy) > skew*(c.Section.Ixx+c.Section.Iyy) || abs(moment[i]) < 0.02*most || !(sections[i].plane() > 0) {
 			continue
 		}
-		k := min(max(curvature[i]*sections[i].plane(), 0.3), 10)
-		if a.plane == 0 {
-			c.Eff.Iuu /= k
-		} else {
-			c.Eff.Ivv /= k
-		}
+		c.soften(a.plane, min(max(curvature[i]*sections[i].plane()/moment[i], 0.3), 10))
 	}
 }
 
+// cellsOf returns the cells of every cut. A prismatic part has no shade and the
+// same cells everywhere.
+func (a *analysis) cellsOf(cuts []*cut) []*idleCells {
+	out := make([]*idleCells, len(cuts))
+	var even *idleCells
+	for i, c := range cuts {
+		if out[i] = c.Shade; c.Shade != nil {
+			continue
+		}
+		if even == nil {
+			g := newGrid(cuts, a.plane)
+			even = &idleCells{g, g.fill(c), make([]bool, g.cells())}
+		}
+		out[i] = even
+	}
+	return out
+}
+
 // lagSection sums the cells of a cut into strips.
-func (g grid) lagSection(c *cut, full []float32, idle []bool, line float64) lagSection {
+func (g *idleCells) lagSection(length, line float64) lagSection {
+	full, idle := g.full, g.idle
 	strip := stripOf(g.across)
 	n := strip[len(strip)-1] + 1
-	l := lagSection{length: c.Weight,
+	l := lagSection{length: length,
 		area: make([]float64, n), first: make([]float64, n), second: make([]float64, n), between: make([]float64, n-1)}
 	for k, f := range full {
 		if f == 0 {
@@ -146,9 +167,9 @@ func secondMoments(sections []lagSection) []float64 {
 	return out
 }
 
-// lagCurvature returns E k/M in every section, for shear modulus over Young's
-// modulus g. Both ends stay plane, the far one free to slide.
-func lagCurvature(sections []lagSection, g float64) []float64 {
+// lagCurvature returns E k in every section under the moments there, for shear
+// modulus over Young's modulus g. Both ends stay plane, the far one free to slide.
+func lagCurvature(sections []lagSection, moment []float64, g float64) []float64 {
 	n := len(sections[0].area)
 	totals := secondMoments(sections)
 	size := len(sections) * n // displacements at the far side of each section
@@ -181,7 +202,7 @@ func lagCurvature(sections []lagSection, g float64) []float64 {
 					add(left+i, right+j, -k)
 				}
 			}
-			load := s.first[i] / total
+			load := moment[e] * s.first[i] / total
 			if left >= 0 {
 				rhs[left+i] -= load
 			}
@@ -207,7 +228,7 @@ func lagCurvature(sections []lagSection, g float64) []float64 {
 	factor, ok := factorBand(band)
 	if !ok { // strips that nothing ties together: leave plane sections
 		for i, s := range sections {
-			out[i] = 1 / s.plane()
+			out[i] = moment[i] / s.plane()
 		}
 		return out
 	}
@@ -219,7 +240,7 @@ func lagCurvature(sections []lagSection, g float64) []float64 {
 		return x[k]
 	}
 	for e, s := range sections {
-		sum := 1.0
+		sum := moment[e]
 		for i := range n {
 			left, right := (e-1)*n+i, e*n+i
 			if e == 0 {

@@ -34,6 +34,9 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if err := joinedAlong(m, slicer, s.Span); err != nil {
+		return Result{}, err
+	}
 	var breaks []float64
 	for _, x := range breaksOf(m, s.Span, (hi-lo)/300) {
 		breaks = append(breaks, where.beam(x))
@@ -55,6 +58,47 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	r, err := analyse(p, e, s, where, false)
 	r.Warnings = append(rounded, r.Warnings...)
 	return r, err
+}
+
+// joinedAlong refuses a part whose sections on both sides of a face across the
+// span share no area: only an edge or a point holds it together there.
+func joinedAlong(m *mesh.Mesh, slicer *mesh.Slicer, span mesh.Axis) error {
+	lo, hi := slicer.Extent()
+	tol := 1e-6 * (hi - lo)
+	beside := 100 * tol
+	for _, x := range jumpsOf(m, span, tol) {
+		if x-lo < 2*beside || hi-x < 2*beside {
+			continue
+		}
+		var pair []*cut
+		for _, at := range []float64{x - beside, x + beside} {
+			r, err := slicer.At(at)
+			if err != nil {
+				return fmt.Errorf("cut at %s = %.6g mm: %w", span, at, err)
+			}
+			section, err := SectionOf(r)
+			if err != nil {
+				break // a gap, which the cuts of the beam will meet
+			}
+			pair = append(pair, &cut{Region: r, Section: section, Weight: 1})
+		}
+		if len(pair) == 2 && !same(pair[0].Section, pair[1].Section) && shared(pair) < 1e-3 {
+			return fmt.Errorf("at %s = %.6g mm the sections on both sides share no area: a beam is one body from end to end", span, x)
+		}
+	}
+	return nil
+}
+
+// shared is the area that two cuts have in common over that of the smaller.
+func shared(pair []*cut) float64 {
+	g := newGrid(pair, 0)
+	a, b := g.fill(pair[0]), g.fill(pair[1])
+	var common float64
+	for k := range a {
+		_, _, dx, dy := g.centre(k)
+		common += float64(min(a[k], b[k])) * dx * dy
+	}
+	return common / min(pair[0].Section.Area, pair[1].Section.Area)
 }
 
 // OfShape treats a simple section as a prismatic beam of the given length in

@@ -175,7 +175,7 @@ func TestLegsBesideASlotSway(t *testing.T) {
 	axial := 1/(8*(27000-5832)/12.0) - 1/(8*27000/12.0) // 1/I less 1/I of the solid bar
 	bend := axial * (math.Pow(250, 3) - math.Pow(50, 3)) / 3 / e.YoungsModulus
 	near(t, "flexibility added", 1 / *slotted.Stiffness - 1 / *solid.Stiffness, sway+bend, 0.05)
-	if !strings.Contains(strings.Join(slotted.Warnings, "\n"), "2 separate pieces") {
+	if !strings.Contains(strings.Join(slotted.Warnings, "\n"), "separate pieces from x = 150 to 350 mm") {
 		t.Errorf("no warning of the slot: %q", slotted.Warnings)
 	}
 }
@@ -260,6 +260,19 @@ func TestAPartInTwoPiecesAlongTheSpanIsNoBeam(t *testing.T) {
 	}
 	_, err := OfPart(both, steel, Setup{Load: mesh.Z})
 	if err == nil || !strings.Contains(err.Error(), "there is no material at x = 4") || strings.Contains(err.Error(), "\n") {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestAPartThatHangsTogetherAtAnEdgeIsNoBeam(t *testing.T) {
+	one := loop(0, 0, 50, 0, 50, 10, 0, 10)
+	other := loop(50, 10, 100, 10, 100, 20, 50, 20)
+	m, err := mesh.Extrude(mesh.Region{{Outer: one}, {Outer: other}}, mesh.AxisPlane(mesh.Z, 0), 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = OfPart(m, steel, Setup{Load: mesh.Z})
+	if err == nil || !strings.Contains(err.Error(), "at x = 50 mm the sections on both sides share no area") {
 		t.Errorf("error %v", err)
 	}
 }

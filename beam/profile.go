@@ -21,7 +21,8 @@ type cut struct {
 	ExtraV    float64
 	HeldU     float64 // how much stiffer a support nearby makes it, see clamp.go
 	HeldV     float64
-	Split     bool // the pieces end free and bend on their own
+	Turned    [2]float64 // how much softer the axis' turning aside makes it, see crank.go
+	Split     bool       // the pieces end free and bend on their own
 	Shade     *idleCells
 }
 
@@ -182,7 +183,7 @@ func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
 	if err != nil {
 		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
 	}
-	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Sheared: [2]float64{1, 1}, HeldU: 1, HeldV: 1}
+	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Sheared: [2]float64{1, 1}, HeldU: 1, HeldV: 1, Turned: [2]float64{1, 1}}
 	if same(last.Section, sec) {
 		c.Flow = last.Flow
 	} else {
@@ -302,6 +303,15 @@ type effective struct {
 
 func whole(s Section) effective {
 	return effective{Area: s.Area, U: s.Centroid.X, V: s.Centroid.Y, Iuu: s.Iyy, Iuv: s.Ixy, Ivv: s.Ixx}
+}
+
+// soften divides the second moment that resists bending in a plane.
+func (c *cut) soften(plane int, by float64) {
+	if plane == 0 {
+		c.Eff.Iuu /= by
+	} else {
+		c.Eff.Ivv /= by
+	}
 }
 
 // rigidity moves an effective section to the reference line (u0, v0).

@@ -126,19 +126,25 @@ func (g grid) fill(c *cut) []float32 {
 	out := make([]float32, g.cells())
 	var xs []float64
 	for j := range g.rows() {
-		xs = xs[:0]
-		for _, p := range c.Region {
-			xs = g.crossings(xs, p.Outer, g.level(j))
-			for _, h := range p.Holes {
-				xs = g.crossings(xs, h, g.level(j))
-			}
-		}
-		slices.Sort(xs)
+		xs = g.materialAt(xs[:0], c, g.level(j))
 		for k := 0; k+1 < len(xs); k += 2 {
 			g.cover(out[j*n:(j+1)*n], xs[k], xs[k+1])
 		}
 	}
 	return out
+}
+
+// materialAt appends where the line at level t along the load enters and leaves
+// material, in ascending order.
+func (g grid) materialAt(xs []float64, c *cut, t float64) []float64 {
+	for _, p := range c.Region {
+		xs = g.crossings(xs, p.Outer, t)
+		for _, h := range p.Holes {
+			xs = g.crossings(xs, h, t)
+		}
+	}
+	slices.Sort(xs)
+	return xs
 }
 
 func (g grid) crossings(xs []float64, loop []r2.Vec, t float64) []float64 {
@@ -231,18 +237,23 @@ func (g grid) fillAll(cuts []*cut) (full [][]float32, ever []bool) {
 	return full, ever
 }
 
-// without weakens a section by its idle cells. Those above or below material
+// without weakens a section by its idle cells, and its slanted ones by what slant
+// leaves of them. Idle cells above or below material
 // that works are taken out. Strips that are idle over the whole depth weaken it
 // less: with p the share of the second moment that they hold, I exp(-p) gives a
 // crack across half of a strip 1.19 times the flexibility of one in a wide
 // plate, as K_I = s sqrt(pi a sec(pi a/w)) does (H. Tada, The Stress Analysis of
 // Cracks Handbook); taking them out, 1 - p, would give it 1.55 times.
-func (g grid) without(e effective, full []float32, idle []bool) effective {
+func (g grid) without(e effective, full []float32, idle []bool, slant []float32) effective {
 	through := g.idleThrough(full, idle)
 	left, strips := newAreaSum(e), newAreaSum(effective{})
 	for k, f := range full {
 		switch {
-		case !idle[k] || f == 0:
+		case f == 0:
+		case !idle[k]:
+			if slant != nil && slant[k] < 1 {
+				left.add(g, k, -float64(f*(1-slant[k])), e)
+			}
 		case through[k]:
 			strips.add(g, k, float64(f), e)
 		default:

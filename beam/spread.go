@@ -1,9 +1,6 @@
 package beam
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Plane sections overrate the material beside a hole or above a pocket: stress
 // flows round an opening and reaches the material behind it only gradually.
@@ -189,61 +186,30 @@ func (a *analysis) spread() {
 	for i := range idle {
 		idle[i] = make([]bool, g.cells())
 	}
-	order := make([]int, len(cuts))
-	for i := range order {
-		order[i] = i
-	}
-	sweepShade(cuts, shades, order, idle)
-	slices.Reverse(order)
-	sweepShade(cuts, shades, order, idle)
+	w := newWake(g, cuts, full, shades, a.clamps())
+	w.sweep(idle)
+	w.turn()
+	w.sweep(idle)
+	a.cornered = w.cornered
 	inParallel(len(cuts), func(i int) {
 		c := cuts[i]
 		c.Shade = &idleCells{g, full[i], idle[i]}
-		c.Eff = g.without(whole(c.Section), full[i], idle[i])
+		c.Eff = g.without(whole(c.Section), full[i], idle[i], w.slant(i))
 		c.Sheared[a.plane] = math.Exp(-shearShade * g.shearLoss(full[i], idle[i]))
 	})
-	a.lag(g, cuts, full, idle)
 }
 
-// gentle is the length over depth of an opening's flank beyond which stress
-// follows it: a taper casts no shade.
-const gentle = 3.0
-
-// sweepShade carries the shade of openings along the beam in one direction and
-// marks the cells it falls on. A place in an opening shades from the end of the
-// opening on, unless the flank between the two is gentle.
-func sweepShade(cuts []*cut, shades []shade, order []int, idle [][]bool) {
-	cells := len(idle[0])
-	left := make([]float32, cells)  // mm of shade still to come
-	reach := make([]float32, cells) // mm until it has ended, through openings
-	run := make([]float32, cells)   // mm of the opening so far
-	edge := make([]bool, cells)     // whether it is a notch in an edge
-	last := cuts[order[0]].S
-	for _, i := range order {
-		step := float32(abs(cuts[i].S - last))
-		last = cuts[i].S
-		s := shades[i]
-		for k := range left {
-			reach[k] -= step
-			if s.length != nil && s.length[k] > 0 {
-				run[k] += step
-				edge[k] = s.edge[k]
-				if d := s.length[k]; d*(1+s.flank) > reach[k] {
-					left[k], reach[k] = d, d*(1+s.flank)
-				}
-				continue
-			}
-			if edge[k] && run[k] > stepLength*depthSlope*left[k] {
-				left[k] *= depthSlope / stepSlope
-			}
-			run[k], edge[k] = 0, false
-			left[k] = min(left[k]-step, reach[k])
-			if left[k] > 0 {
-				idle[i][k] = true
-			}
-			reach[k] = max(left[k], 0)
-		}
+// clamps are the places along the beam, in mm, where a clamp holds the section.
+func (a *analysis) clamps() []float64 {
+	var at []float64
+	from, to := a.setup.Support.clampedEnds()
+	if from {
+		at = append(at, a.where.From)
 	}
+	if to {
+		at = append(at, a.where.To)
+	}
+	return at
 }
 
 func prismatic(cuts []*cut) bool {

@@ -1,7 +1,11 @@
 package beam
 
 import (
+	"cmp"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -50,6 +54,8 @@ func (a *analysis) openings() []opening {
 // sway gives every opening its extra flexibility in shear and takes the joint
 // action from legs with a free end.
 func (a *analysis) sway() {
+	var before *opening // joined at both ends
+	var joined, braced []opening
 	for _, o := range a.openings() {
 		if a.freeEnded(o) {
 			for _, c := range o.cuts {
@@ -61,12 +67,37 @@ func (a *analysis) sway() {
 				len(o.cuts[0].Region), a.stretch(o))
 			continue
 		}
+		if a.diagonal(o) {
+			braced = append(braced, o)
+			continue
+		}
 		a.swayOf(o)
 		if !a.joint(o) {
 			continue // legs side by side bend alike, joined or not
 		}
-		a.warn("the section is in %d separate pieces from %s: taken as joined at both ends of the opening",
-			len(o.cuts[0].Region), a.stretch(o))
+		if before != nil {
+			a.post(*before, o)
+		}
+		before = &o
+		joined = append(joined, o)
+	}
+	a.braced = len(braced) > 0
+	a.warnOpenings(braced, "slanted webs cross the opening from %s: taken to carry the shear like a whole section")
+	a.warnOpenings(joined, "the section is in separate pieces from %s: taken as joined at both ends")
+}
+
+// warnOpenings says something of several openings in one line.
+func (a *analysis) warnOpenings(all []opening, what string) {
+	const named = 3
+	var places []string
+	for _, o := range all[:min(len(all), named)] {
+		places = append(places, a.stretch(o))
+	}
+	if more := len(all) - named; more > 0 {
+		places = append(places, fmt.Sprintf("in %d more places", more))
+	}
+	if len(places) > 0 {
+		a.warn(what, strings.Join(places, ", "))
 	}
 }
 
@@ -87,12 +118,50 @@ func (a *analysis) stretch(o opening) string {
 	return a.setup.Span.String() + " = " + short(min(x, y)) + " to " + short(max(x, y)) + " mm"
 }
 
+// diagonal reports whether a piece of an opening's cuts crosses it, as the web of
+// a truss does: it then carries the shear along its axis, and the legs need not
+// bend. A piece moves aside as far as both of its edges do.
+func (a *analysis) diagonal(o opening) bool {
+	travel := map[int]float64{}
+	low, high := math.Inf(1), math.Inf(-1) // of the opening
+	for i, c := range o.cuts {
+		now := a.levels(c)
+		low, high = min(low, now[0][1]), max(high, now[len(now)-1][0])
+		if i == 0 {
+			continue
+		}
+		if last := a.levels(o.cuts[i-1]); len(last) == len(now) {
+			for k := range now {
+				travel[k] += abs(common(now[k][0]-last[k][0], now[k][1]-last[k][1]))
+			}
+		}
+	}
+	for _, t := range travel {
+		if high > low && t > 0.5*(high-low) {
+			return true
+		}
+	}
+	return false
+}
+
+// levels returns the extents of a cut's pieces along the load, in ascending
+// order.
+func (a *analysis) levels(c *cut) [][2]float64 {
+	var out [][2]float64
+	for _, p := range c.Region {
+		b := mesh.Region{p}.Bounds()
+		out = append(out, [2]float64{[2]float64{b.Min.X, b.Min.Y}[a.plane], [2]float64{b.Max.X, b.Max.Y}[a.plane]})
+	}
+	slices.SortFunc(out, func(x, y [2]float64) int { return cmp.Compare(x[0], y[0]) })
+	return out
+}
+
 // swayOf spreads the opening's flexibility evenly over its length.
 func (a *analysis) swayOf(o opening) {
-	length, mid := o.to-o.from, (o.from+o.to)/2
 	var u, v float64
 	for i, c := range o.cuts {
-		xi := c.S - mid
+		from, to := a.swayEnds(o, c.S)
+		length, xi := to-from, c.S-(from+to)/2
 		// exact for the square of the distance over the cut's own stretch
 		square := c.Weight * (xi*xi + c.Weight*c.Weight/12)
 		if i == 0 || i == len(o.cuts)-1 {
@@ -102,9 +171,23 @@ func (a *analysis) swayOf(o opening) {
 		u += square * (1/iu - 1/c.Section.Iyy)
 		v += square * (1/iv - 1/c.Section.Ixx)
 	}
+	length := o.to - o.from
 	for _, c := range o.cuts {
 		c.ExtraU, c.ExtraV = max(u/length, 0), max(v/length, 0)
 	}
+}
+
+// swayEnds are the ends between which the legs bend in an S: those of the
+// opening, or the load between supports, where the shear force changes its sign.
+func (a *analysis) swayEnds(o opening, s float64) (from, to float64) {
+	at := a.where.At
+	if a.setup.Support == Cantilever || at <= o.from || at >= o.to {
+		return o.from, o.to
+	}
+	if s < at {
+		return o.from, at
+	}
+	return at, o.to
 }
 
 // A leg turns a little at its root, where it grows out of deeper material: for a

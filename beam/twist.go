@@ -212,13 +212,20 @@ func (a *analysis) twistRuns() []twistRun {
 	for i := range a.profile.panels {
 		p := &a.profile.panels[i]
 		c := &p.cuts[len(p.cuts)/2]
-		if n := len(runs); n > 0 && (alike(runs[n-1].cut.Section, c.Section, 0.1) || p.to-runs[n-1].from < 0.02*a.where.Length) {
+		if n := len(runs); n > 0 && !a.holdsWarping(p.from) && (alike(runs[n-1].cut.Section, c.Section, 0.1) || p.to-runs[n-1].from < 0.02*a.where.Length) {
 			runs[n-1].to = p.to
 			continue
 		}
 		runs = append(runs, twistRun{from: p.from, to: p.to, cut: c})
 	}
 	return runs
+}
+
+// holdsWarping reports whether a place is that of the load between supports: from
+// there a part twists back to either side, so that its section stays plane there
+// by symmetry.
+func (a *analysis) holdsWarping(at float64) bool {
+	return a.setup.Support != Cantilever && abs(at-a.where.At) < 1e-6*a.where.Length
 }
 
 // freeWarping is the share of a run's free twist that is left where its ends
@@ -235,10 +242,10 @@ func (a *analysis) freeWarping(runs []twistRun, i int) float64 {
 	clampFrom, clampTo := a.setup.Support.clampedEnds()
 	holds := func(k int) bool { return k >= 0 && k < len(runs) && runs[k].res.J > 3*r.res.J }
 	ends := 0.0
-	if holds(i-1) || i == 0 && clampFrom && a.where.From == 0 {
+	if holds(i-1) || a.holdsWarping(r.from) || i == 0 && clampFrom && a.where.From == 0 {
 		ends++
 	}
-	if holds(i+1) || i == len(runs)-1 && clampTo && a.where.To == a.where.Length {
+	if holds(i+1) || a.holdsWarping(r.to) || i == len(runs)-1 && clampTo && a.where.To == a.where.Length {
 		ends++
 	}
 	if ends == 0 {
