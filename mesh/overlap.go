@@ -18,11 +18,13 @@ type Overlap struct {
 
 // samplesPerShell is how many faces of a shell are tried for what lies around
 // them, near the middle and near each corner, and allSamples how many of all
-// shells, but for one of each. Crossing faces are found without it; it finds
+// shells, but for one of each; in a heap of more than heapOfShells only those that
+// no crossing faces show to overlap. Crossing faces are found without it; it finds
 // shells that lie flush or inside one another.
 const (
 	samplesPerShell = 128
 	allSamples      = 1 << 14
+	heapOfShells    = 1000
 )
 
 // relate finds out which closed shells are cavities and which overlap.
@@ -44,20 +46,30 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	for n := range together {
 		near[n] = b.facesNearOthers(m, shells, faces[n])
 	}
+	c := crosser{m, e.opposite}
+	crossing := make([][]Intersection, len(together))
+	inChunks(len(together), 1, func(n, _, _ int) {
+		crossing[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(together[n]) })
+	})
+	known := make([]bool, len(b.shells))
+	for _, list := range crossing {
+		for _, x := range list {
+			f, g := int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]])
+			found(f, g, x.At)
+			known[f], known[g] = true, true
+		}
+	}
 	around := make([][]surroundings, len(together))
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
 	inChunks(len(together), 1, func(n, _, _ int) {
-		around[n] = b.lookAround(m, tree, together[n], near[n], samples)
+		i := together[n]
+		if len(together) > heapOfShells && known[i] && b.shells[i].VolumeMM3 > 0 {
+			return // in a heap, bodies that pass through others need no second look
+		}
+		around[n] = b.lookAround(m, tree, i, near[n], samples)
 	})
 	for n, i := range together {
 		b.judge(i, around[n], found)
-	}
-	c := crosser{m, e.opposite}
-	for n, i := range together {
-		crossing, _ := c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(i) })
-		for _, x := range crossing {
-			found(int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]]), x.At)
-		}
 	}
 	list := make([]Overlap, 0, len(first))
 	b.shares = map[int]bool{}
