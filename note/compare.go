@@ -42,8 +42,8 @@ func Compare(r swap.Result, c swap.Case) Document {
 	return d
 }
 
-// Brief is the part of a comparison that decides: verdict, table, criteria, the
-// next step and what would turn the answer over.
+// Brief is the part of a comparison that decides: verdict, table, criteria, what
+// would turn the answer over, the cautions and the next step.
 func Brief(r swap.Result) Document {
 	d := Document{Title: compareTitle(r), Lead: compareLead(r), Blocks: []Block{
 		compareTable(r), criteriaTable(r), nextStep(r),
@@ -51,6 +51,7 @@ func Brief(r swap.Result) Document {
 	if len(r.Turnovers) > 0 {
 		d.Blocks = append(d.Blocks, turnoverTable(r))
 	}
+	d.Blocks = append(d.Blocks, List{Title: "Cautions", Items: r.Cautions})
 	return d
 }
 

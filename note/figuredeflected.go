@@ -65,11 +65,11 @@ func (s slant) flat(p r3.Vec) flatPoint {
 // deflectedView is a loaded part as a picture shows it: projected, its movement
 // enlarged.
 type deflectedView struct {
-	moved         []flatPoint // the surface, by the points of the solution
-	atRest        []flatLine  // sharp edges
-	low, high     flatPoint   // around both
-	enlarged      float64     // times
-	largest, peak float64     // movement in mm, stress in MPa
+	moved         []flatPoint   // the surface, by the points of the solution
+	atRest        [][]flatPoint // sharp edges
+	low, high     flatPoint     // around both
+	enlarged      float64       // times
+	largest, peak float64       // movement in mm, stress in MPa
 }
 
 func newDeflectedView(m *mesh.Mesh, d *solid.Deflected) deflectedView {
@@ -91,11 +91,13 @@ func newDeflectedView(m *mesh.Mesh, d *solid.Deflected) deflectedView {
 			v.high.u, v.high.v = max(v.high.u, q.u), max(v.high.v, q.v)
 		}
 	}
+	var edges []flatLine
 	for _, e := range featureEdges(m) {
 		if e.sharp {
-			v.atRest = append(v.atRest, flatLine{look.flat(m.Vertices[e.a]), look.flat(m.Vertices[e.b])})
+			edges = append(edges, flatLine{look.flat(m.Vertices[e.a]), look.flat(m.Vertices[e.b])})
 		}
 	}
+	v.atRest = chains(edges, (v.high.u-v.low.u)/depthPixels)
 	return v
 }
 
@@ -122,8 +124,12 @@ func DeflectedPart(title string, m *mesh.Mesh, d *solid.Deflected) Figure {
 				return vg.Point{X: corner.X + vg.Length(p.u-v.low.u)*pitch, Y: corner.Y + vg.Length(p.v-v.low.v)*pitch}
 			}
 			style := draw.LineStyle{Color: tinted(figureSoft, 0.8), Width: 0.5, Dashes: []vg.Length{2, 1.5}}
-			for _, e := range v.atRest {
-				stroke(c, style, at(e.a), at(e.b))
+			for _, line := range v.atRest {
+				points := make([]vg.Point, len(line))
+				for i, p := range line {
+					points[i] = at(p)
+				}
+				stroke(c, style, points...)
 			}
 			drawRamp(c, v.peak, v.enlarged)
 		},
@@ -192,10 +198,10 @@ func drawRamp(c draw.Canvas, peak, scale float64) {
 	const steps, height = 64, 9
 	width := (c.Max.X - c.Min.X) * 0.4
 	x0, y0 := c.Min.X+10, c.Min.Y+18
-	for i := range steps {
-		x := x0 + width*vg.Length(i)/steps
+	for i := range steps { // each reaches to the end, so that no gap shows between them
 		c.FillPolygon(rampColor((float64(i)+0.5)/steps), []vg.Point{
-			{X: x, Y: y0}, {X: x + width/steps, Y: y0}, {X: x + width/steps, Y: y0 + height}, {X: x, Y: y0 + height},
+			{X: x0 + width*vg.Length(i)/steps, Y: y0}, {X: x0 + width, Y: y0},
+			{X: x0 + width, Y: y0 + height}, {X: x0 + width*vg.Length(i)/steps, Y: y0 + height},
 		})
 	}
 	under := label(figureSmall, figureSoft)

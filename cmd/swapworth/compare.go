@@ -59,7 +59,7 @@ func newCompare() *cobra.Command {
 			return out.write(cmd, result, doc)
 		},
 	}
-	cmd.Flags().BoolVar(&brief, "brief", false, "the verdict, its table and the next step alone")
+	cmd.Flags().BoolVar(&brief, "brief", false, "the verdict, its table, the cautions and the next step alone")
 	c.register(cmd)
 	out.register(cmd)
 	return cmd
