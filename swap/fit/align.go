@@ -60,7 +60,8 @@ const (
 // half of the holes are kept. Otherwise every pair of holes of one part is laid
 // on every like pair of the other, and the motion that matches most holes wins,
 // then the one after which the bodies look most alike. Parts without a common
-// hole pattern are laid centroid on centroid and axis on axis.
+// hole pattern keep their frames where their boxes are flush; else they are laid
+// centroid on centroid and axis on axis.
 func align(old, new body) Alignment {
 	given := judge(old, new, mesh.Identity(), shared)
 	pattern := bestPattern(old, new)
