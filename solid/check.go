@@ -192,7 +192,7 @@ func (c *check) findPeaks(sys *system, n int, moves [][]float64, cases []CaseRes
 		at := c.f.point(p.at)
 		r.StressAt = [3]float64{at.X, at.Y, at.Z}
 		r.atCorner = beside[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
-		if i == 0 && c.opt.Shape {
+		if i == 0 && c.opt.Shape && n == c.opt.Grids-1 {
 			c.keepShape(sys, moves[i], st)
 		}
 	}

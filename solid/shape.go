@@ -20,27 +20,28 @@ type Deflected struct {
 func (c *check) keepShape(sys *system, u []float64, st *samples) {
 	d := &Deflected{}
 	index := map[[3]int64]int32{}
+	var corners []surfacePoint
 	cut := &cells{grid: c.coarsest}
 	for _, t := range c.s.faces {
 		tri := [][3]float64{c.s.points[t[0]], c.s.points[t[1]], c.s.points[t[2]]}
 		n := normalOf([3][3]float64(tri))
 		cut.slice(tri, 0, func(poly [][3]float64) {
-			var corners []int32
+			var at []int32
 			for _, p := range poly {
 				var key [3]int64
 				for a := range 3 {
 					key[a] = int64(math.Round(p[a] / (4 * c.s.tol)))
 				}
-				at, ok := index[key]
+				i, ok := index[key]
 				if !ok {
-					at = int32(len(d.Points))
-					index[key] = at
-					d.add(c, sys, u, st, p, poly, n)
+					i = int32(len(corners))
+					index[key] = i
+					corners = append(corners, surfacePoint{at: p, cell: sys.c.beneath(p, poly, n, c.s.tol)})
 				}
-				corners = append(corners, at)
+				at = append(at, i)
 			}
-			for i := 2; i < len(corners); i++ {
-				face := [3]int32{corners[0], corners[i-1], corners[i]}
+			for i := 2; i < len(at); i++ {
+				face := [3]int32{at[0], at[i-1], at[i]}
 				if c.f.mirrored() {
 					face[1], face[2] = face[2], face[1]
 				}
@@ -48,33 +49,44 @@ func (c *check) keepShape(sys *system, u []float64, st *samples) {
 			}
 		})
 	}
+	d.Points, d.Moves = make([]r3.Vec, len(corners)), make([]r3.Vec, len(corners))
+	d.Stress = make([]float64, len(corners))
+	blocks(len(corners), 512, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			p := corners[i].at
+			d.Points[i] = c.f.point(p)
+			cell, ok := sys.c.nearActive(corners[i].cell, p)
+			if !ok {
+				continue
+			}
+			d.Moves[i] = c.f.out(sys.moveAt(u, cell, p))
+			d.Stress[i] = vonMises(sys.smoothAt(st, cell, p))
+		}
+	})
 	c.res.Deflected = d
 }
 
-// add appends corner p of a flat piece of surface with normal n.
-func (d *Deflected) add(c *check, sys *system, u []float64, st *samples, p [3]float64, poly [][3]float64, n [3]float64) {
-	var cell [3]int
+// beneath returns the cell on the inside of a flat piece of surface with normal
+// n at its corner p.
+func (c *cells) beneath(p [3]float64, poly [][3]float64, n [3]float64, tol float64) (cell [3]int) {
 	for a := range 3 {
 		mid := 0.0
 		for _, q := range poly {
 			mid += q[a] / float64(len(poly))
 		}
-		// towards the inside of the part and of the piece
-		cell[a] = sys.c.find(a, p[a]+1e-3*(mid-p[a])-n[a]*2*c.s.tol)
+		cell[a] = c.find(a, p[a]+1e-3*(mid-p[a])-n[a]*2*tol)
 	}
-	var move [3]float64
-	stress := 0.0
-	if cell, ok := sys.c.nearActive(cell, p); ok {
-		shape := shapeAt(sys.c.local(cell, p))
-		for k := range shapes {
-			q := 3 * int(sys.op.storedAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1))
-			for a := range 3 {
-				move[a] += shape[k] * u[q+a]
-			}
+	return
+}
+
+// moveAt returns the displacement at a point of a cell, grid axes.
+func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
+	shape := shapeAt(s.c.local(cell, p))
+	for k := range shapes {
+		q := 3 * int(s.op.storedAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1))
+		for a := range 3 {
+			move[a] += shape[k] * u[q+a]
 		}
-		stress = vonMises(sys.smoothAt(st, cell, p))
 	}
-	d.Points = append(d.Points, c.f.point(p))
-	d.Moves = append(d.Moves, c.f.out(move))
-	d.Stress = append(d.Stress, stress)
+	return
 }
