@@ -169,12 +169,17 @@ func (p *pdfPage) block(b Block) {
 			p.item(i, item, b.Ordered)
 		}
 	case Figure:
-		// The title stays with its picture.
-		const title = 16
+		// Title and caption stay with their picture, which is made a little
+		// smaller where that saves a page break.
+		const title, caption, least = 16, 3 * pdfLead, 0.75
 		_, h := p.figureSize(b)
-		p.room(title + h + pdfLead)
+		scale := (p.bottom - p.GetY() - title - caption) / h
+		if scale < least || scale > 1 {
+			p.room(title + h + pdfLead)
+			scale = 1
+		}
 		p.section(b.Title)
-		p.figure(b)
+		p.figure(b, scale)
 	}
 }
 
@@ -204,9 +209,11 @@ func (p *pdfPage) figureSize(f Figure) (w, h float64) {
 	return w * scale, h * scale
 }
 
-func (p *pdfPage) figure(f Figure) {
+// figure draws a figure at a share of its size.
+func (p *pdfPage) figure(f Figure, share float64) {
 	width, height := f.size()
 	w, h := p.figureSize(f)
+	w, h = share*w, share*h
 	scale := w / (width.Points() / ptPerInch * mmPerInch)
 	top := p.GetY()
 	c := newPDFCanvas(p.Fpdf, pdfMargin, top, w, h, scale)

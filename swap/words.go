@@ -27,7 +27,7 @@ func (s *situation) reasons(in inputs, o outcome, r Result) []string {
 		}
 	}
 	if r.Verdict == CheckFirst && len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart {
-		out = append(out, stockReason(o.verdict, r))
+		out = append(out, s.stockReason(o.verdict, r))
 	}
 	out = append(out, decisive(o)...)
 	out = append(out, in.blocks...)
@@ -78,10 +78,14 @@ func percentSpan(r Range) string {
 }
 
 // stockReason says that the answer rests on a material nobody has checked.
-func stockReason(base Verdict, r Result) string {
+func (s *situation) stockReason(base Verdict, r Result) string {
 	t := r.Turnovers[0]
+	to := t.To
+	if m, err := s.c.Table.Find(to); err == nil { // a designation tells few people the metal
+		to += " (" + m.Family + ")"
+	}
 	return fmt.Sprintf("The answer rests on the stock part being %s, which nobody has checked: if it is %s, %q becomes %q",
-		t.From, t.To, base, t.Verdict)
+		t.From, to, base, t.Verdict)
 }
 
 // decisive describes the criteria that made the verdict: the missed ones of

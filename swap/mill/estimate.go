@@ -157,6 +157,6 @@ func (e *Estimate) warn(w Work, p Profile, j Job) {
 		e.Warnings = append(e.Warnings, fmt.Sprintf("pockets %.3g mm deep want a longer cutter than the profile's %.3g mm finisher", w.WallDepth, p.Cutter.Finish.Diameter))
 	}
 	if j.HourlyValue == 0 && j.Quoted == nil {
-		e.Warnings = append(e.Warnings, "the person's time is counted as free")
+		e.Warnings = append(e.Warnings, "your time is counted as free")
 	}
 }
