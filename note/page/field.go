@@ -56,7 +56,7 @@ var groups = []group{
 	}},
 	{Title: "Making it", Folded: true, Fields: []field{
 		{Name: "hourly-value", Label: "What an hour of yours is worth", Hint: "in your currency, such as 25"},
-		{Name: "quoted-price", Label: "Or the price of all parts from a supplier", Hint: "such as 80"},
+		{Name: "quoted-price", Label: "Price of all parts from a supplier", Hint: "such as 80"},
 		{Name: "attempts", Label: "Attempts for each good part", Hint: "1 if left empty"},
 		{Name: "stock-price", Label: "Price of the stock a kg", Hint: "the material table's if left empty"},
 		{Name: "not-faced", Label: "A side that keeps the thickness of its stock", Hint: "such as +z=8mm"},
