@@ -74,6 +74,7 @@ type Figure struct {
 	Alt           string
 	Width, Height vg.Length
 	Draw          func(draw.Canvas)
+	File          string // where its picture lies, for Markdown; empty: nowhere
 }
 
 // Detail wraps a block that belongs in the design note but not in the short

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net/url"
 	"strings"
 
 	"github.com/olekukonko/tablewriter"
@@ -12,8 +13,9 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 )
 
-// writeMarkdown writes the whole document. Figures are named by the text that
-// stands in for them: a Markdown file cannot carry a picture.
+// writeMarkdown writes the whole document. A Markdown file cannot carry a
+// picture: figures that lie in files of their own are shown from there, and all
+// are given by the text that stands in for them.
 func writeMarkdown(w io.Writer, doc Document) error {
 	var b bytes.Buffer
 	if doc.Title != "" {
@@ -64,6 +66,10 @@ func markdownBlock(b *bytes.Buffer, block Block) error {
 		}
 	case Figure:
 		markdownTitle(b, block.Title)
+		if block.File != "" {
+			place := url.URL{Path: block.File}
+			fmt.Fprintf(b, "\n![%s](%s)\n", escapeMarkdown(block.Title), place.EscapedPath())
+		}
 		fmt.Fprintf(b, "\n%s\n", escapeMarkdown(block.Alt))
 	}
 	return nil

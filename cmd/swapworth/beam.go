@@ -41,6 +41,7 @@ func newBeam() *cobra.Command {
 	b.matter.register(cmd)
 	b.register(cmd)
 	b.out.register(cmd)
+	b.out.registerFigures(cmd)
 	return cmd
 }
 

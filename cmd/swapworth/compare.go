@@ -62,6 +62,7 @@ func newCompare() *cobra.Command {
 	cmd.Flags().BoolVar(&brief, "brief", false, "the verdict, its table, the cautions and the next step alone")
 	c.register(cmd)
 	out.register(cmd)
+	out.registerFigures(cmd)
 	return cmd
 }
 

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
+
 	"swapworth/mesh"
 	"swapworth/note"
 )
@@ -13,6 +15,12 @@ type output struct {
 	format    string
 	path      string
 	overwrite bool
+	figures   string
+}
+
+// registerFigures adds the flag of commands that draw.
+func (o *output) registerFigures(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&o.figures, "figures", "", "write every figure into `FOLDER` too, as SVG and PNG; Markdown shows them from there")
 }
 
 func (o *output) register(cmd *cobra.Command) {
@@ -32,9 +40,15 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 	if named, ok := note.FormatOfFile(o.path); ok && !cmd.Flags().Changed("format") {
 		format = named // -o note.pdf is a PDF without saying so twice
 	}
+	doc = doc.MadeBy(origin(cmd))
+	if o.figures != "" {
+		if doc, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {
+			return err
+		}
+	}
 	return note.Write(cmd.OutOrStdout(), note.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
-	}, result, doc.MadeBy(origin(cmd)))
+	}, result, doc)
 }
 
 // input holds the flags that every command which reads a mesh shares.

@@ -63,6 +63,7 @@ func (s *sectionFlags) register(cmd *cobra.Command) {
 	s.own.register(cmd)
 	s.in.register(cmd)
 	s.out.register(cmd)
+	s.out.registerFigures(cmd)
 }
 
 func (s *sectionFlags) run(cmd *cobra.Command, what string) error {

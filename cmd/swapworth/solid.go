@@ -51,6 +51,7 @@ func newSolid() *cobra.Command {
 	s.matter.register(cmd)
 	s.register(cmd)
 	s.out.register(cmd)
+	s.out.registerFigures(cmd)
 	return cmd
 }
 

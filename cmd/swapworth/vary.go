@@ -48,6 +48,7 @@ func newVary() *cobra.Command {
 	v.register(cmd.Flags())
 	c.register(cmd)
 	out.register(cmd)
+	out.registerFigures(cmd)
 	return cmd
 }
 
