@@ -43,7 +43,7 @@ type Grid struct {
 	Unknowns   int        `json:"unknowns"`
 	Iterations int        `json:"iterations"`
 	MaxStress  *float64   `json:"max_stress_mpa"` // nil on grids that are not asked for it
-	Edge       [3]float64 `json:"edge_mm"`        // mean cell edge by model axis
+	Edge       [3]float64 `json:"edge_mm"`        // mean cell edge by model axis, or that nearest to it
 	cases      []CaseResult
 }
 
