@@ -32,6 +32,7 @@ type analysis struct {
 	from, to, at int      // nodes
 	braced       bool     // slanted webs cross an opening
 	cornered     bool     // the part turns a corner
+	walled       bool     // thin walls across the span were left out of torsion
 	unfit        []string // numbers of holes whose stress stays nominal
 	result       Result
 }
@@ -152,7 +153,9 @@ func dof(plane int) int { return [2]int{dofU, dofV}[plane] }
 // stiffness applies a unit force at the load's place.
 func (a *analysis) stiffness() error {
 	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
-	give := sol.nodes[a.at][dof(a.plane)] + a.twist.give(a.plane)
+	cuts, _, shear := a.unitForces()
+	a.twist.unit = a.twist.give(a.plane, cuts, shear)
+	give := sol.nodes[a.at][dof(a.plane)] + a.twist.unit
 	if !(give > 0) {
 		return fmt.Errorf("load at %s = %.6g mm: the beam does not move there; place the load away from the supports", a.setup.Span, a.result.LoadAt)
 	}
@@ -265,7 +268,7 @@ func (a *analysis) weightOn(e int) float64 {
 func (a *analysis) displacements(sol *solution, torques []torque) {
 	r, n := &a.result, sol.nodes[a.at]
 	angle := a.twist.angle(torques, a.where.At)
-	along := n[dof(a.plane)] + angle*a.twist.arm(a.plane)
+	along := n[dof(a.plane)] + angle*a.twist.arm(a.plane) + a.setup.Force*a.twist.beyondMean(a.plane)
 	across := n[dof(1-a.plane)] + angle*a.twist.arm(1-a.plane)
 	deg := angle * 180 / math.Pi
 	stretch := n[dofA]

@@ -87,10 +87,12 @@ const (
 	trustStubby     = 0.8  // times (depth/span)^2, of the span between points of no moment
 	trustPlate      = 0.01 // more where the part bends as a plate
 	trustCorrection = 0.25 // of what each correction changes
+	trustSway       = 0.35 // of what the sway of legs does
 	trustCutOut     = 0.06 // times the largest share of a section that is cut out
 	trustGrip       = 0.08 // more where a round end is held or loaded
 	trustBraced     = 0.06 // more where slanted webs carry shear
-	trustCorner     = 0.20 // more where the part turns a corner
+	trustCorner     = 0.50 // more where the part turns a corner
+	trustWalls      = 0.50 // of what twist changes where thin walls hold warping in part
 
 	// sayDoubt is the error from which on a warning says where it comes from.
 	sayDoubt = 0.05
@@ -128,8 +130,9 @@ func (a *analysis) judgeMethod() error {
 		if err != nil {
 			return err
 		}
-		its = append(its, doubt{trustCorrection * abs(math.Log(without/k)), c.why})
+		its = append(its, doubt{c.trust * abs(math.Log(without/k)), c.why})
 	}
+	its = append(its, a.twistDoubt(k))
 	var worst doubt
 	e := 0.0
 	for _, d := range append(common, its...) {
@@ -148,14 +151,28 @@ func (a *analysis) judgeMethod() error {
 	return nil
 }
 
+// twistDoubt is the doubt about the twist under the load, which is solved exactly
+// where the section stays the same.
+func (a *analysis) twistDoubt(stiffness float64) doubt {
+	d := doubt{0, "the load twists sections that change"}
+	switch twist := -math.Log(1 - stiffness*a.twist.unit); {
+	case a.walled:
+		d = doubt{trustWalls * twist, "thin walls across the span hold the warping in part"}
+	case len(a.twist.steps) > 1:
+		d.share = trustCorrection * twist
+	}
+	return d
+}
+
 // corrections undo, one by one, what the beam adds to plane sections: the
 // spread of stress behind openings, the sway of legs, the held width at
 // supports, the turning aside of the axis.
 var corrections = []struct {
-	undo func(c *cut)
-	why  string
+	trust float64
+	undo  func(c *cut)
+	why   string
 }{
-	{func(c *cut) {
+	{trustCorrection, func(c *cut) {
 		c.Sheared = [2]float64{1, 1}
 		if !c.Split {
 			c.Eff = whole(c.Section)
@@ -163,17 +180,17 @@ var corrections = []struct {
 			c.Eff.Ivv *= c.HeldV / c.Turned[1]
 		}
 	}, "stress has to spread behind openings and steps"},
-	{func(c *cut) {
+	{trustSway, func(c *cut) {
 		c.ExtraU, c.ExtraV = 0, 0
 		if c.Split {
 			c.Eff = whole(c.Section)
 		}
 	}, "separate legs bend on their own"},
-	{func(c *cut) {
+	{trustCorrection, func(c *cut) {
 		c.Eff.Iuu /= c.HeldU
 		c.Eff.Ivv /= c.HeldV
 	}, "a support holds the width"},
-	{func(c *cut) {
+	{trustCorrection, func(c *cut) {
 		c.Eff.Iuu *= c.Turned[0]
 		c.Eff.Ivv *= c.Turned[1]
 	}, "the axis turns aside"},
@@ -193,7 +210,7 @@ func (a *analysis) stiffnessWith(change func(c *cut)) (float64, error) {
 		return 0, err
 	}
 	sol := f.solve(a.unit(a.at, a.plane), nil)
-	return 1 / (sol.nodes[a.at][dof(a.plane)] + a.twist.give(a.plane)), nil
+	return 1 / (sol.nodes[a.at][dof(a.plane)] + a.twist.unit), nil
 }
 
 // warnStress says when the load goes beyond the elastic range.

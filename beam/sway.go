@@ -137,7 +137,7 @@ func (a *analysis) diagonal(o opening) bool {
 		}
 	}
 	for _, t := range travel {
-		if high > low && t > 0.5*(high-low) {
+		if high > low && t > (high-low)/4 {
 			return true
 		}
 	}

@@ -20,7 +20,8 @@ type twist struct {
 	from, to float64 // mm along the beam, where the section is held
 	free     bool    // at to
 	at       float64 // the load's place
-	off      r2.Vec  // mm, from the shear centre to the load's line
+	off      r2.Vec  // mm, from the mean shear centre to the load's line
+	unit     float64 // mm/N, what the twist of a unit force adds in its plane
 }
 
 // twistStep is a stretch of like sections.
@@ -28,6 +29,7 @@ type twistStep struct {
 	from, to  float64 // mm along the beam
 	stiffness float64 // G J in N mm2, held warping included
 	j, thick  float64
+	off       r2.Vec // mm, from its shear centre to the load's line
 }
 
 // twistSections is the largest number of different sections that are solved for
@@ -48,13 +50,34 @@ func (t twist) known() bool { return len(t.steps) > 0 }
 // displacement at the load's line for a unit angle.
 func (t twist) arm(plane int) float64 { return [2]float64{-t.off.Y, t.off.X}[plane] }
 
-// give is the displacement that the twist of a unit force adds in its plane.
-func (t twist) give(plane int) float64 {
-	arm := t.arm(plane)
-	if arm == 0 {
+// give is the displacement that the twist of a unit force adds in its plane, for
+// the shear force that it causes at every cut. The torque is V times the distance
+// of the load's line from the shear centre of the section there, and between held
+// ends a constant more, from least energy.
+func (t twist) give(plane int, cuts []*cut, shear []float64) float64 {
+	if !t.known() {
 		return 0
 	}
-	return arm * t.angle([]torque{{t.at, arm}}, t.at)
+	var square, first, flex float64
+	for i, c := range cuts {
+		if c.S < t.from || c.S > t.to {
+			continue
+		}
+		step := t.nearest(c.S)
+		torque, w := shear[i]*[2]float64{-step.off.Y, step.off.X}[plane], c.Weight/step.stiffness
+		square, first, flex = square+w*torque*torque, first+w*torque, flex+w
+	}
+	if t.free {
+		return square
+	}
+	return square - first*first/flex
+}
+
+// beyondMean is what the unit force's own twist adds beyond that of the mean
+// shear centre.
+func (t twist) beyondMean(plane int) float64 {
+	arm := t.arm(plane)
+	return t.unit - arm*t.angle([]torque{{t.at, arm}}, t.at)
 }
 
 // angle returns the angle of twist in rad at a place.
@@ -142,31 +165,47 @@ func (a *analysis) newTwist() (twist, error) {
 	runs := a.twistRuns()
 	var solved []solvedSection
 	var centre r2.Vec
+	var length float64 // with a common shear centre
 	for i := range runs {
 		res, err := a.solveTwist(runs[i].cut, &solved)
 		if err != nil {
 			return twist{}, err
 		}
 		runs[i].res = res
-		at := res.ShearCentre
-		if math.IsNaN(at.X) {
-			at = runs[i].cut.Section.Centroid
+		if at, l := res.ShearCentre, runs[i].to-runs[i].from; !math.IsNaN(at.X) {
+			centre, length = r2.Add(centre, r2.Scale(l, at)), length+l
 		}
-		centre = r2.Add(centre, r2.Scale((runs[i].to-runs[i].from)/w.Length, at))
 	}
+	if length == 0 { // in separate pieces all along
+		centre, length = a.profile.nearest(w.At).Section.Centroid, 1
+	}
+	centre = r2.Scale(1/length, centre)
+	line := a.profile.nearest(w.At).Section.Centroid
 	for i, r := range runs {
-		t.steps = append(t.steps, twistStep{from: r.from, to: r.to, j: r.res.J,
+		at := r.res.ShearCentre
+		if math.IsNaN(at.X) {
+			at = centre
+		}
+		t.steps = append(t.steps, twistStep{from: r.from, to: r.to, j: r.res.J, off: a.beside(line, at),
 			thick: thickness(r.cut, r.res.J), stiffness: a.shearModulus() * r.res.J / a.freeWarping(runs, i)})
 	}
-	if !a.handbook {
-		t.off = r2.Sub(a.profile.nearest(w.At).Section.Centroid, centre)
+	t.off = a.beside(line, centre)
+	return t, nil
+}
+
+// beside returns how far the load's line passes from a shear centre. As in beam
+// tables it passes through that of a simple section.
+func (a *analysis) beside(line, centre r2.Vec) r2.Vec {
+	if a.handbook {
+		return r2.Vec{}
 	}
-	for _, p := range []*float64{&t.off.X, &t.off.Y} {
+	off := r2.Sub(line, centre)
+	for _, p := range []*float64{&off.X, &off.Y} {
 		if abs(*p) < 1e-3*a.result.Depth { // a mesh is never exactly symmetric
 			*p = 0
 		}
 	}
-	return t, nil
+	return off
 }
 
 // twistRun is a stretch of like sections, of which one is solved.
@@ -175,6 +214,16 @@ type twistRun struct {
 	cut      *cut
 	res      TorsionResult
 }
+
+// deep reports whether a run is at least half as long as the smaller side of its
+// section: a thinner diaphragm bends with the warping of its neighbours.
+func (r twistRun) deep() bool {
+	size := r.size()
+	return r.to-r.from >= min(size.X, size.Y)/2
+}
+
+// size is the sides of the rectangle around the section, in mm.
+func (r twistRun) size() r2.Vec { return r2.Sub(r.cut.Section.High, r.cut.Section.Low) }
 
 type solvedSection struct {
 	section Section
@@ -218,7 +267,35 @@ func (a *analysis) twistRuns() []twistRun {
 		}
 		runs = append(runs, twistRun{from: p.from, to: p.to, cut: c})
 	}
-	return runs
+	return a.withoutDiaphragms(runs)
+}
+
+// withoutDiaphragms gives thin walls across the span to the runs beside them, as
+// if they held no warping, and short holes in open profiles, which do not stop it.
+func (a *analysis) withoutDiaphragms(runs []twistRun) []twistRun {
+	heavier := func(r twistRun, k int) bool {
+		return k >= 0 && k < len(runs) && r.cut.Section.Area > 1.5*runs[k].cut.Section.Area
+	}
+	var kept []twistRun
+
+	from := runs[0].from
+	for i, r := range runs {
+		wall := !r.deep() && (heavier(r, i-1) || heavier(r, i+1))
+		n := len(kept)
+		hole := r.to-r.from < max(r.size().X, r.size().Y) && r.cut.Section.Outlines > 1 && (open(kept, n-1) || open(runs, i+1))
+		a.walled = a.walled || wall
+		switch {
+		case (wall || hole) && n == 0 && i+1 < len(runs):
+			continue // the next run starts here
+		case n > 0 && (wall || hole || alike(kept[n-1].cut.Section, r.cut.Section, 0.1) && !a.holdsWarping(r.from)):
+			kept[n-1].to = r.to
+		default:
+			r.from = from
+			kept = append(kept, r)
+		}
+		from = r.to
+	}
+	return kept
 }
 
 // holdsWarping reports whether a place is that of the load between supports: from
@@ -226,6 +303,11 @@ func (a *analysis) twistRuns() []twistRun {
 // by symmetry.
 func (a *analysis) holdsWarping(at float64) bool {
 	return a.setup.Support != Cantilever && abs(at-a.where.At) < 1e-6*a.where.Length
+}
+
+// open reports whether a run is one piece that encloses nothing.
+func open(runs []twistRun, k int) bool {
+	return k >= 0 && k < len(runs) && runs[k].cut.Section.Outlines == 1 && runs[k].cut.Section.Holes == 0
 }
 
 // freeWarping is the share of a run's free twist that is left where its ends
@@ -240,7 +322,7 @@ func (a *analysis) freeWarping(runs []twistRun, i int) float64 {
 		return 1
 	}
 	clampFrom, clampTo := a.setup.Support.clampedEnds()
-	holds := func(k int) bool { return k >= 0 && k < len(runs) && runs[k].res.J > 3*r.res.J }
+	holds := func(k int) bool { return k >= 0 && k < len(runs) && runs[k].res.J > 3*r.res.J && runs[k].deep() }
 	ends := 0.0
 	if holds(i-1) || a.holdsWarping(r.from) || i == 0 && clampFrom && a.where.From == 0 {
 		ends++
