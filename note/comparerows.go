@@ -112,8 +112,8 @@ func costRows(c swap.Cost) [][]string {
 		name  string
 		value *float64
 	}{
-		{"stock, money", c.Stock}, {"hours", c.Hours}, {"expected attempts", c.Attempts},
-		{"cost, money", c.Total}, {"money per gram saved", c.PerGramSaved},
+		{"price of the stock", c.Stock}, {"hours", c.Hours}, {"expected attempts", c.Attempts},
+		{"cost in all", c.Total}, {"cost per gram saved", c.PerGramSaved},
 	} {
 		if line.value != nil && !math.IsNaN(*line.value) {
 			rows = append(rows, []string{line.name, "", quantity.Number(*line.value, 3), ""})

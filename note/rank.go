@@ -90,7 +90,7 @@ func rankTable(r swap.Ranking) Table {
 		}
 		return OptionalInterval(one.Motion.AccelerationGain, 3)
 	})
-	row("cost, money", "", func(one swap.Result) string {
+	row("cost in all", "", func(one swap.Result) string {
 		if one.Cost == nil {
 			return Missing
 		}

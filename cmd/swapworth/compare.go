@@ -37,6 +37,9 @@ func newCompare() *cobra.Command {
 				return err
 			}
 			if len(meshes) > 2 {
+				if brief {
+					return usageError{errors.New("--brief is for one redesign; several get a short table anyway")}
+				}
 				return compareSeveral(cmd, &c, &out, meshes)
 			}
 			question, err := c.load(meshes)
