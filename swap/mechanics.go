@@ -89,7 +89,10 @@ func (s *situation) respondBeam(p part, name string, along mesh.Axis, support be
 		Span: s.span, Load: along, Support: support, Force: force,
 		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer, StaticOnly: s.staticOnly,
 	})
-	if err != nil {
+	if err != nil && e.YoungsModulus > 0 { // the rest of the comparison stands without a beam
+		r.Refused = fmt.Sprintf("this is no beam along %s: %v; use the solid check", s.span, err)
+		r.Warnings = []string{r.Refused}
+	} else if err != nil {
 		return response{}, fmt.Errorf("%s, load along %s: %w", name, along, err)
 	}
 	warnings := about(name, along, r.Warnings)

@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,6 +85,25 @@ func TestALoadAlongTheSpanIsRefusedWithItsFlag(t *testing.T) {
 	c.Table, c.Loading.Along = materials.Default(), []mesh.Axis{mesh.X}
 	if _, err := Decide(context.Background(), c); err == nil || !strings.Contains(err.Error(), "--load-along") {
 		t.Errorf("error %v, want the flag", err)
+	}
+}
+
+// Two blocks beside each other are no beam, but they weigh what they weigh.
+func TestAPartThatIsNoBeamIsComparedAllTheSame(t *testing.T) {
+	c := steelCase(t)
+	a, b := bar(50, 20, 5).Mesh, bar(50, 20, 5).Mesh.Transformed(mesh.Translation(r3.Vec{X: 70}))
+	pair := &mesh.Mesh{Vertices: append(slices.Clone(a.Vertices), b.Vertices...), Faces: slices.Clone(a.Faces)}
+	for _, f := range b.Faces {
+		n := int32(len(a.Vertices))
+		pair.Faces = append(pair.Faces, [3]int32{f[0] + n, f[1] + n, f[2] + n})
+	}
+	c.New.Loaded = &mesh.Loaded{Path: "pair.stl", Mesh: pair, Triangles: len(pair.Faces), Report: mesh.Check(pair)}
+	r := decide(t, c)
+	if r.Stiffness[0].Ratio != nil || r.Verdict != CheckFirst || r.Saving.Percent.Nominal < 10 {
+		t.Errorf("ratio %v, verdict %q, saving %v", r.Stiffness[0].Ratio, r.Verdict, r.Saving.Percent)
+	}
+	if !strings.Contains(strings.Join(r.Warnings, "\n"), "no beam along x") {
+		t.Errorf("warnings %q do not say why there is no stiffness", r.Warnings)
 	}
 }
 
