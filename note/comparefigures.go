@@ -82,7 +82,7 @@ func drawnFigures(r swap.Result) []Figure {
 	if d == nil {
 		return nil
 	}
-	out := []Figure{ThreeViews([]PartView{partView("stock part", d.Old, d.Span), partView("redesign", d.New, d.Span)})}
+	out := []Figure{ThreeViews([]PartView{partView("stock part", 0, d.Old, d.Span), partView("redesign", 1, d.New, d.Span)})}
 	if f, ok := weakestSections(d); ok {
 		out = append(out, f)
 	}
@@ -95,8 +95,8 @@ func drawnFigures(r swap.Result) []Figure {
 }
 
 // partView marks the weakest place under the first load direction.
-func partView(name string, p swap.Drawn, span mesh.Axis) PartView {
-	v := PartView{Name: name, Mesh: p.Mesh, Marks: holeMarks(p.Mesh)}
+func partView(name string, series int, p swap.Drawn, span mesh.Axis) PartView {
+	v := PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: holeMarks(p.Mesh)}
 	if at, ok := weakestPlace(p, span); ok {
 		v.Cuts = []CutMark{{Axis: span, At: at, Name: "A"}}
 	}

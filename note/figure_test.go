@@ -59,7 +59,7 @@ func abs(v int) int { return max(v, -v) }
 func TestThreeViewsOfTheReferenceCarriages(t *testing.T) {
 	f := ThreeViews([]PartView{
 		{Name: "stock part", Mesh: referencePart(t, "carriage_old"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
-		{Name: "redesign", Mesh: referencePart(t, "carriage_new"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
+		{Name: "redesign", Series: 1, Mesh: referencePart(t, "carriage_new"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
 	})
 	figureGolden(t, "views", f)
 }

@@ -14,10 +14,11 @@ import (
 
 // PartView is one part as a drawing shows it.
 type PartView struct {
-	Name  string // "stock part"
-	Mesh  *mesh.Mesh
-	Cuts  []CutMark
-	Marks []PointMark
+	Name   string // "stock part"
+	Mesh   *mesh.Mesh
+	Cuts   []CutMark
+	Marks  []PointMark
+	Series int // which colour: 0 the stock part, 1 the redesign, ...
 }
 
 // CutMark is the trace of a cut plane, drawn where it is seen edge-on.
@@ -97,8 +98,9 @@ const (
 	viewGap     = 16 // between two views of a part
 	viewMargin  = 10
 	viewCaption = 26 // above a block, for its name and size
-	tallestRow  = 210
-	tallestPage = 640 // what one page of A4 or Letter holds
+	tallestRow  = 300
+	tallestPage = 420 // of all rows, as far as the rows stay readable
+	lowestRow   = 150
 )
 
 func newViewLayout(parts []PartView) viewLayout {
@@ -111,9 +113,11 @@ func newViewLayout(parts []PartView) viewLayout {
 	best := viewLayout{}
 	for columns := min(2, max(1, len(parts))); columns > 0; columns-- {
 		l := viewLayout{width: figureWidth, columns: columns, blockW: figureWidth / vg.Length(columns)}
-		l.scale = min((l.blockW.Points()-room)/wide, (tallestRow-room-viewCaption)/high)
+		rows := max(1, (len(parts)+columns-1)/columns)
+		tallest := max(lowestRow, min(tallestRow, tallestPage/float64(rows)))
+		l.scale = min((l.blockW.Points()-room)/wide, (tallest-room-viewCaption)/high)
 		l.rowH = vg.Length(high*l.scale + room + viewCaption)
-		l.height = l.rowH * vg.Length(max(1, (len(parts)+columns-1)/columns))
+		l.height = l.rowH * vg.Length(rows)
 		if best.columns == 0 || l.scale > best.scale*1.1 && l.height <= tallestPage {
 			best = l
 		}
@@ -127,12 +131,13 @@ func (l viewLayout) draw(c draw.Canvas, parts []PartView) {
 	for i, p := range parts {
 		left := c.Min.X + l.blockW*vg.Length(i%l.columns) + viewMargin
 		top := c.Max.Y - l.rowH*vg.Length(i/l.columns)
-		l.drawBlock(c, newViewBlock(p), i, vg.Point{X: left, Y: top})
+		l.drawBlock(c, newViewBlock(p), vg.Point{X: left, Y: top})
 	}
 }
 
 // drawBlock draws the views of one part below and right of the corner.
-func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, series int, corner vg.Point) {
+func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, corner vg.Point) {
+	series := b.part.Series
 	s := b.box.Size()
 	size := fmt.Sprintf("%s x %s x %s mm", quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
 	c.FillText(boldLabel(figureText, seriesColor(series)), vg.Point{X: corner.X, Y: corner.Y - 12}, b.part.Name)

@@ -171,11 +171,11 @@ func (p *pdfPage) block(b Block) {
 	case Figure:
 		// Title and caption stay with their picture, which is made a little
 		// smaller where that saves a page break.
-		const title, caption, least = 16, 3 * pdfLead, 0.75
+		const least = 0.75
 		_, h := p.figureSize(b)
-		scale := (p.bottom - p.GetY() - title - caption) / h
+		scale := (p.bottom - p.GetY() - pdfAround) / h
 		if scale < least || scale > 1 {
-			p.room(title + h + pdfLead)
+			p.room(h + pdfAround)
 			scale = 1
 		}
 		p.section(b.Title)
@@ -201,11 +201,14 @@ func (p *pdfPage) item(i int, text string, ordered bool) {
 	p.Ln(0.6)
 }
 
+// pdfAround is what title and caption of a figure take of a page, in mm.
+const pdfAround = 16 + 3*pdfLead
+
 // figureSize is the size on paper, in mm: that of the figure, or less to fit.
 func (p *pdfPage) figureSize(f Figure) (w, h float64) {
 	width, height := f.size()
 	w, h = width.Points()/ptPerInch*mmPerInch, height.Points()/ptPerInch*mmPerInch
-	scale := min(1, p.width/w)
+	scale := min(1, p.width/w, (p.bottom-pdfMargin-pdfAround)/h)
 	return w * scale, h * scale
 }
 

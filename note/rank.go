@@ -112,11 +112,11 @@ func rankFigures(r swap.Ranking) []Block {
 		if len(views) == 0 {
 			views = append(views, PartView{Name: "stock part", Mesh: one.Drawing.Old.Mesh})
 		}
-		views = append(views, PartView{Name: name, Mesh: one.Drawing.New.Mesh})
+		views = append(views, PartView{Name: name, Series: i + 1, Mesh: one.Drawing.New.Mesh})
 	}
 	out := []Block{Intervals("What every redesign saves", "saving, %", rows)}
-	if len(views) > 0 {
-		out = append(out, ThreeViews(views))
+	for some := range slices.Chunk(views, 6) { // as many as a page holds
+		out = append(out, ThreeViews(some))
 	}
 	return out
 }
