@@ -32,9 +32,13 @@ func makingBlocks(r swap.Result) []Block {
 
 // asMadeTable sets every departure from the drawing beside the part as drawn.
 func asMadeTable(r swap.Result) Table {
+	ratio := "stiffness ratio"
+	if len(r.Stiffness) > 0 && r.Stiffness[0].Method != string(swap.ByBeam) {
+		ratio += " (beam)" // unlike the one above
+	}
 	t := Table{
 		Title:  "The redesign as made; * marks what the table above is computed with",
-		Header: []string{"", "mass, g", "against drawn, %", "saving, %", "stiffness ratio", ""},
+		Header: []string{"", "mass, g", "against drawn, %", "saving, %", ratio, ""},
 		Align:  "lrrrrl",
 	}
 	for _, a := range r.AsMade {
