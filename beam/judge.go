@@ -98,8 +98,9 @@ const (
 	sayDoubt = 0.05
 )
 
-// freeSpan is the share of a span within which shear and the ends matter like in
-// a cantilever: a clamp at both ends halves the length that bends one way.
+// freeSpan is the share of a span within which shear, the ends and the
+// corrections matter like in a cantilever: a clamp at both ends halves the length
+// that bends one way.
 var freeSpan = map[Support]float64{Cantilever: 1, SimplySupported: 0.7, Propped: 0.6, FixedFixed: 0.5}
 
 // doubt is a share of the method's error and its cause.
@@ -130,7 +131,7 @@ func (a *analysis) judgeMethod() error {
 		if err != nil {
 			return err
 		}
-		its = append(its, doubt{c.trust * abs(math.Log(without/k)), c.why})
+		its = append(its, doubt{c.trust * abs(math.Log(without/k)) / freeSpan[a.setup.Support], c.why})
 	}
 	its = append(its, a.twistDoubt(k))
 	var worst doubt

@@ -99,7 +99,7 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 		{"bar 200x20x10, 9 holes of 12", web, mesh.Z, beam.Cantilever, 0.05},
 		{"the same on edge", web, mesh.Y, beam.Cantilever, 0.02},
 		{"on edge, simply supported", web, mesh.Y, beam.SimplySupported, 0.02},
-		{"on edge, fixed", web, mesh.Y, beam.FixedFixed, 0.03},
+		{"on edge, fixed", web, mesh.Y, beam.FixedFixed, 0.08},
 		{"plate 120x80x6, 5 large holes", wide, mesh.Z, beam.Cantilever, 0.04},
 		{"simply supported", wide, mesh.Z, beam.SimplySupported, 0.03},
 		{"fixed", wide, mesh.Z, beam.FixedFixed, 0.03},
