@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -71,7 +72,7 @@ func driverFigures(r swap.Result) []Figure {
 func turnoverFigure(r swap.Result) Figure {
 	rows := []IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
 	for _, t := range r.Turnovers {
-		rows = append(rows, IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, t.To, t.Verdict), Range: t.Saving})
+		rows = append(rows, IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, strings.ReplaceAll(t.To, " ", tie), t.Verdict), Range: t.Saving})
 	}
 	return Intervals("The saving under assumptions that turn the answer over", "saving, %", rows)
 }

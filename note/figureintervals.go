@@ -32,7 +32,7 @@ func Intervals(title, unit string, rows []IntervalRow) Figure {
 	chart := intervalChart{unit: unit, rows: rows}
 	return Figure{
 		Title:  title,
-		Alt:    fmt.Sprintf("In %s, with 95 %% intervals: %s.", unit, strings.Join(said, "; ")),
+		Alt:    fmt.Sprintf("Values with 95 %% intervals; %s: %s.", unit, strings.Join(said, "; ")),
 		Height: vg.Length(rowPitch*len(rows) + 48),
 		Draw:   chart.draw,
 	}
