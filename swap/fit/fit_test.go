@@ -282,6 +282,9 @@ func TestPlainPartsThatShareSidesShareAFrame(t *testing.T) {
 		return stack(t, mesh.Layer{Region: region(box(0, 0, length, width)), Thickness: thick})
 	}
 	old := bar(120, 20, 6)
+	if r := Compare(bar(40, 35, 5), bar(35, 40, 4), Options{}); r.Frame.Method != PrincipalAxes {
+		t.Errorf("nearly square, turned on its corner: %s", r.Frame.Method)
+	}
 	for _, c := range []struct {
 		what   string
 		new    *mesh.Mesh
@@ -289,6 +292,7 @@ func TestPlainPartsThatShareSidesShareAFrame(t *testing.T) {
 	}{
 		{"thinner", bar(120, 20, 5), Given},
 		{"narrower and thinner", bar(120, 15, 4), Given},
+		{"shorter, narrower and thinner", bar(115, 17, 5), Given},
 		{"turned on its corner", bar(20, 120, 5), PrincipalAxes},
 		{"moved", bar(120, 20, 5).Transformed(mesh.Translation(r3.Vec{X: 7, Y: 3, Z: 11})), PrincipalAxes},
 		{"the same, turned about its middle", old.Transformed(mesh.Translation(r3.Vec{X: 120, Y: 20}).Compose(
