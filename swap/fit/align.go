@@ -195,6 +195,32 @@ func tally(old, moved []feature.Hole, within float64) (matched, worth int) {
 	return matched, worth
 }
 
+// mostWorth is what tally gives one pair of holes at most.
+const mostWorth = 3
+
+// mayReach reports whether the tally of two lists may come to a worth. It gives up
+// once too many holes of the shorter list have no partner, so that the thousands
+// of motions of a grid of holes cost little.
+func mayReach(worth int, old, moved []feature.Hole) bool {
+	left := min(len(old), len(moved))
+	for i := 0; i < min(len(old), len(moved)) && mostWorth*left >= worth; i++ {
+		paired := false
+		if len(old) <= len(moved) {
+			for j := 0; j < len(moved) && !paired; j++ {
+				paired = mayPair(&old[i], &moved[j], coincide)
+			}
+		} else {
+			for j := 0; j < len(old) && !paired; j++ {
+				paired = mayPair(&old[j], &moved[i], coincide)
+			}
+		}
+		if !paired {
+			left--
+		}
+	}
+	return mostWorth*left >= worth
+}
+
 // sided reports whether the two ends of a hole differ.
 func sided(h feature.Hole) bool { return h.Kind != feature.Through }
 
@@ -217,15 +243,6 @@ func (a trial) better(b trial) bool {
 // bestPattern tries every motion that lays two holes of the new part on two of
 // the old one.
 func bestPattern(old, new body) trial {
-	var motions []mesh.Transform
-	theirs := pairsOf(new.holes, len(new.holes))
-	for _, a := range pairsOf(old.holes, 12) {
-		for _, b := range theirs {
-			if like(a, b) {
-				motions = append(motions, lay(a, b)...)
-			}
-		}
-	}
 	// holes decide first; the body is compared only among the best
 	type counted struct {
 		motion mesh.Transform
@@ -233,10 +250,27 @@ func bestPattern(old, new body) trial {
 	}
 	var tried []counted
 	most := 0
-	for _, t := range motions {
-		_, worth := tally(old.holes, movedHoles(new.holes, t), coincide)
-		most = max(most, worth)
-		tried = append(tried, counted{t, worth})
+	theirs, _ := pairsOf(new.holes, len(new.holes))
+	couples, disjoint := pairsOf(old.holes, 12)
+	for i, a := range couples {
+		// a motion not met yet leaves a hole of each disjoint couple without a partner
+		if mostWorth*(len(old.holes)-min(i, disjoint)) < most {
+			break
+		}
+		for _, b := range theirs {
+			if !like(a, b) {
+				continue
+			}
+			for _, t := range lay(a, b) {
+				moved := movedHoles(new.holes, t)
+				if !mayReach(most, old.holes, moved) {
+					continue
+				}
+				_, worth := tally(old.holes, moved, coincide)
+				most = max(most, worth)
+				tried = append(tried, counted{t, worth})
+			}
+		}
 	}
 	var best trial
 	for _, c := range tried {
@@ -258,8 +292,9 @@ type couple struct {
 }
 
 // pairsOf lists ordered pairs of holes that do not share an axis, among at most
-// limit holes. Rare diameters come first: they fit in fewer ways.
-func pairsOf(holes []feature.Hole, limit int) []couple {
+// limit holes. Rare diameters come first: they fit in fewer ways; but before all
+// come pairs of which no two share a hole.
+func pairsOf(holes []feature.Hole, limit int) (list []couple, disjoint int) {
 	count := func(h feature.Hole) (n int) {
 		for _, o := range holes {
 			if math.Abs(o.Diameter-h.Diameter) < 0.05 {
@@ -271,7 +306,7 @@ func pairsOf(holes []feature.Hole, limit int) []couple {
 	chosen := slices.Clone(holes)
 	slices.SortStableFunc(chosen, func(a, b feature.Hole) int { return count(a) - count(b) })
 	chosen = chosen[:min(limit, len(chosen))]
-	var out []couple
+	var first, rest []couple
 	for i, a := range chosen {
 		for j, b := range chosen {
 			if i == j {
@@ -288,10 +323,14 @@ func pairsOf(holes []feature.Hole, limit int) []couple {
 			} else {
 				c.apart = math.Abs(r3.Dot(d, r3.Unit(r3.Cross(a.Axis, b.Axis))))
 			}
-			out = append(out, c)
+			if i%2 == 0 && j == i+1 {
+				first = append(first, c)
+			} else {
+				rest = append(rest, c)
+			}
 		}
 	}
-	return out
+	return append(first, rest...), len(first)
 }
 
 // like reports whether two couples could be one.

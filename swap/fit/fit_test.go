@@ -3,6 +3,7 @@ package fit
 import (
 	"flag"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -161,6 +162,22 @@ func TestAMovedHoleIsToldWithItsAmountInAnyFrame(t *testing.T) {
 	check(t, r)
 	wantFinding(t, r, "moved by 1 mm")
 	few(t, 8, func(rt *rapid.T) { check(rt, Compare(old, moved(rt, new), Options{})) })
+}
+
+// A grid of equal holes lies on itself in thousands of ways: all were once tried.
+func TestOneMissingHoleOfAGridIsFound(t *testing.T) {
+	var grid []hole
+	for i := range 18 {
+		for j := range 8 {
+			grid = append(grid, hole{6 + 5*float64(i), 7 + 5*float64(j), 3})
+		}
+	}
+	old := plate(t, 3, grid...)
+	r := Compare(old, plate(t, 2, append(slices.Clone(grid[:40]), grid[41:]...)...), Options{})
+	if r.OK || len(r.Pairs) != len(grid)-1 {
+		t.Errorf("ok %v, %d pairs of %d holes", r.OK, len(r.Pairs), len(grid))
+	}
+	wantFinding(t, r, "is missing")
 }
 
 func TestResizedMissingAndNewHoles(t *testing.T) {

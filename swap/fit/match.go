@@ -25,18 +25,13 @@ func pairUp(old, moved []feature.Hole, within float64) []match {
 		order float64
 	}
 	var options []option
-	for i, a := range old {
-		for j, b := range moved {
-			if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(2*math.Pi/180) {
+	for i := range old {
+		for j := range moved {
+			a, b := &old[i], &moved[j]
+			if !mayPair(a, b, within) {
 				continue
 			}
 			aside, along := apart(a, b)
-			if aside > within || along > (a.Depth+b.Depth)/2+within {
-				continue
-			}
-			if math.Abs(a.Diameter-b.Diameter) > 0.6*max(a.Diameter, b.Diameter) {
-				continue
-			}
 			order := aside + 0.05*along + 0.5*math.Abs(a.Diameter-b.Diameter)
 			options = append(options, option{match{i, j, aside}, order})
 		}
@@ -54,8 +49,19 @@ func pairUp(old, moved []feature.Hole, within float64) []match {
 	return out
 }
 
+// mayPair reports whether two holes lie on one axis, beside each other, and are
+// of a size.
+func mayPair(a, b *feature.Hole, within float64) bool {
+	const cosine = 0.99939 // of 2 degrees
+	if math.Abs(a.Diameter-b.Diameter) > 0.6*max(a.Diameter, b.Diameter) || math.Abs(r3.Dot(a.Axis, b.Axis)) < cosine {
+		return false
+	}
+	aside, along := apart(a, b)
+	return aside <= within && along <= (a.Depth+b.Depth)/2+within
+}
+
 // apart returns the distance of b's middle from a's axis and along it, mm.
-func apart(a, b feature.Hole) (aside, along float64) {
+func apart(a, b *feature.Hole) (aside, along float64) {
 	d := r3.Sub(b.Centre, a.Centre)
 	along = r3.Dot(d, a.Axis)
 	return r3.Norm(r3.Sub(d, r3.Scale(along, a.Axis))), math.Abs(along)
