@@ -61,6 +61,12 @@ func parseShape(text string) (Shape, error) {
 	if !ok {
 		return Shape{}, errUnknownName
 	}
+	if numbers == "" {
+		return described(kind, nil, 0)
+	}
+	if negative.MatchString(text) {
+		return Shape{}, fmt.Errorf("a size is below zero; write %s %s", kind, kindName[kind].dims)
+	}
 	sizes, radius, err := parseSizes(numbers)
 	if err != nil {
 		return Shape{}, err
@@ -70,6 +76,9 @@ func parseShape(text string) (Shape, error) {
 	}
 	return described(kind, sizes, radius)
 }
+
+// negative is a minus before the first size; a hyphen after the name is none.
+var negative = regexp.MustCompile(`\s-[0-9.]`)
 
 var errUnknownName = fmt.Errorf("the name is not known; use %s", strings.Join(kindNames(), ", "))
 

@@ -196,6 +196,8 @@ func TestAShapeThatCannotBeIsRefusedInOneLine(t *testing.T) {
 		"rect 40":                "WIDTHxHEIGHT",
 		"rect 40x4x2":            "does not take 3 sizes",
 		"rect 40x-4":             "not above zero",
+		"rect -40x4":             "below zero",
+		"rect":                   "does not take 0 sizes; write rect WIDTHxHEIGHT",
 		"rect 40x0":              "not above zero",
 		"rect 40x4N":             "expected a length",
 		"rect 40xx4":             "expected a length",
