@@ -62,6 +62,7 @@ type Shell struct {
 	// cavity do. It is 0 when the shell is not closed.
 	VolumeMM3 float64
 	Cavity    bool // closed, inside-out, and inside another shell
+	Within    bool // closed, looking outwards, and inside another shell
 	Box       Box
 }
 

@@ -136,6 +136,7 @@ func TestBadFilesGiveOneLineThatSaysWhatIsWrong(t *testing.T) {
 		{"white space", " \n", "not an STL"},
 		{"prose", "Dear customer, please find attached", `starts with "Dear"`},
 		{"web page", "<!DOCTYPE html><html>" + strings.Repeat("<p>lost</p>", 100), "not an STL"},
+		{"ZIP", "PK\x03\x04" + strings.Repeat("x", 200), "ZIP archive"},
 		{"UTF-16", "\xff\xfes\x00o\x00l\x00i\x00d\x00", "UTF-16"},
 		{"picture", "\x89PNG\r\n\x1a\n" + strings.Repeat("\x00\x01\x02\x03", 100), "cut short"},
 		{"cut header", string(bin[:60]), "too few"},
@@ -154,7 +155,7 @@ func TestBadFilesGiveOneLineThatSaysWhatIsWrong(t *testing.T) {
 		{"text with two corners", strings.Replace(text, "      vertex 1 1 0\n", "", 1), `line 6: found "endloop" where vertex`},
 		{"text, cut in a facet", text[:len(text)/2+30], "cut short within a facet"},
 		{"text with a foreign word", strings.Replace(text, "  facet", "  facets", 2), "found \"facets\""},
-		{"damaged gzip", string(packed(t, bin)[:100]), "unexpected EOF"},
+		{"damaged gzip", string(packed(t, bin)[:100]), "the packed file is cut short"},
 	} {
 		for kind, r := range map[string]io.Reader{
 			"file of known length": strings.NewReader(bad.file),

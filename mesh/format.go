@@ -36,6 +36,8 @@ func formatOf(start []byte) (string, error) {
 	case bytes.HasPrefix(start, []byte("\xff\xfe")) && len(start) > 3 && start[3] == 0,
 		bytes.HasPrefix(start, []byte("\xfe\xff\x00")):
 		return "", errors.New("the file is UTF-16 text: save it as plain text or as binary STL")
+	case bytes.HasPrefix(start, []byte("PK\x03\x04")):
+		return "", errors.New("not an STL file: a ZIP archive, such as a 3MF: export the part as STL")
 	}
 	control := bytes.IndexFunc(start, isControl)
 	if control < 0 || control >= preambleSize {

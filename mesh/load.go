@@ -195,6 +195,12 @@ func (l *Loaded) turnInsideOut() Report {
 func (r Report) overlapWarnings() (list []string) {
 	const most = 3
 	for _, o := range r.Overlaps[:min(most, len(r.Overlaps))] {
+		if inner, outer := o.Shells[1], o.Shells[0]; r.Shells[inner].Within {
+			list = append(list, fmt.Sprintf("shell %d lies inside shell %d and looks outwards: taken for solid; "+
+				"if it is a cavity, turn its faces, and the part has %.4g mm3 less",
+				inner+1, outer+1, r.Shells[inner].VolumeMM3))
+			continue
+		}
 		list = append(list, fmt.Sprintf("shells %d and %d share space near (%.4g, %.4g, %.4g) mm",
 			o.Shells[0]+1, o.Shells[1]+1, o.At.X, o.At.Y, o.At.Z))
 	}

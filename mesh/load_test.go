@@ -170,3 +170,13 @@ func TestSharedSpaceIsSaidWithItsVolume(t *testing.T) {
 		t.Errorf("warnings %q", text)
 	}
 }
+
+func TestABodyInsideAnotherIsAskedAbout(t *testing.T) {
+	l, err := LoadFrom(bytes.NewReader(binaryOf(t, Merge(box(0, 10), box(2, 3)))), "part.stl", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := strings.Join(l.Warnings, "; "); !strings.Contains(text, "shell 2 lies inside shell 1") || !strings.Contains(text, "1 mm3 less") {
+		t.Errorf("warnings %q", text)
+	}
+}

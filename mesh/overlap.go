@@ -197,6 +197,8 @@ func (b *bodies) judge(shell int, samples []surroundings, found func(i, j int, a
 		s.Cavity = true
 		want = 1
 	}
+	s.Within = s.VolumeMM3 > 0 && len(samples) > 0 &&
+		!slices.ContainsFunc(samples, func(w surroundings) bool { return w.turns < 1 })
 	for _, w := range samples {
 		if w.turns == want {
 			continue

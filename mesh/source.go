@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"compress/gzip"
 	"context"
+	"errors"
 	"fmt"
 	"hash"
 	"io"
@@ -76,6 +77,9 @@ const (
 
 func (u *unpacking) Read(b []byte) (int, error) {
 	n, err := u.r.Read(b)
+	if err == io.ErrUnexpectedEOF {
+		return n, errors.New("the packed file is cut short")
+	}
 	if u.read += int64(n); u.read > unpackingFree+maxUnpacking*u.file.read {
 		return 0, fmt.Errorf("the file unpacks to more than %d times its size: it is no packed STL file", maxUnpacking)
 	}
