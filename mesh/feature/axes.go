@@ -23,7 +23,7 @@ func Axes(m *mesh.Mesh, faces []Face) Square {
 	if len(faces) == 0 {
 		return s
 	}
-	first := broadest(faces, func(Face) bool { return true })
+	first := Broadest(faces)
 	second := broadest(faces, func(f Face) bool { return math.Abs(r3.Dot(f.Normal, first)) < 2e-3 })
 	if length(second) == 0 {
 		second = tightest(m, first)
@@ -36,8 +36,13 @@ func Axes(m *mesh.Mesh, faces []Face) Square {
 	return found
 }
 
-// broadest returns the normal of the plane direction that has the most area among
-// the faces that count; faces looking opposite ways count as one direction.
+// Broadest returns the normal of the plane direction that has the most area; faces
+// looking opposite ways count as one direction. It is zero without faces.
+func Broadest(faces []Face) r3.Vec {
+	return broadest(faces, func(Face) bool { return true })
+}
+
+// broadest is Broadest among the faces that count.
 func broadest(faces []Face, counts func(Face) bool) r3.Vec {
 	var best r3.Vec
 	most := 0.0

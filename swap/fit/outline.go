@@ -22,7 +22,10 @@ type Outline struct {
 // which the old part has most flat area. A corner of the new part is outside when
 // it is outside on every cut of the old one.
 func outline(old Part, new *mesh.Mesh) Outline {
-	axis := flattest(old.Features.Faces)
+	axis := feature.Broadest(old.Features.Faces)
+	if axis == (r3.Vec{}) {
+		axis.Z = 1 // a part without a flat face
+	}
 	frame, err := mesh.PlaneFromNormal(r3.Vec{}, axis)
 	if err != nil {
 		return Outline{}
@@ -37,26 +40,6 @@ func outline(old Part, new *mesh.Mesh) Outline {
 		}
 	}
 	return worst
-}
-
-// flattest returns the normal of the planar face direction with most area.
-func flattest(faces []feature.Face) r3.Vec {
-	best, most := r3.Vec{Z: 1}, 0.0
-	for i, f := range faces {
-		area := 0.0
-		for _, g := range faces {
-			if math.Abs(r3.Dot(f.Normal, g.Normal)) > 1-1e-6 {
-				area += g.Area
-			}
-		}
-		if area > most*(1+1e-9) {
-			best, most = f.Normal, area
-		}
-		if i == 20 { // sorted by area: the rest cannot matter
-			break
-		}
-	}
-	return best
 }
 
 // ring is an outer loop of a cut, without points along straight runs.
