@@ -87,7 +87,6 @@ const (
 	trustStubby     = 0.8  // times (depth/span)^2, of the span between points of no moment
 	trustPlate      = 0.01 // more where the part bends as a plate
 	trustCorrection = 0.25 // of what each correction changes
-	trustSway       = 0.35 // of what the sway of legs does
 	trustCutOut     = 0.06 // times the largest share of a section that is cut out
 	trustGrip       = 0.08 // more where a round end is held or loaded
 	trustBraced     = 0.06 // more where slanted webs carry shear
@@ -131,7 +130,7 @@ func (a *analysis) judgeMethod() error {
 		if err != nil {
 			return err
 		}
-		its = append(its, doubt{c.trust * abs(math.Log(without/k)) / freeSpan[a.setup.Support], c.why})
+		its = append(its, doubt{trustCorrection * abs(math.Log(without/k)) / freeSpan[a.setup.Support], c.why})
 	}
 	its = append(its, a.twistDoubt(k))
 	var worst doubt
@@ -169,11 +168,10 @@ func (a *analysis) twistDoubt(stiffness float64) doubt {
 // spread of stress behind openings, the sway of legs, the held width at
 // supports, the turning aside of the axis.
 var corrections = []struct {
-	trust float64
-	undo  func(c *cut)
-	why   string
+	undo func(c *cut)
+	why  string
 }{
-	{trustCorrection, func(c *cut) {
+	{func(c *cut) {
 		c.Sheared = [2]float64{1, 1}
 		if !c.Split {
 			c.Eff = whole(c.Section)
@@ -181,17 +179,17 @@ var corrections = []struct {
 			c.Eff.Ivv *= c.HeldV / c.Turned[1]
 		}
 	}, "stress has to spread behind openings and steps"},
-	{trustSway, func(c *cut) {
+	{func(c *cut) {
 		c.ExtraU, c.ExtraV = 0, 0
 		if c.Split {
 			c.Eff = whole(c.Section)
 		}
 	}, "separate legs bend on their own"},
-	{trustCorrection, func(c *cut) {
+	{func(c *cut) {
 		c.Eff.Iuu /= c.HeldU
 		c.Eff.Ivv /= c.HeldV
 	}, "a support holds the width"},
-	{trustCorrection, func(c *cut) {
+	{func(c *cut) {
 		c.Eff.Iuu *= c.Turned[0]
 		c.Eff.Ivv *= c.Turned[1]
 	}, "the axis turns aside"},
