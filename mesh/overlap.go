@@ -46,18 +46,11 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	for n := range together {
 		near[n] = b.facesNearOthers(m, shells, faces[n])
 	}
-	c := crosser{m, e.opposite}
-	crossing := make([][]Intersection, len(together))
-	inChunks(len(together), 1, func(n, _, _ int) {
-		crossing[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(together[n]) })
-	})
 	known := make([]bool, len(b.shells))
-	for _, list := range crossing {
-		for _, x := range list {
-			f, g := int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]])
-			found(f, g, x.At)
-			known[f], known[g] = true, true
-		}
+	for _, x := range b.crossingShells(m, e, tree, together, near) {
+		f, g := int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]])
+		found(f, g, x.At)
+		known[f], known[g] = true, true
 	}
 	around := make([][]surroundings, len(together))
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
@@ -81,6 +74,17 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 		return cmp.Or(cmp.Compare(x.Shells[0], y.Shells[0]), cmp.Compare(x.Shells[1], y.Shells[1]))
 	})
 	return list
+}
+
+// crossingShells lists where the faces of the listed shells pass through those of
+// others, at most maxPlaces for each; near are the faces of each to be tried.
+func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxTree, shells []int, near [][]int32) []Intersection {
+	c := crosser{m, e.opposite}
+	found := make([][]Intersection, len(shells))
+	inChunks(len(shells), 1, func(n, _, _ int) {
+		found[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(shells[n]) })
+	})
+	return slices.Concat(found...)
 }
 
 // shellsThatMeet lists the closed shells whose box meets that of another, and
