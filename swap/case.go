@@ -15,10 +15,13 @@ import (
 type Case struct {
 	Old, New Side
 	Count    int // parts of this kind on the machine; 0 means 1
-	Machine  Machine
-	Loading  Loading
-	Limits   Limits
-	Making   Making
+
+	SameFrame bool // both files lie as their parts do on the machine
+
+	Machine Machine
+	Loading Loading
+	Limits  Limits
+	Making  Making
 
 	// Progress is told which share of the mechanics is done; nil says nothing.
 	Progress func(share float64)

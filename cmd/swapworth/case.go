@@ -43,6 +43,8 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.ScaleResolution, "scale-resolution", "mass", "smallest step of the scale (default unit g; default the last digit typed)")
 	wordFlag(f, &c.file.Old.Magnet, "old-magnet", "yes|no", "does a magnet hold on the stock part?")
 	wordFlag(f, &c.file.Old.Colour, "old-colour", "colour", "colour of the stock part where it is scratched")
+	f.Var(optional[bool]{&c.file.SameFrame, strconv.ParseBool, "bool"}, "same-frame", "the two meshes lie as the parts do on the machine: turn and shift nothing")
+	f.Lookup("same-frame").NoOptDefVal = "true"
 	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 }
 

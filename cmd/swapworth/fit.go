@@ -13,6 +13,7 @@ import (
 func newFit() *cobra.Command {
 	var in input
 	var out output
+	var sameFrame bool
 	position, diameter := quantity.Length(0.1), quantity.Length(0.1)
 	cmd := &cobra.Command{
 		Use:   "fit OLD.stl NEW.stl",
@@ -21,7 +22,8 @@ func newFit() *cobra.Command {
 			"says which holes moved, were resized, are missing or new, which screws they\n" +
 			"suit, and whether the clamped thickness or the envelope changed.\n\n" +
 			"Frames that already match are kept; otherwise the hole pattern decides, then\n" +
-			"the principal axes. A mirrored part is refused.",
+			"the principal axes; --same-frame keeps them as they are. A mirrored part is\n" +
+			"refused.",
 		Example: "  swapworth fit testdata/reference/carriage_old.stl \\\n" +
 			"      testdata/reference/carriage_new.stl\n" +
 			"  swapworth fit old.stl new.stl --position-tolerance 0.2mm --format json",
@@ -35,7 +37,7 @@ func newFit() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			opt := fit.Options{Position: float64(position), Diameter: float64(diameter)}
+			opt := fit.Options{Position: float64(position), Diameter: float64(diameter), SameFrame: sameFrame}
 			if opt.Position <= 0 || opt.Diameter <= 0 {
 				return usageError{errors.New("--position-tolerance and --diameter-tolerance must be above 0, such as 0.01mm")}
 			}
@@ -49,6 +51,7 @@ func newFit() *cobra.Command {
 	f := cmd.Flags()
 	f.Var(&position, "position-tolerance", "how far a hole may have moved (mm)")
 	f.Var(&diameter, "diameter-tolerance", "how much a hole may have changed (mm)")
+	f.BoolVar(&sameFrame, "same-frame", false, "the two meshes lie as the parts do on the machine: turn and shift nothing")
 	in.register(cmd)
 	out.register(cmd)
 	return cmd

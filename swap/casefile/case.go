@@ -26,7 +26,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if err != nil {
 		return swap.Case{}, err
 	}
-	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1))}
+	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false)}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
 	}

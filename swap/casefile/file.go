@@ -36,6 +36,7 @@ type File struct {
 	Unit            *mesh.Unit     `toml:"unit"`
 	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
 	Materials       []string       `toml:"materials"` // user tables
+	SameFrame       *bool          `toml:"same-frame"`
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case

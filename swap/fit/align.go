@@ -61,8 +61,9 @@ const (
 // on every like pair of the other, and the motion that matches most holes wins,
 // then the one after which the bodies look most alike. Parts without a common
 // hole pattern keep their frames where their boxes are flush; else they are laid
-// centroid on centroid and axis on axis.
-func align(old, new body) Alignment {
+// centroid on centroid and axis on axis. With same, the given frames are kept
+// unasked.
+func align(old, new body, same bool) Alignment {
 	given := judge(old, new, mesh.Identity(), shared)
 	pattern := bestPattern(old, new)
 	axes := bestAxes(old, new)
@@ -70,7 +71,10 @@ func align(old, new body) Alignment {
 	for _, t := range trials {
 		t.measure(old, new)
 	}
-	a := choose(old, new, given, pattern, axes)
+	a := Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
+	if !same {
+		a = choose(old, new, given, pattern, axes)
+	}
 	a.Mirrored = mirrored(old, new, trials)
 	return a
 }

@@ -38,7 +38,7 @@ func (f *findings) frame(a Alignment) {
 	}
 	switch {
 	case a.Guess():
-		f.block("%s; save both files in one frame", a.Doubt)
+		f.block("%s; save both files in one frame and add --same-frame", a.Doubt)
 	case a.Doubt != "":
 		f.note("%s", a.Doubt)
 	}

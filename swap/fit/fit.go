@@ -18,6 +18,10 @@ import (
 type Options struct {
 	Position float64 // how far a hole may have moved, mm; default 0.1
 	Diameter float64 // how much a hole may have changed, mm; default 0.1
+
+	// SameFrame says that both files share a frame, however little alike the
+	// parts are.
+	SameFrame bool
 }
 
 func (o Options) withDefaults() Options {
@@ -116,7 +120,7 @@ type Part struct {
 // CompareFeatures is Compare for parts whose features are known already.
 func CompareFeatures(old, new Part, opt Options) Result {
 	opt = opt.withDefaults()
-	a := align(newBody(old), newBody(new))
+	a := align(newBody(old), newBody(new), opt.SameFrame)
 	r := Result{
 		Holes: append(listed("old", old.Features.Holes), listed("new", new.Features.Holes)...),
 		Pairs: []Pair{},

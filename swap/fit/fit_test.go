@@ -329,6 +329,11 @@ func TestAGuessedMotionIsNotOK(t *testing.T) {
 		t.Errorf("ok %v, guess %v", r.OK, r.Frame.Guess)
 	}
 	wantFinding(t, r, "a guess", "save both files in one frame")
+
+	r = Compare(bar, block, Options{SameFrame: true})
+	if !r.OK || r.Frame.Guess || r.Frame.Method != Given {
+		t.Errorf("said to share a frame: ok %v, guess %v, %s", r.OK, r.Frame.Guess, r.Frame.Method)
+	}
 }
 
 func TestAPartInAnotherUnitIsAskedAbout(t *testing.T) {
