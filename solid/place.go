@@ -194,12 +194,25 @@ type part struct {
 	found *feature.Features
 }
 
-func (p *part) holes() []feature.Hole {
+func (p *part) holes() []feature.Hole { return p.features().Holes }
+
+func (p *part) features() *feature.Features {
 	if p.found == nil {
 		f := feature.Find(p.m)
 		p.found = &f
 	}
-	return p.found.Holes
+	return p.found
+}
+
+// flatAt reports whether a flat face of the part lies across an axis at a
+// coordinate: not the chord of a round end that happens to stand so.
+func (p *part) flatAt(a mesh.Axis, at float64) bool {
+	for _, f := range p.features().Faces {
+		if math.Abs(a.Of(f.Box.Min)-at) <= p.tol && math.Abs(a.Of(f.Box.Max)-at) <= p.tol {
+			return true
+		}
+	}
+	return false
 }
 
 // spot is a place found on a part, in model axes.
@@ -283,7 +296,7 @@ func (p *part) end(pl Place) spot {
 	}
 	s.whole = true
 	size := p.box.Size()
-	if area >= size.X*size.Y*size.Z/pl.axis.Of(size)/200 {
+	if area >= size.X*size.Y*size.Z/pl.axis.Of(size)/200 && p.flatAt(pl.axis, at) {
 		return s
 	}
 	b := p.box
