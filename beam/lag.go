@@ -170,61 +170,9 @@ func secondMoments(sections []lagSection) []float64 {
 // lagCurvature returns E k in every section under the moments there, for shear
 // modulus over Young's modulus g. Both ends stay plane, the far one free to slide.
 func lagCurvature(sections []lagSection, moment []float64, g float64) []float64 {
-	n := len(sections[0].area)
-	totals := secondMoments(sections)
-	size := len(sections) * n // displacements at the far side of each section
 	out := make([]float64, len(sections))
-	band := mat.NewSymBandDense(size, min(2*n-1, size-1), nil)
-	rhs := make([]float64, size)
-	add := func(i, j int, v float64) {
-		if i >= 0 && j >= i && j < size {
-			band.SetSymBand(i, j, band.At(i, j)+v)
-		}
-	}
-	for e, s := range sections {
-		total := totals[e]
-		left, right := (e-1)*n, e*n // first unknown on either side
-		floor := 1e-9 * math.Sqrt(total)
-		for i := range n {
-			for j := range n {
-				k := -s.first[i] * s.first[j] / total
-				if i == j {
-					k += s.area[i] + floor
-				}
-				k /= s.length
-				for _, p := range [2]int{left, right} {
-					if p < 0 || p >= size {
-						continue
-					}
-					add(p+i, p+j, k)
-				}
-				if left >= 0 && right < size {
-					add(left+i, right+j, -k)
-				}
-			}
-			load := moment[e] * s.first[i] / total
-			if left >= 0 {
-				rhs[left+i] -= load
-			}
-			if right < size {
-				rhs[right+i] += load
-			}
-		}
-		for i, t := range s.between {
-			k := g * t * s.length / 2
-			if e == len(sections)-1 { // the end stays plane
-				k = s.area[i] + s.area[i+1]
-				k *= 1e3 / s.length
-			}
-			for _, p := range [2]int{left, right} {
-				if p >= 0 && p < size {
-					add(p+i, p+i, k)
-					add(p+i+1, p+i+1, k)
-					add(p+i, p+i+1, -k)
-				}
-			}
-		}
-	}
+	totals := secondMoments(sections)
+	band, rhs := lagEquations(sections, moment, totals, g)
 	factor, ok := factorBand(band)
 	if !ok { // strips that nothing ties together: leave plane sections
 		for i, s := range sections {
@@ -233,22 +181,68 @@ func lagCurvature(sections []lagSection, moment []float64, g float64) []float64 
 		return out
 	}
 	x := factor.solveVec(rhs)
-	at := func(k int) float64 {
-		if k < 0 || k >= size {
-			return 0
-		}
-		return x[k]
-	}
+	n := len(sections[0].area)
+	near := make([]float64, n) // displacements at the near side
 	for e, s := range sections {
+		far := x[e*n : (e+1)*n]
 		sum := moment[e]
 		for i := range n {
-			left, right := (e-1)*n+i, e*n+i
-			if e == 0 {
-				left = -1
-			}
-			sum += s.first[i] * (at(right) - at(left)) / s.length
+			sum += s.first[i] * (far[i] - near[i]) / s.length
 		}
 		out[e] = sum / totals[e]
+		near = far
 	}
 	return out
+}
+
+// lagEquations are those of least energy over the displacements of every strip
+// at the far side of every section; k is eliminated.
+func lagEquations(sections []lagSection, moment, totals []float64, g float64) (*mat.SymBandDense, []float64) {
+	n := len(sections[0].area)
+	size := len(sections) * n
+	band := mat.NewSymBandDense(size, min(2*n-1, size-1), nil)
+	rhs := make([]float64, size)
+	add := func(i, j int, v float64) {
+		if j >= i {
+			band.SetSymBand(i, j, band.At(i, j)+v)
+		}
+	}
+	for e, s := range sections {
+		total := totals[e]
+		near, far := (e-1)*n, e*n // first unknown on either side; below 0 it is held
+		floor := 1e-9 * math.Sqrt(total)
+		for i := range n {
+			load := moment[e] * s.first[i] / total
+			rhs[far+i] += load
+			if near >= 0 {
+				rhs[near+i] -= load
+			}
+			for j := range n {
+				k := -s.first[i] * s.first[j] / total
+				if i == j {
+					k += s.area[i] + floor
+				}
+				k /= s.length
+				add(far+i, far+j, k)
+				if near >= 0 {
+					add(near+i, near+j, k)
+					add(near+i, far+j, -k)
+				}
+			}
+		}
+		for i, t := range s.between {
+			k := g * t * s.length / 2
+			if e == len(sections)-1 { // the end stays plane
+				k = (s.area[i] + s.area[i+1]) * 1e3 / s.length
+			}
+			for _, p := range [2]int{near, far} {
+				if p >= 0 {
+					add(p+i, p+i, k)
+					add(p+i+1, p+i+1, k)
+					add(p+i, p+i+1, -k)
+				}
+			}
+		}
+	}
+	return band, rhs
 }
