@@ -10,12 +10,15 @@ import (
 
 // describe notes what was added and how far the true surface may lie from it.
 func (p *patcher) describe(f *fill, kind string, group ...*rim) {
-	edges, length := 0, 0.0
+	edges, length, slope := 0, 0.0, 0.0
 	for _, r := range group {
 		edges += len(r.loop)
+		around := 0.0
 		for i, v := range r.loop {
-			length += r3.Norm(r3.Sub(p.mesh.Vertices[r.loop[(i+1)%len(r.loop)]], p.mesh.Vertices[v]))
+			around += r3.Norm(r3.Sub(p.mesh.Vertices[r.loop[(i+1)%len(r.loop)]], p.mesh.Vertices[v]))
 		}
+		length += around
+		slope += around * math.Tan(p.bulgeAngle(r, group[0].area)/2)
 	}
 	area := 0.0
 	for _, v := range f.faces {
@@ -27,7 +30,7 @@ func (p *patcher) describe(f *fill, kind string, group ...*rim) {
 		doubt = spread
 	}
 	if length > 0 { // 2 area/length is the radius of a round gap, half the width of a long one
-		doubt += 2 * area / length * math.Tan(p.bulgeAngle(group)/2)
+		doubt += 2 * area / length * slope / length
 	}
 	f.repair = Repair{
 		What:           fmt.Sprintf("closed a %s gap of %d edges with %s", kind, edges, counted(len(f.faces), "face")),
@@ -53,23 +56,21 @@ func (p *patcher) angleBeside(face int32, n r3.Vec) (angle float64, ok bool) {
 // taken for the walls under a lid.
 const wallAngle = math.Pi / 3
 
-// bulgeAngle is the largest angle in radians at which the faces beside a gap
-// suggest that the surface goes on out of the gap's plane. Faces that come in at
-// 60 to 105 degrees to the plane are taken for the walls under a lid. Flatter
-// ones count as they are; steeper ones, which leave a wedge that may be half of the
-// part, as 120 degrees.
-func (p *patcher) bulgeAngle(group []*rim) float64 {
+// bulgeAngle is the largest angle in radians at which the faces beside a rim of a
+// gap with the normal n suggest that the surface goes on out of the gap's plane.
+// Faces that come in at 60 to 105 degrees to the plane are taken for the walls
+// under a lid. Flatter ones count as they are; steeper ones, which leave a wedge
+// that may be half of the part, as 120 degrees.
+func (p *patcher) bulgeAngle(r *rim, n r3.Vec) float64 {
 	const wedge = 105 * math.Pi / 180
 	largest := 0.0
-	for _, r := range group {
-		for _, f := range r.beside {
-			switch angle, ok := p.angleBeside(f, group[0].area); {
-			case !ok:
-			case angle < wallAngle:
-				largest = max(largest, angle)
-			case angle > wedge:
-				largest = 2 * math.Pi / 3
-			}
+	for _, f := range r.beside {
+		switch angle, ok := p.angleBeside(f, n); {
+		case !ok:
+		case angle < wallAngle:
+			largest = max(largest, angle)
+		case angle > wedge:
+			largest = 2 * math.Pi / 3
 		}
 	}
 	return largest
