@@ -5,6 +5,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"swapworth/internal/property"
 	"swapworth/materials"
 )
 
@@ -25,7 +26,7 @@ func TestAluminiumMatchesSteelAtHalfTheMass(t *testing.T) {
 }
 
 func TestAMatchedPanelIsAsStiff(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		draw := func(name string) materials.Elastic {
 			return materials.Elastic{
 				YoungsModulus: rapid.Float64Range(1000, 400000).Draw(t, name+" E"),

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
+	"swapworth/internal/property"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -72,7 +73,7 @@ func TestAMeshOfABarIsTheBar(t *testing.T) {
 func TestAPartMayLieAnywhereAndAnyWayRound(t *testing.T) {
 	base := flatPart(t, 6, loop(0, 0, 150, 4, 150, 22, 0, 26), bore(50, 13, 9), window(90, 9, 110, 17))
 	want := ofPart(t, base, steel, Setup{Load: mesh.Z, Force: 10})
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		shift := r3.Vec{X: rapid.Float64Range(-500, 500).Draw(t, "x"), Y: rapid.Float64Range(-500, 500).Draw(t, "y"), Z: rapid.Float64Range(-500, 500).Draw(t, "z")}
 		turn := rapid.IntRange(0, 2).Draw(t, "axis")
 		moved := &mesh.Mesh{Faces: base.Faces}
@@ -104,7 +105,7 @@ func TestHeldAtTheOtherEndAPartIsItsMirrorImage(t *testing.T) {
 func TestScalingAPartScalesItsAnswers(t *testing.T) {
 	base := flatPart(t, 6, box(0, 0, 150, 24), bore(60, 12, 10))
 	want := ofPart(t, base, steel, Setup{Load: mesh.Z, Force: 10})
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		size := rapid.Float64Range(0.2, 5).Draw(t, "size")
 		stiff := rapid.Float64Range(0.1, 10).Draw(t, "modulus")
 		force := rapid.Float64Range(0.5, 20).Draw(t, "force")
@@ -124,7 +125,7 @@ func TestScalingAPartScalesItsAnswers(t *testing.T) {
 }
 
 func TestMoreMaterialIsStiffer(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		d := rapid.Float64Range(3, 14).Draw(t, "diameter")
 		more := rapid.Float64Range(1.05, 1.4).Draw(t, "larger by")
 		x := rapid.Float64Range(20, 130).Draw(t, "x")
@@ -351,7 +352,7 @@ func TestWithoutALoadTheYieldForceIsGiven(t *testing.T) {
 // Whatever the part, the answer is finite numbers, a refusal or one line of
 // error.
 func TestAnyPartGetsAnAnswerOrAReason(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		length := rapid.Float64Range(1, 500).Draw(t, "length")
 		var low, high []r2.Vec
 		n := rapid.IntRange(2, 7).Draw(t, "corners")

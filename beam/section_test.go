@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"pgregory.net/rapid"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 )
 
@@ -154,7 +155,7 @@ func plate(t *rapid.T) mesh.Region {
 }
 
 func TestMovingASectionChangesOnlyItsCentroid(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		r := plate(t)
 		by := r2.Vec{X: rapid.Float64Range(-1e4, 1e4).Draw(t, "by x"), Y: rapid.Float64Range(-1e4, 1e4).Draw(t, "by y")}
 		a, b := sectionOf(t, r), sectionOf(t, mapped(r, shifted(by)))
@@ -167,7 +168,7 @@ func TestMovingASectionChangesOnlyItsCentroid(t *testing.T) {
 }
 
 func TestTurningASectionKeepsItsPrincipalMoments(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		r := plate(t)
 		deg := rapid.Float64Range(-90, 90).Draw(t, "angle")
 		a, b := sectionOf(t, r), sectionOf(t, mapped(r, turned(deg, r2.Vec{X: 1})))
@@ -181,7 +182,7 @@ func TestTurningASectionKeepsItsPrincipalMoments(t *testing.T) {
 }
 
 func TestMomentsGrowWithTheFourthPowerOfTheSize(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		r := plate(t)
 		k := rapid.Float64Range(0.01, 100).Draw(t, "factor")
 		a := sectionOf(t, r)
@@ -195,7 +196,7 @@ func TestMomentsGrowWithTheFourthPowerOfTheSize(t *testing.T) {
 // Steiner: the moment of a whole is the sum of its parts' moments and of area
 // times distance squared.
 func TestASectionCutInTwoAddsUp(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		w := rapid.Float64Range(1, 100).Draw(t, "width")
 		h := rapid.Float64Range(1, 100).Draw(t, "height")
 		at := rapid.Float64Range(0.05, 0.95).Draw(t, "cut") * w

@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 	"strings"
+	"swapworth/internal/property"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -111,7 +112,7 @@ func drawable(t *rapid.T) Shape {
 }
 
 func TestTheClosedFormAgreesWithTheOutline(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		shape := drawable(t)
 		a, b := shape.Section(), sectionOf(t, shape.Region())
 		tol := 1e-11 // straight sides
@@ -134,7 +135,7 @@ func TestTheClosedFormAgreesWithTheOutline(t *testing.T) {
 }
 
 func TestAShapeReadsBackAsItIsWritten(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		s := drawable(t)
 		back := shapeOf(t, s.String())
 		near(t, "area", back.Section().Area, s.Section().Area, 1e-8)

@@ -5,11 +5,13 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/spatial/r3"
-	"pgregory.net/rapid"
+	"swapworth/internal/property"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 )
 
 func yes(v bool) *bool { return &v }
@@ -105,7 +107,7 @@ func TestMatchIsTheOverlapOverTheShorterInterval(t *testing.T) {
 }
 
 func TestMatchIsSymmetricAndBounded(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		draw := func(name string) materials.Range {
 			low := rapid.Float64Range(100, 9000).Draw(t, name)
 			return materials.Range{Low: low, Nominal: low, High: low + rapid.Float64Range(0, 2000).Draw(t, name+" width")}

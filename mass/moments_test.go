@@ -7,11 +7,13 @@ import (
 	"runtime"
 	"testing"
 
+	"swapworth/internal/property"
+	"swapworth/mass"
+	"swapworth/mesh"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
-	"swapworth/mass"
-	"swapworth/mesh"
 )
 
 func TestReferencePartsMeasureAsTheKernelSays(t *testing.T) {
@@ -175,7 +177,7 @@ func TestTenKilometresAway(t *testing.T) {
 }
 
 func TestTurningAndScalingAPartFollowMechanics(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		radius := rapid.Float64Range(1, 50).Draw(t, "radius")
 		sides := rapid.IntRange(3, 40).Draw(t, "sides")
 		height := rapid.Float64Range(0.5, 100).Draw(t, "height")

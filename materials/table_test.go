@@ -8,8 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
+	"swapworth/internal/property"
 	"swapworth/materials"
+
+	"pgregory.net/rapid"
 )
 
 func find(t *testing.T, name string) materials.Material {
@@ -327,7 +329,7 @@ func TestAMistakeInATableIsNamedWithItsLineAndColumn(t *testing.T) {
 func TestEveryNameFindsItsOwnRow(t *testing.T) {
 	table := materials.Default()
 	all := table.All()
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(all).Draw(t, "material")
 		name := rapid.SampledFrom(append([]string{m.Name}, m.Aliases...)).Draw(t, "name")
 		change := rapid.SampledFrom([]func(string) string{strings.ToUpper, strings.ToLower,

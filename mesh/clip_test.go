@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 	"strings"
+	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -74,7 +75,7 @@ func drawPlane(t *rapid.T, m *Mesh) Plane {
 
 func TestTheTwoHalvesOfAClippedPartAddUp(t *testing.T) {
 	part := bracket()
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := part.Transformed(drawMotion(t))
 		p := drawPlane(t, m)
 		whole := signedVolume(m)
@@ -106,7 +107,7 @@ func TestTheTwoHalvesOfAClippedPartAddUp(t *testing.T) {
 // Simpson's rule integrates exactly.
 func TestSectionAreasIntegrateToTheVolume(t *testing.T) {
 	part := bracket()
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := part.Transformed(drawMotion(t))
 		a := rapid.SampledFrom([]Axis{X, Y, Z}).Draw(t, "axis")
 		s := NewSlicer(m, a)
@@ -131,7 +132,7 @@ func TestSectionAreasIntegrateToTheVolume(t *testing.T) {
 
 func TestCutAndSlicerAndTheCapAgree(t *testing.T) {
 	part := bracket()
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := part.Transformed(drawMotion(t))
 		a := rapid.SampledFrom([]Axis{X, Y, Z}).Draw(t, "axis")
 		b := m.Bounds()

@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 	"slices"
+	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -128,7 +129,7 @@ func TestTheMissingEndsOfATubeComeBackSeparately(t *testing.T) {
 func TestFacesMissingFromASoundMeshComeBackWithinTheStatedRange(t *testing.T) {
 	sound := map[string]*Mesh{"bracket": bracket(), "ball": ball(20, 40), "block": Cuboid(r3.Vec{}, r3.Vec{X: 9, Y: 5, Z: 2})}
 	features := featuresOf(bracket())
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := sound[rapid.SampledFrom([]string{"ball", "block", "bracket"}).Draw(t, "part")]
 		gone := patchOf(m, rapid.IntRange(0, len(m.Faces)-1).Draw(t, "face"), rapid.IntRange(1, 12).Draw(t, "faces"))
 		if m == sound["bracket"] && rapid.Bool().Draw(t, "whole feature") {

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -78,7 +79,7 @@ var breaks = []struct {
 func TestAMeshBrokenInAnyWayIsMendedToItsVolume(t *testing.T) {
 	for _, b := range breaks {
 		t.Run(b.name, func(t *testing.T) {
-			rapid.Check(t, func(t *rapid.T) {
+			property.Check(t, func(t *rapid.T) {
 				seed := rapid.Uint64().Draw(t, "seed")
 				random := rand.New(rand.NewPCG(seed, 2))
 				sound := randomPrism(random, 0.3, 100)

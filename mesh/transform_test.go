@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,7 +17,7 @@ func TestAQuarterTurnAboutZTakesXToY(t *testing.T) {
 }
 
 func TestMotionsComposeAndUndoThemselves(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		a, b := drawMotion(t), drawMotion(t)
 		p := r3.Vec{X: 3, Y: -7, Z: 11}
 		if d := r3.Norm(r3.Sub(a.Compose(b).Apply(p), a.Apply(b.Apply(p)))); d > 1e-9 {
@@ -30,7 +31,7 @@ func TestMotionsComposeAndUndoThemselves(t *testing.T) {
 
 func TestMovingAPartKeepsItsVolume(t *testing.T) {
 	part := bracket()
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m := part.Transformed(drawMotion(t))
 		if off := signedVolume(m)/signedVolume(part) - 1; math.Abs(off) > 1e-11 {
 			t.Fatalf("volume off by %g", off)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"swapworth/internal/property"
 	"testing"
 	"time"
 
@@ -109,7 +110,7 @@ func TestACombWithCollinearPoints(t *testing.T) {
 }
 
 func TestStarShapedOutlinesWithHolesTriangulate(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 120).Draw(t, "points")
 		seed := rapid.Uint64().Draw(t, "seed")
 		far := rapid.SampledFrom([]float64{0, 1, 1e4, 1e7}).Draw(t, "far")
@@ -133,7 +134,7 @@ func TestStarShapedOutlinesWithHolesTriangulate(t *testing.T) {
 // Grid points are full of collinear and cocircular sets, where inexact
 // decisions go wrong.
 func TestStaircasesOnAGridTriangulate(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		heights := rapid.SliceOfN(rapid.IntRange(1, 5), 1, 60).Draw(t, "heights")
 		scale := rapid.SampledFrom([]float64{1, 0.1, 1.0 / 3}).Draw(t, "scale")
 		outer := []r2.Vec{{X: 0, Y: 0}}

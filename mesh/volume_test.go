@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -89,7 +90,7 @@ func TestVolumeMatchesRationalArithmetic(t *testing.T) {
 }
 
 func TestVolumeOfAnyPolyhedronMatchesRationalArithmetic(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		seed := rapid.Uint64().Draw(t, "seed")
 		thin := math.Pow(10, rapid.Float64Range(-6, 0).Draw(t, "log thinness"))
 		far := math.Pow(10, rapid.Float64Range(-2, 7).Draw(t, "log distance"))

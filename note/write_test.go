@@ -10,9 +10,11 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/internal/property"
+	"swapworth/materials"
+
 	"github.com/clipperhouse/displaywidth"
 	"pgregory.net/rapid"
-	"swapworth/materials"
 )
 
 func TestAFormatIsReadByItsName(t *testing.T) {
@@ -110,7 +112,7 @@ func TestJSONWritesNullForWhatIsNoNumber(t *testing.T) {
 }
 
 func TestJSONNumbersReadBackExactly(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		v := rapid.Float64().Draw(t, "v")
 		var b bytes.Buffer
 		if err := writeJSON(&b, v); err != nil {
@@ -148,7 +150,7 @@ func anyDocument(t *rapid.T) Document {
 }
 
 func TestATerminalLineIsNeverWiderThan80Columns(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var b bytes.Buffer
 		if err := Render(&b, Terminal, false, nil, anyDocument(t)); err != nil {
 			t.Fatal(err)
@@ -166,7 +168,7 @@ func TestATerminalLineIsNeverWiderThan80Columns(t *testing.T) {
 }
 
 func TestCSVHasRecordsOfEqualLengthAndNoFormula(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var b bytes.Buffer
 		if err := Render(&b, CSV, false, nil, anyDocument(t)); err != nil {
 			t.Fatal(err)
@@ -186,7 +188,7 @@ func TestCSVHasRecordsOfEqualLengthAndNoFormula(t *testing.T) {
 }
 
 func TestEveryFormatBearsAnyText(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		d := anyDocument(t)
 		for _, f := range []Format{Paste, Markdown, HTML, PDF} {
 			if err := Render(&bytes.Buffer{}, f, false, nil, d); err != nil {

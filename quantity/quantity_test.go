@@ -7,9 +7,11 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/internal/property"
+	"swapworth/quantity"
+
 	"github.com/spf13/pflag"
 	"pgregory.net/rapid"
-	"swapworth/quantity"
 )
 
 // value is what every quantity promises to be.
@@ -177,7 +179,7 @@ func TestAUnitOnTheLastCoordinateCountsForAll(t *testing.T) {
 }
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(0, 1e12).Draw(t, "value")
 		same := func(q value, back value, equal func() bool) {
 			text, _ := q.MarshalText()

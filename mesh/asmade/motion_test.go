@@ -1,10 +1,10 @@
 package asmade
 
 import (
-	"flag"
 	"math"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,20 +13,11 @@ import (
 
 // A part's own directions matter, not those of its file.
 func TestVariantsDoNotDependOnHowThePartLiesInItsFile(t *testing.T) {
-	for name, value := range map[string]string{"rapid.checks": "10", "rapid.seed": "1"} {
-		f := flag.Lookup(name)
-		if was := f.Value.String(); was == f.DefValue {
-			if err := f.Value.Set(value); err != nil {
-				t.Fatal(err)
-			}
-			defer func() { _ = f.Value.Set(was) }()
-		}
-	}
 	straight := stack(t,
 		layer(2, rectangle(0, 0, 100, 60), circle(10, 10, 2.75), circle(90, 50, 2.75)),
 		layer(4, rectangle(0, 0, 100, 60), circle(10, 10, 2.75), circle(90, 50, 2.75), rounded(30, 15, 70, 45, 4)))
 	edged := chamfered(t, 80, 40, 10, 1.5)
-	rapid.Check(t, func(t *rapid.T) {
+	property.Few(t, 10, func(t *rapid.T) {
 		g := rapid.Float64Range(-1, 1)
 		axis := r3.Vec{X: g.Draw(t, "ax"), Y: g.Draw(t, "ay"), Z: g.Draw(t, "az")}
 		move := mesh.RotationAbout(axis, math.Pi*g.Draw(t, "angle"))

@@ -1,11 +1,10 @@
 package feature
 
 import (
-	"flag"
 	"math"
-	"strconv"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -70,7 +69,7 @@ func TestHolesOfTheReferencePartsAreFoundAfterAnyRigidMotion(t *testing.T) {
 		thick float64
 	}{{"carriage_old", 5}, {"carriage_new", 6}} {
 		m := reference(t, part.name)
-		few(t, 8, func(t *rapid.T) {
+		property.Few(t, 8, func(t *rapid.T) {
 			move := motion(t)
 			holes := Holes(rounded(m, move))
 			if len(holes) != len(drawn) {
@@ -94,22 +93,6 @@ func TestHolesOfTheReferencePartsAreFoundAfterAnyRigidMotion(t *testing.T) {
 			}
 		})
 	}
-}
-
-// few runs a property as often as a mesh of 27 000 triangles allows; more with
-// -rapid.checks, others with -rapid.seed.
-func few(t *testing.T, checks int, property func(*rapid.T)) {
-	t.Helper()
-	for name, value := range map[string]string{"rapid.checks": strconv.Itoa(checks), "rapid.seed": "1"} {
-		f := flag.Lookup(name)
-		if was := f.Value.String(); was == f.DefValue {
-			if err := f.Value.Set(value); err != nil {
-				t.Fatal(err)
-			}
-			defer func() { _ = f.Value.Set(was) }()
-		}
-	}
-	rapid.Check(t, property)
 }
 
 func TestPartsWithoutRoundWallsHaveNoHoles(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -86,7 +87,7 @@ func irregularBlock(t *rapid.T, height float64, n, rows int, profile ...ring) *m
 }
 
 func TestWallsSplitIrregularly(t *testing.T) {
-	few(t, 60, func(t *rapid.T) {
+	property.Few(t, 60, func(t *rapid.T) {
 		n := rapid.SampledFrom([]int{24, 40, 64, 100}).Draw(t, "chords")
 		rows := rapid.IntRange(2, 8).Draw(t, "rows")
 		d := rapid.Float64Range(2.5, 9).Draw(t, "diameter")

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -50,7 +51,7 @@ func plateWith(t *rapid.T, thick float64, n int, holes []stepped) *mesh.Mesh {
 }
 
 func TestRandomPlatesGiveBackTheHolesTheyWereDrawnWith(t *testing.T) {
-	few(t, 40, func(t *rapid.T) {
+	property.Few(t, 40, func(t *rapid.T) {
 		thick := float64(rapid.IntRange(3, 20).Draw(t, "thickness"))
 		n := rapid.SampledFrom([]int{12, 16, 24, 32, 64, 100}).Draw(t, "chords")
 		var holes []stepped

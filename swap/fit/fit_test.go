@@ -1,13 +1,12 @@
 package fit
 
 import (
-	"flag"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -78,20 +77,6 @@ func moved(t *rapid.T, m *mesh.Mesh) *mesh.Mesh {
 	return out
 }
 
-func few(t *testing.T, checks int, property func(*rapid.T)) {
-	t.Helper()
-	for name, value := range map[string]string{"rapid.checks": strconv.Itoa(checks), "rapid.seed": "1"} {
-		f := flag.Lookup(name)
-		if was := f.Value.String(); was == f.DefValue {
-			if err := f.Value.Set(value); err != nil {
-				t.Fatal(err)
-			}
-			defer func() { _ = f.Value.Set(was) }()
-		}
-	}
-	rapid.Check(t, property)
-}
-
 func wantFinding(t testing.TB, r Result, words ...string) {
 	t.Helper()
 	for _, f := range r.Findings {
@@ -124,7 +109,7 @@ func TestTheNewCarriageBoltsOnWithLongerBolts(t *testing.T) {
 
 func TestTheCarriagesAreBroughtTogetherAfterAnyRigidMotion(t *testing.T) {
 	old, new := reference(t, "carriage_old"), reference(t, "carriage_new")
-	few(t, 5, func(rt *rapid.T) {
+	property.Few(t, 5, func(rt *rapid.T) {
 		r := Compare(old, moved(rt, new), Options{})
 		if !r.OK || len(r.Pairs) != 6 {
 			rt.Fatalf("ok %v, %d pairs, %s, %q", r.OK, len(r.Pairs), r.Frame.Method, r.Findings)
@@ -161,7 +146,7 @@ func TestAMovedHoleIsToldWithItsAmountInAnyFrame(t *testing.T) {
 	r := Compare(old, new, Options{})
 	check(t, r)
 	wantFinding(t, r, "moved by 1 mm")
-	few(t, 8, func(rt *rapid.T) { check(rt, Compare(old, moved(rt, new), Options{})) })
+	property.Few(t, 8, func(rt *rapid.T) { check(rt, Compare(old, moved(rt, new), Options{})) })
 }
 
 // A grid of equal holes lies on itself in thousands of ways: all were once tried.
@@ -230,7 +215,7 @@ func mirror(m *mesh.Mesh) *mesh.Mesh {
 
 func TestAMirroredPartIsRefused(t *testing.T) {
 	m := handed(t)
-	few(t, 8, func(rt *rapid.T) {
+	property.Few(t, 8, func(rt *rapid.T) {
 		r := Compare(m, moved(rt, mirror(m)), Options{})
 		if r.OK || !r.Frame.Mirrored {
 			rt.Fatalf("ok %v, mirrored %v, %q", r.OK, r.Frame.Mirrored, r.Findings)
@@ -263,7 +248,7 @@ func TestAFlatPlateMayBeTurnedOver(t *testing.T) {
 
 func TestPartsWithoutHolesGoByPrincipalAxes(t *testing.T) {
 	m := reference(t, "ribbed")
-	few(t, 8, func(rt *rapid.T) {
+	property.Few(t, 8, func(rt *rapid.T) {
 		r := Compare(m, moved(rt, m), Options{})
 		if !r.OK || len(r.Envelope.Grew) != 0 {
 			rt.Fatalf("%s %q %+v", r.Frame.Method, r.Findings, r.Envelope)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -30,7 +31,7 @@ func irregular(t *rapid.T, n int) []hole {
 }
 
 func TestOneChangedHoleAmongManyIsTheOneReported(t *testing.T) {
-	few(t, 15, func(t *rapid.T) {
+	property.Few(t, 15, func(t *rapid.T) {
 		n := rapid.IntRange(5, 12).Draw(t, "holes")
 		before := irregular(t, n)
 		after := append([]hole{}, before...)
@@ -95,7 +96,7 @@ func TestHolesThatAreNotParallelFixTheFrame(t *testing.T) {
 		}
 		return mesh.Merge(foot, wall)
 	}
-	few(t, 8, func(t *rapid.T) {
+	property.Few(t, 8, func(t *rapid.T) {
 		r := Compare(plate(30), moved(t, plate(31)), Options{})
 		if r.OK || len(r.Pairs) != 4 {
 			t.Fatalf("ok %v, %d pairs, %q", r.OK, len(r.Pairs), r.Findings)

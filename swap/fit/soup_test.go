@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"swapworth/internal/property"
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 
@@ -28,7 +29,7 @@ func soup(t *rapid.T) *mesh.Mesh {
 }
 
 func TestNoMeshMakesItPanic(t *testing.T) {
-	few(t, 200, func(t *rapid.T) {
+	property.Few(t, 200, func(t *rapid.T) {
 		a, b := soup(t), soup(t)
 		r := Compare(a, b, Options{})
 		for _, h := range r.Holes {

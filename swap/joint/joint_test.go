@@ -8,11 +8,13 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
+	"swapworth/internal/property"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/swap/joint"
+
+	"pgregory.net/rapid"
 )
 
 func thread(t *testing.T, text string) joint.Thread {
@@ -311,7 +313,7 @@ func TestWhatIsNotGivenIsNotJudgedAndSaid(t *testing.T) {
 
 func TestMoreOfEverythingHoldsMore(t *testing.T) {
 	m := material(t, "6061-T6")
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom([]string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}).Draw(t, "thread")
 		th, err := joint.ParseThread(d)
 		if err != nil {

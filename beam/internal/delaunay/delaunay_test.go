@@ -2,6 +2,7 @@ package delaunay
 
 import (
 	"math"
+	"swapworth/internal/property"
 	"testing"
 	"time"
 
@@ -206,7 +207,7 @@ func TestOutlinesWithoutAreaAreAnError(t *testing.T) {
 // Loops on a coarse grid cross, touch and overlap in every way; the area of the
 // union is counted cell by cell on the side.
 func TestBoxesOnAGridInAnyPositionAreUnitedExactly(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var loops [][]r2.Vec
 		winding := [8][8]int{}
 		for range rapid.IntRange(1, 8).Draw(t, "boxes") {
@@ -253,7 +254,7 @@ func TestBoxesOnAGridInAnyPositionAreUnitedExactly(t *testing.T) {
 
 // Stars with random radii turn sharp corners of every kind.
 func TestRandomStarsAreFilled(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 60).Draw(t, "corners")
 		loop := make([]r2.Vec, n)
 		for i := range loop {
