@@ -1,7 +1,9 @@
 package mesh
 
 import (
-	"sort"
+	"cmp"
+	"math"
+	"slices"
 )
 
 // Slicer cuts one mesh at many positions along an axis. It finds the faces that
@@ -12,7 +14,7 @@ type Slicer struct {
 	mesh   *Mesh
 	axis   Axis
 	lo, hi float64 // the part's extent along the axis, mm
-	root   *spans
+	faces  spans
 }
 
 // NewSlicer prepares cuts at right angles to an axis.
@@ -28,7 +30,7 @@ func NewSlicer(m *Mesh, a Axis) *Slicer {
 			all = append(all, span{lo, hi, int32(f)})
 		}
 	}
-	s.root = newSpans(all)
+	s.faces = newSpans(all)
 	return s
 }
 
@@ -52,7 +54,7 @@ func (s *Slicer) at(x float64, onIsBelow bool) (Region, error) {
 		return nil, err
 	}
 	height := func(v int32) float64 { return s.axis.Of(s.mesh.Vertices[v]) - x }
-	return section(s.mesh, p, s.root.holding(x, nil), side{height, onIsBelow})
+	return section(s.mesh, p, s.faces.holding(x), side{height, onIsBelow})
 }
 
 // Positions returns, in order, the coordinates along the axis at which the part
@@ -63,7 +65,7 @@ func (s *Slicer) Positions(tol float64) []float64 {
 	for i, v := range s.mesh.Vertices {
 		xs[i] = s.axis.Of(v)
 	}
-	sort.Float64s(xs)
+	slices.Sort(xs)
 	kept := xs[:0]
 	for _, x := range xs {
 		if len(kept) == 0 || x-kept[len(kept)-1] > tol {
@@ -79,62 +81,45 @@ type span struct {
 	face   int32
 }
 
-// spans is a node of a centred interval tree: here are the spans that hold mid,
-// below and above those on either side of it.
+// spans is an interval tree without pointers: the root of a range of spans is
+// its middle one, its branches are the halves on either side.
 type spans struct {
-	mid          float64
-	byLo, byHi   []span // byLo ascending by lo, byHi descending by hi
-	below, above *spans
+	byLo    []span    // ascending by lo
+	highest []float64 // of a root: the largest hi in its range
 }
 
-func newSpans(all []span) *spans {
-	if len(all) == 0 {
-		return nil
-	}
-	mids := make([]float64, len(all))
-	for i, s := range all {
-		mids[i] = s.lo/2 + s.hi/2
-	}
-	sort.Float64s(mids)
-	n := &spans{mid: mids[len(mids)/2]}
-	var below, above []span
-	for _, s := range all {
-		switch {
-		case s.hi < n.mid:
-			below = append(below, s)
-		case s.lo > n.mid:
-			above = append(above, s)
-		default:
-			n.byLo = append(n.byLo, s)
-		}
-	}
-	n.byHi = append(n.byHi, n.byLo...)
-	sort.Slice(n.byLo, func(i, j int) bool { return n.byLo[i].lo < n.byLo[j].lo })
-	sort.Slice(n.byHi, func(i, j int) bool { return n.byHi[i].hi > n.byHi[j].hi })
-	n.below, n.above = newSpans(below), newSpans(above)
+func newSpans(all []span) spans {
+	slices.SortFunc(all, func(a, b span) int {
+		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.face, b.face))
+	})
+	n := spans{all, make([]float64, len(all))}
+	n.grow(0, len(all))
 	return n
 }
 
-// holding appends the faces whose extent holds x, ends included.
-func (n *spans) holding(x float64, out []int32) []int32 {
-	for n != nil {
-		if x <= n.mid {
-			for _, s := range n.byLo {
-				if s.lo > x {
-					break
-				}
-				out = append(out, s.face)
-			}
-			n = n.below
-			continue
-		}
-		for _, s := range n.byHi {
-			if s.hi < x {
-				break
-			}
-			out = append(out, s.face)
-		}
-		n = n.above
+func (n spans) grow(from, to int) float64 {
+	if from == to {
+		return math.Inf(-1)
 	}
-	return out
+	root := (from + to) / 2
+	n.highest[root] = max(n.byLo[root].hi, n.grow(from, root), n.grow(root+1, to))
+	return n.highest[root]
+}
+
+// holding returns the faces whose extent holds x, ends included.
+func (n spans) holding(x float64) []int32 { return n.within(0, len(n.byLo), x, nil) }
+
+func (n spans) within(from, to int, x float64, out []int32) []int32 {
+	root := (from + to) / 2
+	if from == to || n.highest[root] < x {
+		return out
+	}
+	out = n.within(from, root, x, out)
+	if n.byLo[root].lo > x {
+		return out
+	}
+	if n.byLo[root].hi >= x {
+		out = append(out, n.byLo[root].face)
+	}
+	return n.within(root+1, to, x, out)
 }
