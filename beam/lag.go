@@ -82,7 +82,7 @@ func (a *analysis) cellsOf(cuts []*cut) []*idleCells {
 		}
 		if even == nil {
 			g := newGrid(cuts, a.plane)
-			even = &idleCells{g, g.fill(c), make([]bool, g.cells())}
+			even = &idleCells{g, g.fill(g.stretches(c)), make([]bool, g.cells())}
 		}
 		out[i] = even
 	}

@@ -92,7 +92,7 @@ func joinedAlong(m *mesh.Mesh, slicer *mesh.Slicer, span mesh.Axis) error {
 // shared is the area that two cuts have in common over that of the smaller.
 func shared(pair []*cut) float64 {
 	g := newGrid(pair, 0)
-	a, b := g.fill(pair[0]), g.fill(pair[1])
+	a, b := g.fill(g.stretches(pair[0])), g.fill(g.stretches(pair[1]))
 	var common float64
 	for k := range a {
 		_, _, dx, dy := g.centre(k)

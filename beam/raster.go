@@ -119,14 +119,12 @@ func gridLines(weight map[int]float64, lo, hi, size float64) []float64 {
 	return append(all, hi)
 }
 
-// fill returns the covered share of every cell: exact across the load, sampled
-// at the middle of each row along it.
-func (g grid) fill(c *cut) []float32 {
+// fill returns the covered share of every cell, from the stretches of its rows in
+// material: exact across the load, sampled at the middle of each row along it.
+func (g grid) fill(rows [][]float64) []float32 {
 	n := g.columns()
 	out := make([]float32, g.cells())
-	var xs []float64
-	for j := range g.rows() {
-		xs = g.materialAt(xs[:0], c, g.level(j))
+	for j, xs := range rows {
 		for k := 0; k+1 < len(xs); k += 2 {
 			g.cover(out[j*n:(j+1)*n], xs[k], xs[k+1])
 		}
@@ -223,9 +221,9 @@ func sign(x float64) int {
 	return 1
 }
 
-func (g grid) fillAll(cuts []*cut) (full [][]float32, ever []bool) {
-	full = make([][]float32, len(cuts))
-	inParallel(len(cuts), func(i int) { full[i] = g.fill(cuts[i]) })
+func (g grid) fillAll(rows stretches) (full [][]float32, ever []bool) {
+	full = make([][]float32, len(rows))
+	inParallel(len(rows), func(i int) { full[i] = g.fill(rows[i]) })
 	ever = make([]bool, g.cells())
 	for _, f := range full {
 		for k, x := range f {

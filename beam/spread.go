@@ -176,7 +176,8 @@ func (a *analysis) spread() {
 		return
 	}
 	g := newGrid(cuts, a.plane)
-	full, ever := g.fillAll(cuts)
+	move := newMotion(g, cuts)
+	full, ever := g.fillAll(move.rows)
 	shades := make([]shade, len(cuts))
 	inParallel(len(cuts), func(i int) {
 		depth, _ := pieceExtents(cuts[i].Region, a.plane)
@@ -186,7 +187,7 @@ func (a *analysis) spread() {
 	for i := range idle {
 		idle[i] = make([]bool, g.cells())
 	}
-	w := newWake(g, cuts, full, shades, a.clamps())
+	w := newWake(g, cuts, move, full, shades, a.clamps())
 	w.sweep(idle)
 	w.turn()
 	w.sweep(idle)

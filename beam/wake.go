@@ -22,6 +22,7 @@ type wake struct {
 	clamps []float64 // mm along the beam: what a clamp holds works
 	order  []int     // of the cuts
 	move   motion
+	areas  []float64 // mm2 of the cells
 
 	cornered bool // the shade fell on a whole section somewhere
 
@@ -32,8 +33,12 @@ type wake struct {
 	edge  []bool    // whether it is a notch in an edge
 }
 
-func newWake(g grid, cuts []*cut, full [][]float32, shades []shade, clamps []float64) *wake {
-	w := &wake{grid: g, cuts: cuts, full: full, shades: shades, clamps: clamps, move: newMotion(g, cuts)}
+func newWake(g grid, cuts []*cut, move motion, full [][]float32, shades []shade, clamps []float64) *wake {
+	w := &wake{grid: g, cuts: cuts, full: full, shades: shades, clamps: clamps, move: move, areas: make([]float64, g.cells())}
+	for k := range w.areas {
+		_, _, dx, dy := g.centre(k)
+		w.areas[k] = dx * dy
+	}
 	w.order = make([]int, len(cuts))
 	for i := range w.order {
 		w.order[i] = i
@@ -120,8 +125,7 @@ func (w *wake) working(i int, lazy []bool) float64 {
 		if f == 0 {
 			continue
 		}
-		_, _, dx, dy := w.centre(k)
-		a := float64(f) * dx * dy
+		a := float64(f) * w.areas[k]
 		all += a
 		if !lazy[k] {
 			works += a
