@@ -36,7 +36,10 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	turns, stockTurns := turnovers(in, o.verdict, alternatives)
+	turns, stockTurns, err := turnovers(ctx, in, o.verdict, alternatives)
+	if err != nil {
+		return Result{}, err
+	}
 	r := s.result(in, o)
 	r.Joint = bolted
 	r.Verdict = s.final(o.verdict, stockTurns)

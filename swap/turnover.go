@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"sort"
@@ -34,21 +35,27 @@ const (
 
 // turnovers judges every alternative and keeps those that change the answer,
 // cheapest check first.
-func turnovers(in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool) {
+func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool, err error) {
 	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
 	quick := in
 	quick.verdictOnly = true
-	for _, a := range alternatives {
-		if judge(a.apply(quick)).verdict == base {
-			continue
+	turned := make([]*outcome, len(alternatives))
+	err = each(ctx, len(alternatives), nil, func(_ context.Context, i int) error {
+		if judge(alternatives[i].apply(quick)).verdict != base {
+			o := judge(alternatives[i].apply(in))
+			turned[i] = &o
 		}
-		o := judge(a.apply(in))
-		found = append(found, Turnover{
-			Assumption: a.assumption, From: a.from, To: a.to, Verdict: o.verdict, Check: a.check, Saving: o.saving.Percent,
-		})
-		stockTurns = stockTurns || a.ofStock
+		return nil
+	})
+	for i, a := range alternatives {
+		if o := turned[i]; o != nil {
+			found = append(found, Turnover{
+				Assumption: a.assumption, From: a.from, To: a.to, Verdict: o.verdict, Check: a.check, Saving: o.saving.Percent,
+			})
+			stockTurns = stockTurns || a.ofStock
+		}
 	}
-	return found, stockTurns
+	return found, stockTurns, err
 }
 
 // telling drops turnovers that end in the verdict given anyway, except those of
