@@ -48,37 +48,42 @@ func (s *surface) growPlanes() {
 		s.plane[f] = -1
 	}
 	slices.SortFunc(order, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(s.area[b], s.area[a]), cmp.Compare(a, b))
+		if s.area[a] != s.area[b] {
+			return cmp.Compare(s.area[b], s.area[a])
+		}
+		return int(a - b)
 	})
+	room := make([]int32, 0, len(order)) // every face is in one patch
 	for _, f := range order {
 		if s.plane[f] < 0 {
-			s.planes = append(s.planes, s.growPlane(f, int32(len(s.planes))))
+			p := s.growPlane(f, int32(len(s.planes)), room)
+			s.planes = append(s.planes, p)
+			room = room[len(p.Faces):len(p.Faces)]
 		}
 	}
 }
 
 // growPlane floods from a face over all connected faces whose corners lie in
-// its plane. The plane is refitted each time the patch has doubled.
-func (s *surface) growPlane(seed, id int32) Patch {
+// its plane. The plane is refitted each time the patch has doubled. The patch's
+// faces are put into the room given.
+func (s *surface) growPlane(seed, id int32, room []int32) Patch {
 	p := Patch{Normal: s.normal[seed]}
 	within := max(flatDistance, 16*s.noise)
 	sum := r3.Scale(s.area[seed], p.Normal)
 	a, b, c := s.Triangle(int(seed))
 	origin := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
 	s.plane[seed] = id
-	queue := []int32{seed}
+	faces := append(room, seed)
 	refit := 16
-	for len(queue) > 0 {
-		f := queue[0]
-		queue = queue[1:]
-		p.Faces = append(p.Faces, f)
+	for i := 0; i < len(faces); i++ {
+		f := faces[i]
 		p.Area += s.area[f]
-		if len(p.Faces) == refit {
+		if i+1 == refit {
 			refit *= 2
 			if n := length(sum); n > 0 {
 				p.Normal = r3.Scale(1/n, sum)
 			}
-			origin = s.centroid(p.Faces)
+			origin = s.centroid(faces[:i+1])
 		}
 		for _, g := range s.neighbour[f] {
 			if g < 0 || s.plane[g] >= 0 || !s.inPlane(g, origin, p.Normal, within) {
@@ -86,12 +91,13 @@ func (s *surface) growPlane(seed, id int32) Patch {
 			}
 			s.plane[g] = id
 			sum = r3.Add(sum, r3.Scale(s.area[g], s.normal[g]))
-			queue = append(queue, g)
+			faces = append(faces, g)
 		}
 	}
 	if n := length(sum); n > 0 {
 		p.Normal = r3.Scale(1/n, sum)
 	}
+	p.Faces = slices.Clip(faces)
 	slices.Sort(p.Faces)
 	return p
 }

@@ -31,6 +31,7 @@ const (
 
 var (
 	chordCos   = math.Cos(chordLimit * math.Pi / 180)
+	spanCos    = math.Cos(58 * math.Pi / 180)             // eight chords split irregularly span more than 46 degrees, a hexagon's 60
 	chordDepth = math.Cos(chordLimit / 2 * math.Pi / 180) // least distance of a chord over the radius
 )
 
@@ -50,11 +51,8 @@ func (s *surface) growRounds() []Round {
 			}
 			t.tried[e.f]++
 			t.tried[e.g]++
-			r, ok := s.growRound(s.smooth(e, taken, 1.2), taken)
-			if !ok && e.turn > 25 { // coarse chords: the edge of a 45 degree cone is hardly sharper
-				r, ok = s.growRound(s.smooth(e, taken, 1.04), taken)
-			}
-			if !ok || r.ArcDeg < arc {
+			r, ok := s.roundAt(e, taken, arc)
+			if !ok {
 				t.failed(r.Faces)
 				continue
 			}
@@ -65,6 +63,27 @@ func (s *surface) growRounds() []Round {
 		}
 	}
 	return joinArcs(s, out)
+}
+
+// roundAt grows a round of at least arc degrees from a bend. Of one that comes to
+// nothing the faces alone are returned.
+func (s *surface) roundAt(e bend, taken []bool, arc float64) (r Round, ok bool) {
+	for _, slack := range [2]float64{1.2, 1.04} {
+		seed := s.smooth(e, taken, slack)
+		for _, fit := range [2]func([]int32) (cylinder, bool){s.fitSquare, s.fitRound} {
+			c, fits := fit(seed)
+			if !fits {
+				continue
+			}
+			if r, ok = s.growRound(c, seed, taken); ok {
+				return r, r.ArcDeg >= arc
+			}
+		}
+		if e.turn <= 25 { // coarse chords: the edge of a 45 degree cone is hardly sharper
+			break
+		}
+	}
+	return r, false
 }
 
 // trials remembers where no wall was found, so that surfaces that curve both
@@ -138,17 +157,13 @@ func (s *surface) tolerance(radius float64) float64 {
 	return max(16*s.noise, min(2e-3, 0.004*radius))
 }
 
-// growRound fits a cylinder to the seed, floods over what lies on it, fits
-// again, and repeats until the patch no longer changes. Of a patch that fails
-// after it has grown, the faces alone are returned.
-func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
-	c, ok := s.fitRound(seed)
-	if !ok {
-		return Round{}, false
-	}
+// growRound floods from the seed over what lies on the cylinder that was fitted
+// to it, fits again, and repeats until the patch no longer changes. Of a patch
+// that fails after it has grown, the faces alone are returned.
+func (s *surface) growRound(c cylinder, seed []int32, taken []bool) (Round, bool) {
 	faces, points := seed, s.creases(seed)
 	var grown Round
-	for range 40 {
+	for i := range 40 {
 		if c.radius > s.size || c.worst(points) > s.tolerance(c.radius) {
 			return grown, false
 		}
@@ -156,7 +171,7 @@ func (s *surface) growRound(seed []int32, taken []bool) (Round, bool) {
 		if len(more) < 3 {
 			return Round{}, false
 		}
-		same := len(more) == len(faces)
+		same := i > 0 && len(more) == len(faces)
 		faces, grown.Faces = more, more
 		if same {
 			return s.round(c, faces)
@@ -195,6 +210,28 @@ func (s *surface) creases(faces []int32) []r3.Vec {
 		return s.corners(faces)
 	}
 	return points
+}
+
+// fitSquare fits a cylinder that stands square on the broadest plane next to the
+// faces, as nearly every hole does. The normals of a low wall that is split
+// irregularly at few chords lean too much to tell its axis.
+func (s *surface) fitSquare(faces []int32) (cylinder, bool) {
+	var base Patch
+	for _, f := range faces {
+		for _, g := range s.neighbour[f] {
+			if g < 0 {
+				continue
+			}
+			p := s.planes[s.plane[g]]
+			if p.Area > base.Area && math.Abs(r3.Dot(p.Normal, s.normal[f])) < 0.5 {
+				base = p
+			}
+		}
+	}
+	if base.Area == 0 {
+		return cylinder{}, false
+	}
+	return circleThrough(s.creases(faces), base.Normal)
 }
 
 // fitRound fits a cylinder to the corners of a few faces; the axis starts as
@@ -273,8 +310,8 @@ func (s *surface) lean(c cylinder, f int32) float64 {
 }
 
 // on reports whether a face may be part of the cylinder: its corners no further
-// out than the circle and no further in than a chord, spanning no more than a
-// chord's angle, looking inward or outward as asked.
+// out than the circle and no further in than a chord, spanning no more than
+// eight uneven chords may, looking inward or outward as asked.
 func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	within := s.tolerance(c.radius)
 	a, b, d := s.Triangle(int(f))
@@ -288,7 +325,7 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	}
 	for k := range p {
 		q := radial[(k+1)%3]
-		if r3.Dot(radial[k], q) < chordCos*length(radial[k])*length(q) {
+		if r3.Dot(radial[k], q) < spanCos*length(radial[k])*length(q) {
 			return false
 		}
 	}

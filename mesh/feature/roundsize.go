@@ -15,7 +15,9 @@ func (s *surface) round(c cylinder, faces []int32) (Round, bool) {
 	chords := map[int32]bool{}
 	for _, f := range faces {
 		inward -= s.area[f] * s.lean(c, f)
-		chords[s.plane[f]] = true
+		if len(chords) < 3 {
+			chords[s.plane[f]] = true
+		}
 	}
 	if len(chords) < 3 {
 		return Round{}, false
