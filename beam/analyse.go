@@ -304,6 +304,7 @@ func (a *analysis) frequencies() error {
 	if err != nil {
 		return err
 	}
+	modes = a.ring(modes, density, masses)
 	along := a.alongLoad(modes)
 	if len(along) < 2 { // a part that is far stiffer along the load than across it
 		planar, err := a.frame.inPlane(a.plane, a.setup.Support, a.from, a.to)
@@ -314,7 +315,7 @@ func (a *analysis) frequencies() error {
 		if err != nil {
 			return err
 		}
-		if more := a.alongLoad(stiff); len(more) > len(along) {
+		if more := a.alongLoad(a.ring(stiff, density, masses)); len(more) > len(along) {
 			along = append(along, more[len(along):]...)
 		}
 	}
@@ -328,9 +329,6 @@ func (a *analysis) frequencies() error {
 	if len(along) > 1 {
 		r.SecondFrequency = &along[1]
 	}
-	if a.twist.arm(a.plane) != 0 {
-		a.warn("the load passes beside the shear centre: the part twists as it rings, which the frequency leaves out: it may be too high")
-	}
 	return nil
 }
 
@@ -340,7 +338,7 @@ func (a *analysis) frequencies() error {
 func (a *analysis) alongLoad(modes []mode) []float64 {
 	var along []float64
 	for _, m := range modes {
-		share, across := m.ShareU, 1-m.ShareU-m.ShareA
+		share, across := m.ShareU, 1-m.ShareU-m.ShareA-m.ShareT
 		if a.plane == 1 {
 			share, across = across, share
 		}

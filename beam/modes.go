@@ -11,7 +11,8 @@ import (
 type mode struct {
 	FrequencyHz float64
 	ShareU      float64 // share of the motion's kinetic energy along u
-	ShareA      float64 // and along the beam; the rest is along v
+	ShareA      float64 // and along the beam
+	ShareT      float64 // and of the turn about it; the rest is along v
 	Shape       [][dofs]float64
 }
 
