@@ -30,6 +30,7 @@ type analysis struct {
 	twist        twist
 	u0, v0       float64  // reference line
 	from, to, at int      // nodes
+	walls        float64  // mm/N, what walls across the load at an open end give way by
 	braced       bool     // slanted webs cross an opening
 	cornered     bool     // the part turns a corner
 	walled       bool     // thin walls across the span were left out of torsion
@@ -155,7 +156,8 @@ func (a *analysis) stiffness() error {
 	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
 	cuts, _, shear := a.unitForces()
 	a.twist.unit = a.twist.give(a.plane, cuts, shear)
-	give := sol.nodes[a.at][dof(a.plane)] + a.twist.unit
+	a.walls = a.endWalls()
+	give := sol.nodes[a.at][dof(a.plane)] + a.twist.unit + a.walls
 	if !(give > 0) {
 		return fmt.Errorf("load at %s = %.6g mm: the beam does not move there; place the load away from the supports", a.setup.Span, a.result.LoadAt)
 	}
@@ -268,7 +270,7 @@ func (a *analysis) weightOn(e int) float64 {
 func (a *analysis) displacements(sol *solution, torques []torque) {
 	r, n := &a.result, sol.nodes[a.at]
 	angle := a.twist.angle(torques, a.where.At)
-	along := n[dof(a.plane)] + angle*a.twist.arm(a.plane) + a.setup.Force*a.twist.beyondMean(a.plane)
+	along := n[dof(a.plane)] + angle*a.twist.arm(a.plane) + a.setup.Force*(a.twist.beyondMean(a.plane)+a.walls)
 	across := n[dof(1-a.plane)] + angle*a.twist.arm(1-a.plane)
 	deg := angle * 180 / math.Pi
 	stretch := n[dofA]

@@ -11,7 +11,8 @@ import (
 // A part that is held or loaded on the face at its end needs such a face. A
 // round end tapers to nothing, where a clamp would hold a point; the last
 // twentieth of the part stands in for it, as in the solid check: a clamp grips
-// up to its inner side, a load or a support acts in its middle.
+// up to its inner side, a load or a support acts in its middle. (A support across the
+// span holds the whole of it in the solid check, which hardly lets it turn.)
 const gripShare = 1.0 / 20
 
 // flatShare is the least area of the flat face at an end over that of the
@@ -50,6 +51,9 @@ func gripRoundEnds(m *mesh.Mesh, slicer *mesh.Slicer, s Setup) (Setup, []string,
 		s.rounded = true
 		warnings = append(warnings, fmt.Sprintf("the part has no flat face at its %s end along %s: the last %s mm of it stand in",
 			end.name, s.Span, short(grip)))
+		if !end.clamped && s.Support != Cantilever {
+			warnings = append(warnings, "held there it turns freely about the middle; the solid check holds all of it across the span, which comes near a clamp")
+		}
 	}
 	return s, warnings, nil
 }

@@ -91,7 +91,7 @@ const (
 	trustGrip       = 0.08 // more where a round end is held or loaded
 	trustBraced     = 0.06 // more where slanted webs carry shear
 	trustCorner     = 0.50 // more where the part turns a corner
-	trustWalls      = 0.50 // of what twist changes where thin walls hold warping in part
+	trustWalls      = 0.50 // of what thin walls change that hold warping in part, or give way at an end
 
 	// sayDoubt is the error from which on a warning says where it comes from.
 	sayDoubt = 0.05
@@ -132,7 +132,7 @@ func (a *analysis) judgeMethod() error {
 		}
 		its = append(its, doubt{trustCorrection * abs(math.Log(without/k)) / freeSpan[a.setup.Support], c.why})
 	}
-	its = append(its, a.twistDoubt(k))
+	its = append(its, a.twistDoubt(k), doubt{trustWalls * k * a.walls, "walls across the load at the open end give way"})
 	var worst doubt
 	e := 0.0
 	for _, d := range append(common, its...) {
@@ -209,7 +209,7 @@ func (a *analysis) stiffnessWith(change func(c *cut)) (float64, error) {
 		return 0, err
 	}
 	sol := f.solve(a.unit(a.at, a.plane), nil)
-	return 1 / (sol.nodes[a.at][dof(a.plane)] + a.twist.unit), nil
+	return 1 / (sol.nodes[a.at][dof(a.plane)] + a.twist.unit + a.walls), nil
 }
 
 // warnStress says when the load goes beyond the elastic range.
