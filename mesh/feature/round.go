@@ -317,10 +317,15 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	a, b, d := s.Triangle(int(f))
 	p := [3]r3.Vec{a, b, d}
 	var radial [3]r3.Vec
+	least := 0.3 // lean: low rows of an irregular wall are folded steeply, but with every corner on the circle
 	for k := range p {
 		_, radial[k] = c.at(p[k])
-		if r := length(radial[k]); r > c.radius+within || r < c.radius*chordDepth-within {
+		r := length(radial[k])
+		if r > c.radius+within || r < c.radius*chordDepth-within {
 			return false
+		}
+		if r < c.radius-within {
+			least = 0.7
 		}
 	}
 	for k := range p {
@@ -333,5 +338,5 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 		return true
 	}
 	lean := s.lean(c, f)
-	return inward == (lean < 0) && math.Abs(lean) > 0.7
+	return inward == (lean < 0) && math.Abs(lean) > least
 }

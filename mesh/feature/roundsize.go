@@ -30,9 +30,9 @@ func (s *surface) round(c cylinder, faces []int32) (Round, bool) {
 	return r, true
 }
 
-// ends returns where the patch begins and ends along the axis: the mean over
-// sectors of 10 degrees of the outermost edges there, so that a slanted end
-// counts by its middle and a hole across the wall does not count.
+// ends returns where the patch begins and ends along the axis: the mean, every
+// 10 degrees, of the outermost edges there, so that a slanted end counts by its
+// middle and a hole across the wall does not count.
 func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 	const sectors = 36
 	var from, to [sectors]float64
@@ -55,16 +55,19 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 				continue // runs along the wall: the edge of a slit
 			}
 			mid := r3.Scale(0.5, r3.Add(a, b))
-			along, _ := c.at(mid)
 			down := r3.Dot(r3.Sub(mid, apex), c.axis) < 0
+			atA, _ := c.at(a)
+			atB, _ := c.at(b)
 			first, last := turn(a)*sectors, turn(b)*sectors
-			if math.Abs(last-first) > sectors/2 { // across the seam
-				first, last = max(first, last), min(first, last)+sectors
-			} else if last < first {
-				first, last = last, first
+			if last < first {
+				first, last, atA, atB = last, first, atB, atA
 			}
-			for n := int(first); float64(n) < last; n++ {
-				if at := n % sectors; down {
+			if last-first > sectors/2 { // across the seam
+				first, last, atA, atB = last, first+sectors, atB, atA
+			}
+			for n := math.Ceil(first - 0.5); n+0.5 < last; n++ {
+				along := atA + (n+0.5-first)/(last-first)*(atB-atA)
+				if at := int(n) % sectors; down {
 					from[at] = min(from[at], along)
 				} else {
 					to[at] = max(to[at], along)
