@@ -88,7 +88,7 @@ func irregularBlock(t *rapid.T, height float64, n, rows int, profile ...ring) *m
 
 func TestWallsSplitIrregularly(t *testing.T) {
 	property.Few(t, 60, func(t *rapid.T) {
-		n := rapid.SampledFrom([]int{24, 40, 64, 100}).Draw(t, "chords")
+		n := rapid.SampledFrom([]int{12, 16, 24, 40, 64, 100}).Draw(t, "chords")
 		rows := rapid.IntRange(2, 8).Draw(t, "rows")
 		d := rapid.Float64Range(2.5, 9).Draw(t, "diameter")
 		r := d / 2
@@ -120,4 +120,33 @@ func TestWallsSplitIrregularly(t *testing.T) {
 			t.Fatalf("%d chords, %d rows:\n got %+v\nwant %+v at %v", n, rows, h, want, centre)
 		}
 	})
+}
+
+// few_chords.stl.gz is a plate 60 x 30 x 6 meshed freely at 12 chords, with rows of
+// corners part-way up the walls: gmsh 4.8 with OpenCASCADE. Drawn: a counterbore of
+// 7 mm with a head of 12 mm to half the thickness at (15, 15), and a hole of 8 mm
+// about (42, 15, 3) that leans by 20 degrees towards x.
+func TestLowWallsAndSlantedEndsInFewChords(t *testing.T) {
+	l, err := mesh.Load("testdata/few_chords.stl.gz", mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sin, cos := math.Sincos(20 * math.Pi / 180)
+	want := []Hole{
+		{Kind: Counterbore, Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 15, Y: 15, Z: 3}, Diameter: 7, Depth: 6, HeadDiameter: 12, HeadDepth: 3},
+		{Kind: Through, Axis: r3.Vec{X: sin, Z: cos}, Centre: r3.Vec{X: 42, Y: 15, Z: 3}, Diameter: 8, Depth: 6 / cos},
+	}
+	holes := Holes(l.Mesh)
+	if len(holes) != len(want) {
+		t.Fatalf("%d holes, drawn with %d", len(holes), len(want))
+	}
+	for i, w := range want {
+		h := holes[i]
+		if h.Kind != w.Kind || length(r3.Sub(h.Axis, w.Axis)) > 1e-5 || length(r3.Sub(h.Centre, w.Centre)) > 1e-3 ||
+			math.Abs(h.Diameter-w.Diameter) > 1e-3 || math.Abs(h.Depth-w.Depth) > 1e-3 ||
+			math.Abs(h.HeadDiameter-w.HeadDiameter) > 1e-3 || math.Abs(h.HeadDepth-w.HeadDepth) > 1e-3 {
+			h.Faces = nil
+			t.Errorf("got %+v\nwant %+v", h, w)
+		}
+	}
 }
