@@ -156,6 +156,7 @@ func (a *analysis) stiffness() error {
 	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
 	cuts, _, shear := a.unitForces()
 	a.twist.unit = a.twist.give(a.plane, cuts, shear)
+	a.twist.loose = a.twist.loosened().give(a.plane, cuts, shear)
 	a.walls = a.endWalls()
 	give := sol.nodes[a.at][dof(a.plane)] + a.twist.unit + a.walls
 	if !(give > 0) {

@@ -161,6 +161,10 @@ func (a *analysis) twistDoubt(stiffness float64) doubt {
 	case len(a.twist.steps) > 1:
 		d.share = trustCorrection * twist
 	}
+	plane := trustCorrection * math.Log1p(stiffness*(a.twist.loose-a.twist.unit)) / freeSpan[a.setup.Support]
+	if plane > d.share {
+		d = doubt{plane, "the section under the load is taken to stay plane as it twists"}
+	}
 	return d
 }
 

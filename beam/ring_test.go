@@ -75,3 +75,17 @@ func TestOpenSectionsRingAsSolids(t *testing.T) {
 		near(t, c.name, *got.Frequency, c.hz, 0.01)
 	}
 }
+
+// The section under a load between supports stays plane as it twists, whether the
+// load acts at a hole or beside it; at the end of a cantilever it does not.
+func TestTwistIsPartedUnderTheLoad(t *testing.T) {
+	a := &analysis{where: places{At: 85, Length: 170, To: 170}, setup: Setup{Support: SimplySupported}}
+	runs := a.partedAtLoad([]twistRun{{from: 0, to: 40}, {from: 40, to: 170}})
+	if len(runs) != 3 || runs[1].to != 85 || runs[2].from != 85 || runs[2].to != 170 {
+		t.Errorf("parted at %+v", runs)
+	}
+	a.setup.Support = Cantilever
+	if runs := a.partedAtLoad([]twistRun{{from: 0, to: 170}}); len(runs) != 1 {
+		t.Errorf("a cantilever is parted at %+v", runs)
+	}
+}

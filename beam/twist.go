@@ -3,6 +3,7 @@ package beam
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -22,12 +23,14 @@ type twist struct {
 	at       float64 // the load's place
 	off      r2.Vec  // mm, from the mean shear centre to the load's line
 	unit     float64 // mm/N, what the twist of a unit force adds in its plane
+	loose    float64 // mm/N, the same if the load's place held no warping
 }
 
 // twistStep is a stretch of like sections.
 type twistStep struct {
 	from, to  float64 // mm along the beam
 	stiffness float64 // G J in N mm2, held warping included
+	loose     float64 // the same without what the load's place holds
 	j, thick  float64
 	off       r2.Vec // mm, from its shear centre to the load's line
 }
@@ -71,6 +74,15 @@ func (t twist) give(plane int, cuts []*cut, shear []float64) float64 {
 		return square
 	}
 	return square - first*first/flex
+}
+
+// loosened returns the twist if the load's place held no warping.
+func (t twist) loosened() twist {
+	t.steps = slices.Clone(t.steps)
+	for i := range t.steps {
+		t.steps[i].stiffness = t.steps[i].loose
+	}
+	return t
 }
 
 // beyondMean is what the unit force's own twist adds beyond that of the mean
@@ -187,7 +199,9 @@ func (a *analysis) newTwist() (twist, error) {
 			at = centre
 		}
 		t.steps = append(t.steps, twistStep{from: r.from, to: r.to, j: r.res.J, off: a.beside(line, at),
-			thick: thickness(r.cut, r.res.J), stiffness: a.shearModulus() * r.res.J / a.freeWarping(runs, i)})
+			thick:     thickness(r.cut, r.res.J),
+			stiffness: a.shearModulus() * r.res.J / a.freeWarping(runs, i, a.holdsWarping),
+			loose:     a.shearModulus() * r.res.J / a.freeWarping(runs, i, func(float64) bool { return false })})
 	}
 	t.off = a.beside(line, centre)
 	return t, nil
@@ -261,13 +275,13 @@ func (a *analysis) twistRuns() []twistRun {
 	for i := range a.profile.panels {
 		p := &a.profile.panels[i]
 		c := &p.cuts[len(p.cuts)/2]
-		if n := len(runs); n > 0 && !a.holdsWarping(p.from) && (alike(runs[n-1].cut.Section, c.Section, 0.1) || p.to-runs[n-1].from < 0.02*a.where.Length) {
+		if n := len(runs); n > 0 && (alike(runs[n-1].cut.Section, c.Section, 0.1) || p.to-runs[n-1].from < 0.02*a.where.Length) {
 			runs[n-1].to = p.to
 			continue
 		}
 		runs = append(runs, twistRun{from: p.from, to: p.to, cut: c})
 	}
-	return a.withoutDiaphragms(runs)
+	return a.partedAtLoad(a.withoutDiaphragms(runs))
 }
 
 // withoutDiaphragms gives thin walls across the span to the runs beside them, as
@@ -287,7 +301,7 @@ func (a *analysis) withoutDiaphragms(runs []twistRun) []twistRun {
 		switch {
 		case (wall || hole) && n == 0 && i+1 < len(runs):
 			continue // the next run starts here
-		case n > 0 && (wall || hole || alike(kept[n-1].cut.Section, r.cut.Section, 0.1) && !a.holdsWarping(r.from)):
+		case n > 0 && (wall || hole || alike(kept[n-1].cut.Section, r.cut.Section, 0.1)):
 			kept[n-1].to = r.to
 		default:
 			r.from = from
@@ -296,6 +310,19 @@ func (a *analysis) withoutDiaphragms(runs []twistRun) []twistRun {
 		from = r.to
 	}
 	return kept
+}
+
+// partedAtLoad parts the run under a load that holds its warping.
+func (a *analysis) partedAtLoad(runs []twistRun) []twistRun {
+	at := a.where.At
+	for i, r := range runs {
+		if a.holdsWarping(at) && r.from < at && at < r.to {
+			before := r
+			before.to, runs[i].from = at, at
+			return slices.Insert(runs, i, before)
+		}
+	}
+	return runs
 }
 
 // holdsWarping reports whether a place is that of the load between supports: from
@@ -311,12 +338,12 @@ func open(runs []twistRun, k int) bool {
 }
 
 // freeWarping is the share of a run's free twist that is left where its ends
-// hold the warping, as a clamp and a much stiffer neighbour do:
+// hold the warping, as a clamp, a much stiffer neighbour and places that stay plane do:
 //
 //	1 - tanh(k L)/(k L) with one end held, 1 - tanh(k L/2)/(k L/2) with both,
 //
 // k = sqrt(G J/(E Cw)): V. Z. Vlasov, Thin-walled Elastic Beams.
-func (a *analysis) freeWarping(runs []twistRun, i int) float64 {
+func (a *analysis) freeWarping(runs []twistRun, i int, plane func(at float64) bool) float64 {
 	r := runs[i]
 	if !(r.res.Warping > 0) {
 		return 1
@@ -324,10 +351,10 @@ func (a *analysis) freeWarping(runs []twistRun, i int) float64 {
 	clampFrom, clampTo := a.setup.Support.clampedEnds()
 	holds := func(k int) bool { return k >= 0 && k < len(runs) && runs[k].res.J > 3*r.res.J && runs[k].deep() }
 	ends := 0.0
-	if holds(i-1) || a.holdsWarping(r.from) || i == 0 && clampFrom && a.where.From == 0 {
+	if holds(i-1) || plane(r.from) || i == 0 && clampFrom && a.where.From == 0 {
 		ends++
 	}
-	if holds(i+1) || a.holdsWarping(r.to) || i == len(runs)-1 && clampTo && a.where.To == a.where.Length {
+	if holds(i+1) || plane(r.to) || i == len(runs)-1 && clampTo && a.where.To == a.where.Length {
 		ends++
 	}
 	if ends == 0 {
