@@ -336,7 +336,7 @@ func (a *analysis) frequencies() error {
 }
 
 // alongLoad returns the frequencies of the modes that move more along the load
-// than across it. A slanted part moves along the span as well; a mode with less
+// than across it, or as much, as those of an even angle do. A slanted part moves along the span as well; a mode with less
 // than a tenth along the load is one of stretching.
 func (a *analysis) alongLoad(modes []mode) []float64 {
 	var along []float64
@@ -345,7 +345,7 @@ func (a *analysis) alongLoad(modes []mode) []float64 {
 		if a.plane == 1 {
 			share, across = across, share
 		}
-		if share > max(across, 0.1) {
+		if share > max(0.9*across, 0.1) {
 			along = append(along, m.FrequencyHz)
 		}
 	}

@@ -89,3 +89,12 @@ func TestTwistIsPartedUnderTheLoad(t *testing.T) {
 		t.Errorf("a cantilever is parted at %+v", runs)
 	}
 }
+
+// An angle with even legs moves at 45 degrees to both in its first mode.
+func TestAnEvenAngleRingsAlongBothLegs(t *testing.T) {
+	m := flatPart(t, 150, letter(0, 0, 35, 0, 35, 4, 4, 4, 4, 35, 0, 35))
+	for _, load := range []mesh.Axis{mesh.X, mesh.Y} {
+		got := ofPart(t, m, ringing, Setup{Span: mesh.Z, Load: load})
+		near(t, "first along "+load.String(), *got.Frequency, *got.LowestFrequency, 1e-9)
+	}
+}
