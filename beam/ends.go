@@ -51,9 +51,6 @@ func gripRoundEnds(m *mesh.Mesh, slicer *mesh.Slicer, s Setup) (Setup, []string,
 		s.rounded = true
 		warnings = append(warnings, fmt.Sprintf("the part has no flat face at its %s end along %s: the last %s mm of it stand in",
 			end.name, s.Span, short(grip)))
-		if !end.clamped && s.Support != Cantilever {
-			warnings = append(warnings, "held there it turns freely about the middle; the solid check holds all of it across the span, which comes near a clamp")
-		}
 	}
 	return s, warnings, nil
 }

@@ -234,6 +234,32 @@ func TestARoundedEndIsHeldByItsLastTwentieth(t *testing.T) {
 	}
 }
 
+// 48 E I/L^3 of a simply supported beam (Roark's Formulas for Stress and Strain),
+// L between the middles of what stands in for the ends: held along their whole
+// length they would not turn, and the bar would come out almost four times as
+// stiff.
+func TestARoundEndOnASupportTurns(t *testing.T) {
+	const long, wide, thick = 200.0, 10.0, 6.0
+	var outline []r2.Vec
+	for i := range 49 {
+		a := math.Pi * (float64(i)/48 - 0.5)
+		outline = append(outline, r2.Vec{X: long - wide/2 + wide/2*math.Cos(a), Y: wide / 2 * math.Sin(a)})
+	}
+	for i := range 49 {
+		a := math.Pi * (float64(i)/48 + 0.5)
+		outline = append(outline, r2.Vec{X: wide/2 + wide/2*math.Cos(a), Y: wide / 2 * math.Sin(a)})
+	}
+	m := extruded(t, outline, mesh.Z, 0, thick)
+	p, err := EndProblem(m, mesh.X, mesh.Z, "simply-supported", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := solve(t, m, aluminium, p, Options{Unknowns: 20000})
+	between := long * 0.95
+	inertia := wide * thick * thick * thick / 12
+	near(t, "stiffness", r.Stiffness, 48*aluminium.YoungsModulus*inertia/(between*between*between), 2)
+}
+
 func TestThePeakAtAClampIsCalledGridDependent(t *testing.T) {
 	m, _ := loadReference(t, "slab")
 	p, err := EndProblem(m, mesh.X, mesh.Z, "cantilever", 10)

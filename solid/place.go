@@ -310,6 +310,21 @@ func (p *part) end(pl Place) spot {
 		"the part has no flat face at %s along %s; the last %.3g mm of material stand in for it", pl, pl.axis, reach)}
 }
 
+// turning is the place of a support that lets an end turn: of a stretch that
+// stands in for a flat face the section in its middle, since a stretch held
+// across the span all along cannot turn.
+func (s spot) turning(a mesh.Axis) spot {
+	if s.box == nil {
+		return s
+	}
+	b := *s.box
+	at := a.Of(b.Center())
+	b.Min, b.Max = setAxis(b.Min, a, at), setAxis(b.Max, a, at)
+	s.box = &b
+	s.warning += ", held in its middle so that it may turn"
+	return s
+}
+
 // middleOfEnd is the centroid of the low end.
 func (p *part) middleOfEnd(pl Place) spot {
 	s := p.end(Place{axis: pl.axis})

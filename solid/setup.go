@@ -61,25 +61,25 @@ func newCheck(m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (*check
 // locate finds the places of all supports and loads on the part.
 func (c *check) locate() error {
 	where := &part{m: c.m, box: c.m.Bounds(), tol: tolerance(c.m.Bounds())}
-	find := func(p Place) (spot, error) {
-		s, err := where.locate(p)
-		c.warn(s.warning)
-		return s, err
-	}
 	for _, s := range c.p.Supports {
-		at, err := find(s.Place)
+		at, err := where.locate(s.Place)
 		if err != nil {
 			return err
 		}
+		if s.Place.kind == endFace && s.Hold != held {
+			at = at.turning(s.Place.axis)
+		}
+		c.warn(at.warning)
 		c.heldAt = append(c.heldAt, at)
 	}
 	for _, cs := range c.p.Cases {
 		var spots []spot
 		for _, l := range cs.Loads {
-			at, err := find(l.Place)
+			at, err := where.locate(l.Place)
 			if err != nil {
 				return err
 			}
+			c.warn(at.warning)
 			spots = append(spots, at)
 		}
 		c.loadedAt = append(c.loadedAt, spots)

@@ -30,7 +30,6 @@ const (
 )
 
 var (
-	chordCos   = math.Cos(chordLimit * math.Pi / 180)
 	spanCos    = math.Cos(58 * math.Pi / 180)             // eight chords split irregularly span more than 46 degrees, a hexagon's 60
 	chordDepth = math.Cos(chordLimit / 2 * math.Pi / 180) // least distance of a chord over the radius
 )
