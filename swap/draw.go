@@ -49,6 +49,28 @@ var uniforms = sync.OnceValue(func() *[streamCount][]float64 {
 	return &u
 })
 
+// sampler keeps what was drawn of a range, since the alternatives that are tried
+// differ in few inputs. It may be used from several goroutines at once.
+type sampler struct{ kept sync.Map } // drawn -> []float64
+
+type drawn struct {
+	from Range
+	by   stream
+}
+
+// triangular returns every draw of a range by a stream. Nobody may change it.
+func (d *sampler) triangular(r Range, s stream) []float64 {
+	if kept, ok := d.kept.Load(drawn{r, s}); ok {
+		return kept.([]float64)
+	}
+	sample := make([]float64, draws)
+	for i, u := range uniforms()[s] {
+		sample[i] = triangular(r, u)
+	}
+	d.kept.Store(drawn{r, s}, sample)
+	return sample
+}
+
 // triangular returns the quantile at u of the triangular distribution with r as
 // 0 %, mode and 100 % (JCGM 101:2008, 6.4.5 for the symmetric case).
 func triangular(r Range, u float64) float64 {

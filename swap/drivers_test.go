@@ -11,9 +11,9 @@ import (
 // uncertainties.
 func plates() inputs {
 	return inputs{
-		count: 1,
-		old:   partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(10_000, 500), modulus: materials.PlusMinus(70_000, 700)},
-		new:   partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(7_000, 100), modulus: materials.PlusMinus(70_000, 1400)},
+		count: 1, draws: new(sampler),
+		old: partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(10_000, 500), modulus: materials.PlusMinus(70_000, 700)},
+		new: partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(7_000, 100), modulus: materials.PlusMinus(70_000, 1400)},
 		directions: []direction{{name: "z",
 			old: response{perModulus: 1}, new: response{perModulus: 1},
 		}},

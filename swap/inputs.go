@@ -14,6 +14,7 @@ type inputs struct {
 	cost        *Cost
 	verdictOnly bool     // spares the intervals
 	blocks      []string // findings that forbid `swap` whatever the numbers say
+	draws       *sampler
 }
 
 // partInputs is one part as the judgement sees it.
@@ -72,13 +73,20 @@ func (p partInputs) massRange() Range {
 	}
 }
 
-// drawMass returns the mass of draw i in g.
-func (p partInputs) drawMass(i int, weight, density, volume stream) float64 {
+// masses draws the mass in g.
+func (p partInputs) masses(d *sampler, weight, density, volume stream) []float64 {
+	sample := make([]float64, draws)
 	if p.weighed != nil {
-		return rectangular(*p.weighed, uniforms()[weight][i])
+		for i, u := range uniforms()[weight] {
+			sample[i] = rectangular(*p.weighed, u)
+		}
+		return sample
 	}
-	return triangular(p.density, uniforms()[density][i]) *
-		triangular(p.volume, uniforms()[volume][i]) * 1e-6
+	dense, filled := d.triangular(p.density, density), d.triangular(p.volume, volume)
+	for i := range sample {
+		sample[i] = dense[i] * filled[i] * 1e-6
+	}
+	return sample
 }
 
 // sameAlloy reports whether both parts share one alloy, whose density and
@@ -96,30 +104,31 @@ func (in inputs) newStream(own, shared stream) stream {
 
 // masses draws the mass of both parts, in g.
 func (in inputs) masses() (old, new []float64) {
-	old, new = make([]float64, draws), make([]float64, draws)
-	density := in.newStream(newDensity, oldDensity)
-	for i := range old {
-		old[i] = in.old.drawMass(i, oldWeight, oldDensity, oldVolume)
-		new[i] = in.new.drawMass(i, newWeight, density, newVolume)
-	}
-	return old, new
+	return in.old.masses(in.draws, oldWeight, oldDensity, oldVolume),
+		in.new.masses(in.draws, newWeight, in.newStream(newDensity, oldDensity), newVolume)
 }
 
 // ratios draws the stiffness ratio new/old in one direction. The method's error
 // is one draw for both parts, since what beam theory misses in one plate it
 // misses in the other, but for what comes from a part's own openings.
 func (in inputs) ratios(d direction) []float64 {
-	sample := make([]float64, draws)
-	modulus := in.newStream(newModulus, oldModulus)
+	old := in.old.stiffnesses(in.draws, d.old, oldModulus, oldMethod)
+	sample := in.new.stiffnesses(in.draws, d.new, in.newStream(newModulus, oldModulus), newMethod)
 	for i := range sample {
-		sample[i] = in.new.stiffness(d.new, i, modulus, newMethod) / in.old.stiffness(d.old, i, oldModulus, oldMethod)
+		sample[i] /= old[i]
 	}
 	return sample
 }
 
-func (p partInputs) stiffness(r response, i int, modulus, own stream) float64 {
-	method := 1 + r.methodError(1-r.errorOwn, uniforms()[stiffnessMethod][i]) + r.methodError(r.errorOwn, uniforms()[own][i])
-	return r.perModulus * triangular(p.modulus, uniforms()[modulus][i]) * method
+// stiffnesses draws the stiffness in N/mm.
+func (p partInputs) stiffnesses(d *sampler, r response, modulus, own stream) []float64 {
+	young := d.triangular(p.modulus, modulus)
+	shared, alone := d.triangular(r.methodError(1-r.errorOwn), stiffnessMethod), d.triangular(r.methodError(r.errorOwn), own)
+	sample := make([]float64, draws)
+	for i := range sample {
+		sample[i] = r.perModulus * young[i] * (1 + shared[i] + alone[i])
+	}
+	return sample
 }
 
 // nominalRatio is the stiffness ratio new/old from nominal inputs.
@@ -127,9 +136,9 @@ func (in inputs) nominalRatio(d direction) float64 {
 	return d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
 }
 
-// methodError is the quantile at u of a share of the method's error.
-func (r response) methodError(share, u float64) float64 {
-	return triangular(Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}.Scale(share), u)
+// methodError is a share of the method's error.
+func (r response) methodError(share float64) Range {
+	return Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}.Scale(share)
 }
 
 // stressError is the half-width of a nominal beam stress at a plain section,
@@ -137,12 +146,12 @@ func (r response) methodError(share, u float64) float64 {
 const stressError = 0.10
 
 // safetyFactors draws the safety factor to yield of one part in one direction.
-func (p partInputs) safetyFactors(r response, force float64, strength stream) []float64 {
+func (p partInputs) safetyFactors(d *sampler, r response, force float64, strength stream) []float64 {
 	sample := make([]float64, draws)
 	stress := r.stressPerForce * force
+	strong, scatter := d.triangular(p.strength, strength), d.triangular(within(1, stressError), stressMethod)
 	for i := range sample {
-		scatter := triangular(within(1, stressError), uniforms()[stressMethod][i])
-		sample[i] = triangular(p.strength, uniforms()[strength][i]) / (stress * scatter)
+		sample[i] = strong[i] / (stress * scatter[i])
 	}
 	return sample
 }

@@ -122,7 +122,7 @@ func (o *outcome) judgeSafety(in inputs, d direction) {
 		o.notJudged(safetyCriterion, name, limit, missingForSafety(in, d))
 		return
 	}
-	sample := in.new.safetyFactors(d.new, in.force, newStrength)
+	sample := in.new.safetyFactors(in.draws, d.new, in.force, newStrength)
 	probability := share(sample, func(s float64) bool { return s >= limit })
 	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), probability, *nominal >= limit)
 }

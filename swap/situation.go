@@ -241,6 +241,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		force:      s.c.Loading.Force,
 		limits:     s.c.Limits,
 		blocks:     s.blocks,
+		draws:      new(sampler),
 	}
 }
 
