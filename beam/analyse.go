@@ -117,7 +117,7 @@ func (a *analysis) newFrame() (*frame, error) {
 // followMoments weakens the cuts by what depends on how the moment runs, and
 // makes the frame anew.
 func (a *analysis) followMoments() error {
-	cuts, moment, shear := a.unitForces()
+	cuts, moment, shear := a.unitForces(a.unitSolution())
 	a.lag(cuts, moment)
 	a.crank(cuts, moment, shear)
 	var err error
@@ -125,10 +125,14 @@ func (a *analysis) followMoments() error {
 	return err
 }
 
-// unitForces returns the cuts with the moment and the shear force that a unit
-// force at the load's place causes there.
-func (a *analysis) unitForces() (cuts []*cut, moment, shear []float64) {
-	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
+// unitSolution is the frame under a unit force at the load's place.
+func (a *analysis) unitSolution() *solution {
+	return a.frame.solve(a.unit(a.at, a.plane), nil)
+}
+
+// unitForces returns the cuts with the moment and the shear force that the unit
+// force causes there.
+func (a *analysis) unitForces(sol *solution) (cuts []*cut, moment, shear []float64) {
 	next := a.profile.iterator()
 	for e, el := range a.frame.elements {
 		for _, st := range el.stations {
@@ -153,8 +157,8 @@ func dof(plane int) int { return [2]int{dofU, dofV}[plane] }
 
 // stiffness applies a unit force at the load's place.
 func (a *analysis) stiffness() error {
-	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
-	cuts, _, shear := a.unitForces()
+	sol := a.unitSolution()
+	cuts, _, shear := a.unitForces(sol)
 	a.twist.unit = a.twist.give(a.plane, cuts, shear)
 	a.twist.loose = a.twist.loosened().give(a.plane, cuts, shear)
 	a.walls = a.endWalls()
@@ -336,8 +340,9 @@ func (a *analysis) frequencies() error {
 }
 
 // alongLoad returns the frequencies of the modes that move more along the load
-// than across it, or as much, as those of an even angle do. A slanted part moves along the span as well; a mode with less
-// than a tenth along the load is one of stretching.
+// than across it, or as much, as those of an even angle do. A slanted part moves
+// along the span as well; a mode with less than a tenth along the load is one of
+// stretching.
 func (a *analysis) alongLoad(modes []mode) []float64 {
 	var along []float64
 	for _, m := range modes {

@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -25,7 +26,7 @@ import (
 func (a *analysis) crank(cuts []*cut, moment, shear []float64) {
 	along, across := a.turns(cuts)
 	t := a.twists(cuts, moment, shear, across)
-	most := largest(moment)
+	most := floats.Norm(moment, math.Inf(1))
 	for i, c := range cuts {
 		m := moment[i]
 		by := (1 + along[i]*along[i]) * (1 + along[i]*along[i])
@@ -126,12 +127,4 @@ func (a *analysis) twists(cuts []*cut, moment, shear, across []float64) offAxis 
 		free[i] -= slope / curve
 	}
 	return o
-}
-
-func largest(x []float64) float64 {
-	most := 0.0
-	for _, v := range x {
-		most = max(most, abs(v))
-	}
-	return most
 }

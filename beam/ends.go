@@ -11,8 +11,7 @@ import (
 // A part that is held or loaded on the face at its end needs such a face. A
 // round end tapers to nothing, where a clamp would hold a point; the last
 // twentieth of the part stands in for it, as in the solid check: a clamp grips
-// up to its inner side, a load or a support acts in its middle. (A support across the
-// span holds the whole of it in the solid check, which hardly lets it turn.)
+// up to its inner side, a load or a support acts in its middle.
 const gripShare = 1.0 / 20
 
 // flatShare is the least area of the flat face at an end over that of the

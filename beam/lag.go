@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -62,7 +63,7 @@ func (a *analysis) lag(cuts []*cut, moment []float64) {
 		sections[i] = cells[i].lagSection(cuts[i].Weight, line)
 	})
 	curvature := lagCurvature(sections, moment, 1/(2*(1+a.elastic.Poisson)))
-	most := largest(moment)
+	most := floats.Norm(moment, math.Inf(1))
 	for i, c := range cuts {
 		if c.Split || abs(c.Section.Ixy) > skew*(c.Section.Ixx+c.Section.Iyy) || abs(moment[i]) < 0.02*most || !(sections[i].plane() > 0) {
 			continue

@@ -31,7 +31,7 @@ func (a *analysis) post(first, second opening) {
 	}
 	var extra float64 // times E
 	for k := 0; k+1 < len(levels); k++ {
-		low, high := levels[k][1], levels[k+1][0]
+		low, high := levels[k].high, levels[k+1].low
 		if high <= low {
 			continue // side by side
 		}

@@ -126,13 +126,13 @@ func (a *analysis) diagonal(o opening) bool {
 	low, high := math.Inf(1), math.Inf(-1) // of the opening
 	for i, c := range o.cuts {
 		now := a.levels(c)
-		low, high = min(low, now[0][1]), max(high, now[len(now)-1][0])
+		low, high = min(low, now[0].high), max(high, now[len(now)-1].low)
 		if i == 0 {
 			continue
 		}
 		if last := a.levels(o.cuts[i-1]); len(last) == len(now) {
 			for k := range now {
-				travel[k] += abs(common(now[k][0]-last[k][0], now[k][1]-last[k][1]))
+				travel[k] += abs(common(now[k].low-last[k].low, now[k].high-last[k].high))
 			}
 		}
 	}
@@ -146,13 +146,12 @@ func (a *analysis) diagonal(o opening) bool {
 
 // levels returns the extents of a cut's pieces along the load, in ascending
 // order.
-func (a *analysis) levels(c *cut) [][2]float64 {
-	var out [][2]float64
+func (a *analysis) levels(c *cut) []interval {
+	var out []interval
 	for _, p := range c.Region {
-		b := mesh.Region{p}.Bounds()
-		out = append(out, [2]float64{[2]float64{b.Min.X, b.Min.Y}[a.plane], [2]float64{b.Max.X, b.Max.Y}[a.plane]})
+		out = append(out, a.extent(mesh.Region{p}.Bounds())[1])
 	}
-	slices.SortFunc(out, func(x, y [2]float64) int { return cmp.Compare(x[0], y[0]) })
+	slices.SortFunc(out, func(x, y interval) int { return cmp.Compare(x.low, y.low) })
 	return out
 }
 
