@@ -200,7 +200,7 @@ func (s *situation) asMade(in inputs) ([]AsMade, error) {
 		if err != nil {
 			return nil, err
 		}
-		byBeam = stockResponding(byBeam, responses)
+		byBeam = responding(byBeam, ofStock, responses)
 	}
 	drawn := s.variants[0].part.props.Volume
 	for _, v := range s.variants {
@@ -237,23 +237,14 @@ func (s *situation) withRedesign(directions []direction, p part) ([]direction, e
 	if err != nil {
 		return nil, err
 	}
-	return responding(directions, responses), nil
+	return responding(directions, ofRedesign, responses), nil
 }
 
-// responding returns the directions with other responses of the redesign.
-func responding(directions []direction, redesign []response) []direction {
+// responding returns the directions with other responses of one part.
+func responding(directions []direction, of func(*direction) *response, part []response) []direction {
 	out := slices.Clone(directions)
 	for i := range out {
-		out[i].new = redesign[i]
-	}
-	return out
-}
-
-// stockResponding returns the directions with other responses of the stock part.
-func stockResponding(directions []direction, stock []response) []direction {
-	out := slices.Clone(directions)
-	for i := range out {
-		out[i].old = stock[i]
+		*of(&out[i]) = part[i]
 	}
 	return out
 }

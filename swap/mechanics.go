@@ -23,8 +23,8 @@ func (s *situation) directions(ctx context.Context, along []mesh.Axis, support b
 		name string
 		to   func(*direction) *response
 	}{
-		{s.old, "stock part", func(d *direction) *response { return &d.old }},
-		{s.new, "redesign", func(d *direction) *response { return &d.new }},
+		{s.old, "stock part", ofStock},
+		{s.new, "redesign", ofRedesign},
 	}
 	err := each(ctx, len(parts), s.c.Progress, func(ctx context.Context, i int) error {
 		p := parts[i]
@@ -40,6 +40,9 @@ func (s *situation) directions(ctx context.Context, along []mesh.Axis, support b
 	})
 	return out, err
 }
+
+func ofStock(d *direction) *response    { return &d.old }
+func ofRedesign(d *direction) *response { return &d.new }
 
 func (s *situation) method() Method {
 	if s.c.Loading.Method == "" {

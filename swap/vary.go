@@ -206,7 +206,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	if err != nil {
 		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)
 	}
-	return shape{thickness, p, responding(w.base.directions, responses)}, nil
+	return shape{thickness, p, responding(w.base.directions, ofRedesign, responses)}, nil
 }
 
 // inputs returns the inputs with a shape in a material as the redesign.
