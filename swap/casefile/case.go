@@ -180,17 +180,27 @@ func (c Criteria) limits() (swap.Limits, error) {
 	l.MinSafetyFactor = float64(given(c.MinSafetyFactor, quantity.Scalar(l.MinSafetyFactor)))
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
 	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
-	switch {
-	case l.MinSaving >= 1:
+	if l.MinSaving >= 1 {
 		return l, fmt.Errorf("--min-saving %s: expected below 100 %%", *c.MinSaving)
-	case l.MinStiffnessRatio < 0:
-		return l, fmt.Errorf("--min-stiffness-ratio %s: expected 0 or more", *c.MinStiffnessRatio)
-	case l.MinSafetyFactor <= 0:
-		return l, fmt.Errorf("--min-safety-factor %s: expected more than 0", *c.MinSafetyFactor)
-	case c.MaxCost != nil && *c.MaxCost < 0:
-		return l, fmt.Errorf("--max-cost %s: expected 0 or more", *c.MaxCost)
 	}
-	return l, nil
+	if err := notBelowZero("min-stiffness-ratio", c.MinStiffnessRatio); err != nil {
+		return l, err
+	}
+	if l.MinSafetyFactor <= 0 {
+		return l, fmt.Errorf("--min-safety-factor %s: expected more than 0", *c.MinSafetyFactor)
+	}
+	return l, notBelowZero("max-cost", c.MaxCost)
+}
+
+// notBelowZero refuses a negative quantity by the name of its flag.
+func notBelowZero[T interface {
+	~float64
+	fmt.Stringer
+}](flag string, v *T) error {
+	if v != nil && *v < 0 {
+		return fmt.Errorf("--%s %s: expected 0 or more", flag, *v)
+	}
+	return nil
 }
 
 // number returns a typed number as a plain one, nil where none was given.

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -31,16 +32,14 @@ func (j Joint) bolted(table *materials.Table) (*swap.Bolted, error) {
 		Axial:      float64(given(j.Tension, 0)), Shear: float64(given(j.Shear, 0)),
 		Repeats: given(j.Repeats, false), Ratio: float64(given(j.Ratio, 0)),
 	}
-	switch {
-	case b.Hole < 0:
+	if b.Hole < 0 {
 		return nil, fmt.Errorf("--bolt-hole %d: expected a number from 1", b.Hole)
-	case b.Engagement < 0:
-		return nil, fmt.Errorf("--engagement %s: expected 0 or more", *j.Engagement)
-	case b.Axial < 0:
-		return nil, fmt.Errorf("--bolt-tension %s: expected 0 or more", *j.Tension)
-	case b.Shear < 0:
-		return nil, fmt.Errorf("--bolt-shear %s: expected 0 or more", *j.Shear)
-	case b.Ratio < -1 || b.Ratio > 1:
+	}
+	if err := cmp.Or(notBelowZero("engagement", j.Engagement), notBelowZero("bolt-tension", j.Tension),
+		notBelowZero("bolt-shear", j.Shear)); err != nil {
+		return nil, err
+	}
+	if b.Ratio < -1 || b.Ratio > 1 {
 		return nil, fmt.Errorf("--load-ratio %g: expected -1 (reversed) to 1 (steady)", b.Ratio)
 	}
 	if j.TappedIn != nil {

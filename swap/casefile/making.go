@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -34,13 +35,9 @@ func (d Made) making() (swap.Making, error) {
 		NoChamfers:  given(d.NoChamfers, false),
 		OriginError: float64(given(d.OriginError, 0)),
 	}
-	switch {
-	case m.WallStock < 0:
-		return m, fmt.Errorf("--wall-stock %s: expected 0 or more", *d.WallStock)
-	case m.FloorStock < 0:
-		return m, fmt.Errorf("--floor-stock %s: expected 0 or more", *d.FloorStock)
-	case m.OriginError < 0:
-		return m, fmt.Errorf("--origin-error %s: expected 0 or more", *d.OriginError)
+	if err := cmp.Or(notBelowZero("wall-stock", d.WallStock), notBelowZero("floor-stock", d.FloorStock),
+		notBelowZero("origin-error", d.OriginError)); err != nil {
+		return m, err
 	}
 	for _, n := range d.NotFaced {
 		side, err := n.side("--not-faced")
@@ -74,13 +71,11 @@ func (c Cost) into(m *swap.Making) error {
 		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
 	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0))}
+	if err := cmp.Or(notBelowZero("hourly-value", c.HourlyValue), notBelowZero("quoted-price", c.QuotedPrice),
+		notBelowZero("stock-price", c.StockPrice)); err != nil {
+		return err
+	}
 	switch {
-	case given(c.HourlyValue, 0) < 0:
-		return fmt.Errorf("--hourly-value %s: expected 0 or more", *c.HourlyValue)
-	case given(c.QuotedPrice, 0) < 0:
-		return fmt.Errorf("--quoted-price %s: expected 0 or more", *c.QuotedPrice)
-	case given(c.StockPrice, 0) < 0:
-		return fmt.Errorf("--stock-price %s: expected 0 or more", *c.StockPrice)
 	case c.Attempts != nil && *c.Attempts < 1:
 		return fmt.Errorf("--attempts %s: expected 1 or more for each good part", *c.Attempts)
 	case c.SuccessChance != nil && (*c.SuccessChance <= 0 || *c.SuccessChance > 1):
