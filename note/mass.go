@@ -66,19 +66,10 @@ func massTable(r mass.Weighed) Table {
 		t.Rows = append(t.Rows, []string{what, Interval(*r.Density, 4)}, []string{"mass, g", Interval(*r.Mass, 4)})
 	}
 	t.Rows = append(t.Rows,
-		[]string{"left out by flat faces on rounds, % of volume", signed(r.FacetingPercent)},
+		[]string{"left out by flat faces on rounds, % of volume", Signed(r.FacetingPercent, 2)},
 		[]string{"triangles in the file", fmt.Sprint(r.Triangles)},
 		[]string{"shells", fmt.Sprint(r.Shells)})
 	return t
-}
-
-// signed writes a small percentage with its sign.
-func signed(v float64) string {
-	s := quantity.Number(v, 2)
-	if v > 0 {
-		return "+" + s
-	}
-	return s
 }
 
 func inertiaTable(r mass.Report) Table {
