@@ -253,15 +253,18 @@ func (p *part) locate(pl Place) (spot, error) {
 		return spot{}, fmt.Errorf("solid: %s: the part has %d holes; `fit` lists them", pl, len(holes))
 	}
 	h := holes[pl.hole-1]
+	doubt := feature.NumberingDoubt(holes)
 	if pl.kind == bore {
-		var s spot
+		s := spot{warning: doubt}
 		for _, f := range h.Faces {
 			a, b, c := p.m.Triangle(int(f))
 			s.faces = append(s.faces, [3]r3.Vec{a, b, c})
 		}
 		return s, nil
 	}
-	return p.washers(pl, h)
+	s, err := p.washers(pl, h)
+	s.warning = doubt
+	return s, err
 }
 
 func setAxis(v r3.Vec, a mesh.Axis, x float64) r3.Vec {

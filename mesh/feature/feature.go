@@ -65,8 +65,10 @@ func (h Hole) Mouth() r3.Vec { return r3.Add(h.Centre, r3.Scale(h.Depth/2, h.Axi
 func (h Hole) Bottom() r3.Vec { return r3.Sub(h.Centre, r3.Scale(h.Depth/2, h.Axis)) }
 
 // Holes finds the round holes of a part. Numbers follow the centres: by x, then
-// y, then z, where coordinates within 0.05 mm count as equal; they depend on the
-// shape and its place only, not on the order of triangles.
+// y, then z. Of each coordinate the values of all centres are sorted, and
+// neighbours nearer than 0.1 mm count as one. Numbers depend on where the holes
+// lie and on nothing else, neither the order nor the shape of triangles;
+// NumberingDoubt tells where a gap comes near that limit.
 func Holes(m *mesh.Mesh) []Hole { return Find(m).Holes }
 
 // PlanarFaces finds the flat faces of a part, largest first. The chords of round
@@ -92,6 +94,21 @@ type Skin struct {
 	Patch     []int32    // index into Patches
 	Patches   []Patch
 	Round     []int32 // index into Rounds, -1 for a face on none
+}
+
+// Rims returns the outer round walls that go (all but) fully round, as of discs
+// and turned ends, in the order in which holes are numbered: by where the middle
+// of their axis lies.
+func (f *Features) Rims() []Round {
+	var rims []Round
+	var centres []r3.Vec
+	for _, r := range f.Rounds {
+		if !r.Concave && r.ArcDeg >= fullArc {
+			rims = append(rims, r)
+			centres = append(centres, r.Centre)
+		}
+	}
+	return inOrder(rims, byPlace(centres, oneCoordinate))
 }
 
 // Find recognises holes, round walls and planar faces in one pass.

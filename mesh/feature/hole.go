@@ -42,7 +42,11 @@ func (s *surface) holes(rounds []Round) []Hole {
 			out = append(out, h)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Hole) int { return compareVec(a.Centre, b.Centre) })
+	var centres []r3.Vec
+	for _, h := range out {
+		centres = append(centres, h.Centre)
+	}
+	out = inOrder(out, byPlace(centres, oneCoordinate))
 	for i := range out {
 		out[i].Number = i + 1
 	}

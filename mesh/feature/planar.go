@@ -157,12 +157,7 @@ func (s *surface) faces(rounds []Round) []Face {
 			Box: s.box(p.Faces), Faces: p.Faces,
 		})
 	}
-	slices.SortStableFunc(out, func(a, b Face) int {
-		if math.Abs(a.Area-b.Area) > 1e-6*(a.Area+b.Area) {
-			return cmp.Compare(b.Area, a.Area)
-		}
-		return compareVec(a.Centroid, b.Centroid)
-	})
+	out = inOrder(out, byArea(out))
 	for i := range out {
 		out[i].Number = i + 1
 	}
@@ -174,15 +169,23 @@ func (s *surface) box(faces []int32) mesh.Box {
 	return sub.Bounds()
 }
 
-// compareVec orders by x, then y, then z; coordinates closer than 0.05 mm count
-// as equal.
-func compareVec(a, b r3.Vec) int {
-	for _, d := range [3]float64{a.X - b.X, a.Y - b.Y, a.Z - b.Z} {
-		if math.Abs(d) > 0.05 {
-			return cmp.Compare(d, 0)
-		}
+// oneArea is the difference over the sum of two areas below which they count as
+// one: the rounding of sides to float32, some 1e-7 each.
+const oneArea = 1e-6
+
+// byArea returns the order of faces from the largest to the smallest; those of
+// one area stand by their centroids.
+func byArea(faces []Face) []int {
+	var areas []float64
+	var centroids []r3.Vec
+	for _, f := range faces {
+		areas = append(areas, -f.Area)
+		centroids = append(centroids, f.Centroid)
 	}
-	return 0
+	size := clusters(areas, func(a, b float64) bool { return b-a <= oneArea*-(a+b) })
+	order := byPlace(centroids, oneCoordinate)
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(size[i], size[j]) })
+	return order
 }
 
 // leastDirection returns the eigenvector of the smallest eigenvalue of a
