@@ -1,12 +1,14 @@
 package solid
 
-// keepHeld empties the cells of bodies that nothing holds: crumbs that the grid
-// cuts off, and loose shells of the mesh. Bodies are cells that share faces; a
-// shared edge alone would be a hinge. It returns the volume left out, mm3.
-func (c *cells) keepHeld(h *holding) (lost float64) {
+import "slices"
+
+// keepHeld returns the cells without those of bodies that nothing holds: crumbs
+// that the grid cuts off, and loose shells of the mesh. Bodies are cells that
+// share faces; a shared edge alone would be a hinge.
+func (c *cells) keepHeld(h *holding) *cells {
 	body, count := c.bodies()
 	if count <= 1 {
-		return 0
+		return c
 	}
 	anchored := make([]bool, count)
 	c.eachActive(func(i, j, k, cell int) {
@@ -25,17 +27,21 @@ func (c *cells) keepHeld(h *holding) (lost float64) {
 			}
 		}
 	})
+	if !slices.Contains(anchored, false) {
+		return c
+	}
+	kept := *c
+	kept.of = slices.Clone(c.of)
 	c.eachActive(func(i, j, k, cell int) {
 		if anchored[body[cell]] {
 			return
 		}
-		lost += c.kinds[c.of[cell]].volume()
-		c.of[cell] = void
-		c.active--
+		kept.lost += c.kinds[c.of[cell]].volume()
+		kept.of[cell] = void
+		kept.active--
 	})
-	c.volume -= lost
-	c.lost = lost
-	return lost
+	kept.volume -= kept.lost
+	return &kept
 }
 
 // eachActive visits the cells that hold material.

@@ -173,7 +173,11 @@ func TestATiltedSlabIsAsStiffAsAStraightOne(t *testing.T) {
 			Supports: []Support{Clamped(face(0, -1))},
 			Cases:    []Case{{c.name, []Load{{c.load, push}}}},
 		}
-		set, err := newCheck(tilted, aluminium, p, Options{})
+		body, err := NewBody(tilted)
+		if err != nil {
+			t.Fatal(err)
+		}
+		set, err := body.newCheck(aluminium, p, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,16 +1,19 @@
 package solid
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // base chooses the coarsest grid such that the finest has about as many
 // unknowns as wanted.
-func (c *check) base() *grid {
+func (c *check) base(wanted wishes) *grid {
 	finer := 1 << (c.opt.Grids - 1)
-	fill := c.volume
+	fill := c.body.volume
 	for a := range 3 {
 		fill /= c.s.high[a] - c.s.low[a]
 	}
-	flats, wanted := flatFaces(c.s), c.wantedLines()
+	flats := c.pose.flats
 	var g *grid
 	for range 3 { // thin walls have more nodes than their volume says: correct by count
 		g = c.gridOf(flats, wanted, finer, float64(c.opt.Unknowns)/fill)
@@ -49,8 +52,14 @@ func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float
 // line is close.
 type wishes struct{ firm, soft [3][]float64 }
 
-// wantedLines collects the wishes of every held or loaded place.
+// wantedLines collects the wishes of every held or loaded place, in rising order
+// and without the ends of the box, where there is a line anyway.
 func (c *check) wantedLines() (w wishes) {
+	defer func() {
+		for a := range 3 {
+			w.firm[a], w.soft[a] = c.inner(a, w.firm[a]), c.inner(a, w.soft[a])
+		}
+	}()
 	for _, r := range c.regions() {
 		if r.box != nil {
 			for a := range 3 {
@@ -76,6 +85,13 @@ func (c *check) wantedLines() (w wishes) {
 		}
 	}
 	return
+}
+
+// inner sorts coordinates of axis a and leaves out doubles and those outside.
+func (c *check) inner(a int, at []float64) []float64 {
+	slices.Sort(at)
+	at = slices.DeleteFunc(at, func(v float64) bool { return v <= c.s.low[a] || v >= c.s.high[a] })
+	return slices.Compact(at)
 }
 
 func (c *check) regions() (all []*region) {

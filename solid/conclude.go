@@ -86,7 +86,7 @@ func (c *check) caution() {
 		if r.SafetyFactor != nil && *r.SafetyFactor < 1 {
 			c.warn(fmt.Sprintf("the largest stress%s is above the yield strength; the computation stays elastic", of))
 		}
-		if size := r3.Norm(c.m.Bounds().Size()); r.Largest > 0.05*size {
+		if size := r3.Norm(c.body.where.box.Size()); r.Largest > 0.05*size {
 			c.warn(fmt.Sprintf("the part moves%s by %.3g mm, over a twentieth of its size; small-displacement theory no longer holds", of, r.Largest))
 		}
 	}

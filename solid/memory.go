@@ -22,12 +22,12 @@ const (
 // fits estimates the memory that the finest grid above a base grid needs and
 // refuses what there is no room for.
 func (c *check) fits(base *grid) error {
-	finer := math.Pow(2, float64(c.opt.Grids-1))
+	finer := math.Pow(2, float64(c.grids-1))
 	box := 1.0
 	for a := range 3 {
 		box *= finer * float64(base.cells(a))
 	}
-	volume, area := c.volume, c.area()
+	volume, area := c.body.volume, c.area()
 	h := 1.0
 	for a := range 3 {
 		h *= (c.s.high[a] - c.s.low[a]) / (finer * float64(base.cells(a)))
@@ -45,6 +45,22 @@ func (c *check) fits(base *grid) error {
 			nodes, bytesText(need), bytesText(float64(have)), c.opt.Unknowns)
 	}
 	return nil
+}
+
+// bytes estimates what a system takes: stencils, patches, prolongations, matrices
+// and the vectors of a solution or two.
+func (s *system) bytes() int {
+	n := 8*len(s.op.stencil) + 8*len(s.op.elements)*ndof*ndof + 8*len(s.top.patch.val) + bytesPerBoxCell*s.c.boxCells()
+	for l := s.top; l != nil; l = l.next {
+		n += 8 * 8 * l.size
+		if l.p != nil {
+			n += 4 * len(l.p.val)
+		}
+		if l.direct != nil {
+			n += 8 * len(l.direct.Data)
+		}
+	}
+	return n + 120*len(s.op.pos)
 }
 
 // area returns the area of the surface, mm2.

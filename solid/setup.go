@@ -7,21 +7,21 @@ import (
 	"slices"
 
 	"swapworth/materials"
-	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // check is the state of one run.
 type check struct {
-	m        *mesh.Mesh
+	body     *Body
 	e        materials.Elastic
-	lame     lame
 	p        Problem
 	opt      Options
-	f        frame
-	s        *surface
-	volume   float64
+	grids    int // how many, with the finer ones
+	pose     *pose
+	f        frame    // of the pose
+	s        *surface // of the pose
+	lay      *layout
 	heldAt   []spot   // the places of the supports
 	loadedAt [][]spot // the places of the loads, by case
 	hold     []*region
@@ -30,14 +30,12 @@ type check struct {
 	loads    [][]*region
 	forces   [][][3]float64
 	res      Result
-	coarsest *grid
-	corners  [][2][3]float64 // sharp inner edges of the surface
-	hertz    [][]float64     // natural frequencies by grid
+	hertz    [][]float64 // natural frequencies by grid
 }
 
 // newCheck validates the input and finds the places.
-func newCheck(m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (*check, error) {
-	if err := validate(m, e, p); err != nil {
+func (b *Body) newCheck(e materials.Elastic, p Problem, opt Options) (*check, error) {
+	if err := validate(e, p); err != nil {
 		return nil, err
 	}
 	if opt.Unknowns == 0 {
@@ -46,21 +44,20 @@ func newCheck(m *mesh.Mesh, e materials.Elastic, p Problem, opt Options) (*check
 	if opt.Grids == 0 {
 		opt.Grids = usualGrids
 	}
-	c := &check{m: m, e: e, p: p, opt: opt, lame: lameOf(e.YoungsModulus, e.Poisson)}
-	c.volume = m.SignedVolume()
+	c := &check{body: b, e: e, p: p, opt: opt, grids: opt.Grids + opt.Finer}
 	c.res = Result{YoungsModulus: e.YoungsModulus, Poisson: e.Poisson, Support: p.Support, Warnings: []string{}}
 	if err := c.locate(); err != nil {
 		return nil, err
 	}
-	if !c.lay(alignedFrame(m)) {
-		c.lay(frameOf(m.Bounds()))
+	if !c.lieIn(b.pose(false)) {
+		c.lieIn(b.pose(true))
 	}
 	return c, nil
 }
 
 // locate finds the places of all supports and loads on the part.
 func (c *check) locate() error {
-	where := &part{m: c.m, box: c.m.Bounds(), tol: tolerance(c.m.Bounds())}
+	where := c.body.where
 	for _, s := range c.p.Supports {
 		at, err := where.locate(s.Place)
 		if err != nil {
@@ -87,14 +84,15 @@ func (c *check) locate() error {
 	return nil
 }
 
-// lay brings part, supports and loads into a frame. It reports false where a
-// support or a place cannot be told along its axes.
-func (c *check) lay(f frame) bool {
-	c.f, c.s = f, f.surface(c.m)
+// lieIn brings supports and loads into the frame of a pose. It reports false where
+// a support or a place cannot be told along its axes.
+func (c *check) lieIn(p *pose) bool {
+	f := p.f
+	c.pose, c.f, c.s = p, f, p.s
 	c.hold, c.dirs, c.points, c.loads, c.forces = nil, nil, nil, nil, nil
 	all := true
 	place := func(s spot, p Place) *region {
-		r, ok := f.region(s, c.s, c.m.Bounds(), p.String())
+		r, ok := f.region(s, c.s, c.body.where.box, p.String())
 		all = all && ok
 		return r
 	}
@@ -124,13 +122,7 @@ func (c *check) lay(f frame) bool {
 	return all
 }
 
-func validate(m *mesh.Mesh, e materials.Elastic, p Problem) error {
-	if report := mesh.Check(m); !report.Balanced {
-		return fmt.Errorf("solid: the mesh is not closed (%d open edges); close it with --repair or in the CAD program", report.OpenEdges)
-	}
-	if !(m.SignedVolume() > 0) {
-		return errors.New("solid: the mesh encloses no volume; is it inside out?")
-	}
+func validate(e materials.Elastic, p Problem) error {
 	if !(e.YoungsModulus > 0) || math.IsInf(e.YoungsModulus, 0) {
 		return fmt.Errorf("solid: Young's modulus %g MPa: expected a number above zero", e.YoungsModulus)
 	}

@@ -17,11 +17,11 @@ type Deflected struct {
 
 // keepShape cuts the surface along the lines of the coarsest grid and keeps
 // displacement and stress at the corners of the pieces.
-func (c *check) keepShape(sys *system, u []float64, st *samples) {
+func (c *check) keepShape(sys *system, a answer, st *samples) {
 	d := &Deflected{}
 	index := map[[3]int64]int32{}
 	var corners []surfacePoint
-	cut := &cells{grid: c.coarsest}
+	cut := &cells{grid: c.lay.grids[0]}
 	for _, t := range c.s.faces {
 		tri := [][3]float64{c.s.points[t[0]], c.s.points[t[1]], c.s.points[t[2]]}
 		n := normalOf([3][3]float64(tri))
@@ -59,8 +59,8 @@ func (c *check) keepShape(sys *system, u []float64, st *samples) {
 			if !ok {
 				continue
 			}
-			d.Moves[i] = c.f.out(sys.moveAt(u, cell, p))
-			d.Stress[i] = vonMises(sys.smoothAt(st, cell, p))
+			d.Moves[i] = r3.Scale(a.by/c.e.YoungsModulus, c.f.out(sys.moveAt(a.u, cell, p)))
+			d.Stress[i] = math.Abs(a.by) * vonMises(sys.smoothAt(st, cell, p))
 		}
 	})
 	c.res.Deflected = d

@@ -1,0 +1,208 @@
+package solid
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+// Body is a closed part made ready for checks. What one check finds is kept for
+// the next: the holes and faces of the part, its grids and the material in their
+// cells wherever the same lines are wanted, the assembled and preconditioned
+// system where the same places are held and Poisson's ratio is the same, and the
+// solution where the same forces act, whatever the modulus and the density. A
+// second check with more unknowns, or with Options.Finer, refines the first.
+//
+// A Body serves one goroutine at a time; two bodies may be checked side by side.
+type Body struct {
+	m       *mesh.Mesh
+	where   *part
+	volume  float64
+	poses   [2]*pose // along the part's own flat faces, along the model's axes
+	layouts map[string]*layout
+	systems []*keptSystem // the one used last at the end
+}
+
+// pose is the surface of a part in a frame.
+type pose struct {
+	number  int
+	f       frame
+	s       *surface
+	flats   [3][]plane
+	corners [][2][3]float64 // sharp inner edges of the surface
+}
+
+// layout is a family of grids, the coarsest first, each with the material in its
+// cells.
+type layout struct {
+	key   string
+	grids []*grid
+	cells []*cells
+}
+
+// keptSystem is a system that a later check may use again.
+type keptSystem struct {
+	key string
+	*system
+	lost      float64 // of bodies that nothing holds, mm3
+	bytes     int
+	solutions []*solution
+	rings     []*ringing
+}
+
+const (
+	keptBytes     = 600e6 // that all kept systems of a body may take
+	keptSolutions = 12    // of one system
+)
+
+// NewBody makes a part ready for checks. It fails when the mesh is open or
+// encloses no volume.
+func NewBody(m *mesh.Mesh) (*Body, error) {
+	if report := mesh.Check(m); !report.Balanced {
+		return nil, fmt.Errorf("solid: the mesh is not closed (%d open edges); close it with --repair or in the CAD program", report.OpenEdges)
+	}
+	b := &Body{m: m, volume: m.SignedVolume(), layouts: map[string]*layout{}}
+	if !(b.volume > 0) {
+		return nil, errors.New("solid: the mesh encloses no volume; is it inside out?")
+	}
+	b.where = &part{m: m, box: m.Bounds(), tol: tolerance(m.Bounds())}
+	return b, nil
+}
+
+// Check solves the problem p for a body of material e. It fails when a place
+// holds no material, the part is not held, the memory does not suffice, or ctx
+// ends.
+func (b *Body) Check(ctx context.Context, e materials.Elastic, p Problem, opt Options) (Result, error) {
+	start := time.Now()
+	told := opt.Progress
+	if told != nil {
+		opt.Progress = func(share float64) { told(0.9 * share) }
+	}
+	r, err := b.run(ctx, e, p, opt)
+	if err != nil {
+		return r, err
+	}
+	if opt.Unknowns == 0 && r.worst() > poor {
+		// the error falls with the area of the cells or faster: aim well below
+		more := math.Pow(1.5*r.worst()/poor, 1.5)
+		opt.Unknowns = int(usualUnknowns * min(more, 4))
+		if told != nil {
+			opt.Progress = func(share float64) { told(0.9 + 0.1*share) }
+		}
+		if finer, err := b.run(ctx, e, p, opt); err == nil {
+			r = finer
+		} else if ctx.Err() != nil {
+			return Result{}, err
+		}
+	}
+	if told != nil {
+		told(1)
+	}
+	r.Seconds = time.Since(start).Seconds()
+	return r, nil
+}
+
+// run solves the problem on one family of grids.
+func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Options) (Result, error) {
+	c, err := b.newCheck(e, p, opt)
+	if err != nil {
+		return Result{}, err
+	}
+	c.lay = b.layout(c)
+	if err := c.fits(c.lay.grids[0]); err != nil {
+		return Result{}, err
+	}
+	for n := range c.grids {
+		if err := c.onGrid(ctx, n); err != nil {
+			return Result{}, err
+		}
+	}
+	c.conclude()
+	return c.res, nil
+}
+
+// pose returns the part in the frame of its own flat faces, or, plain, in that of
+// the model.
+func (b *Body) pose(plain bool) *pose {
+	n := 0
+	if plain {
+		n = 1
+	}
+	if b.poses[n] == nil {
+		f := frameOf(b.where.box)
+		if !plain {
+			f = alignedFrame(b.m)
+		}
+		if !plain && !f.turned { // both are the same
+			b.poses[n] = b.pose(true)
+			return b.poses[n]
+		}
+		s := f.surface(b.m)
+		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s)}
+	}
+	return b.poses[n]
+}
+
+// innerCorners returns the sharp inner edges of the surface.
+func (p *pose) innerCorners() [][2][3]float64 {
+	if p.corners == nil {
+		p.corners = innerCorners(p.s)
+	}
+	return p.corners
+}
+
+// layout returns the grids for a check.
+func (b *Body) layout(c *check) *layout {
+	lines := c.wantedLines()
+	key := fmt.Sprint(c.pose.number, c.opt.Unknowns, c.opt.Grids, lines)
+	l := b.layouts[key]
+	if l == nil {
+		l = &layout{key: key, grids: []*grid{c.base(lines)}}
+		b.layouts[key] = l
+	}
+	return l
+}
+
+// at returns the material in the cells of grid n, 0 for the coarsest.
+func (l *layout) at(n int, s *surface) *cells {
+	for len(l.grids) <= n {
+		l.grids = append(l.grids, l.grids[len(l.grids)-1].halved())
+	}
+	for len(l.cells) <= n {
+		g := l.grids[len(l.cells)]
+		l.cells = append(l.cells, fillCells(s, g, raysPerCell(g)))
+	}
+	return l.cells[n]
+}
+
+// find returns the kept system with a key, or nil.
+func (b *Body) find(key string) *keptSystem {
+	for i, s := range b.systems {
+		if s.key == key {
+			b.systems = append(slices.Delete(b.systems, i, i+1), s)
+			return s
+		}
+	}
+	return nil
+}
+
+// keep holds on to a system as long as there is room, and lets go of those that
+// were used longest ago.
+func (b *Body) keep(s *keptSystem) {
+	s.bytes = s.system.bytes()
+	b.systems = append(b.systems, s)
+	total := 0
+	for i := len(b.systems) - 1; i >= 0; i-- {
+		total += b.systems[i].bytes
+		if total > keptBytes {
+			b.systems = slices.Clone(b.systems[i+1:])
+			return
+		}
+	}
+}

@@ -1,0 +1,105 @@
+package solid
+
+import (
+	"context"
+	"fmt"
+	"math"
+)
+
+// solution is what a system answers to nodal forces. A system is that of a
+// material with a modulus of 1 MPa: displacements are mm times the modulus of the
+// part, and forces and stresses are as they are.
+type solution struct {
+	f, u       []float64
+	iterations int
+	work       float64    // f.u
+	largest    float64    // displacement of a node
+	reaction   [3]float64 // of the supports, grid axes
+	imbalance  float64
+	peaks      map[string]peaks
+}
+
+// peaks are the largest stresses of a solution, MPa.
+type peaks struct {
+	peak
+	atCorner bool
+}
+
+// ringing are natural frequencies for a modulus of 1 MPa, Hz.
+type ringing struct {
+	mass []float64 // g
+	hz   []float64
+}
+
+// multiple returns the number by which a must be multiplied to give b; ok says
+// whether there is one.
+func multiple(a, b []float64) (by float64, ok bool) {
+	if len(a) != len(b) {
+		return 0, false
+	}
+	at := 0
+	for i, v := range a {
+		if math.Abs(v) > math.Abs(a[at]) {
+			at = i
+		}
+	}
+	if a[at] == 0 || b[at] == 0 {
+		return 0, false
+	}
+	by = b[at] / a[at]
+	slack := 1e-12 * math.Abs(b[at])
+	for i, v := range a {
+		if math.Abs(by*v-b[i]) > slack {
+			return 0, false
+		}
+	}
+	return by, true
+}
+
+// solved returns the answer to nodal forces f and the number by which it must be
+// multiplied.
+func (k *keptSystem) solved(ctx context.Context, f []float64, load float64, name string) (*solution, float64, error) {
+	for _, s := range k.solutions {
+		if by, ok := multiple(s.f, f); ok {
+			return s, by, nil
+		}
+	}
+	s := &solution{f: f, u: make([]float64, len(f)), peaks: map[string]peaks{}}
+	var err error
+	if s.iterations, err = k.solve(ctx, f, s.u, solverGoal); err != nil {
+		return nil, 0, err
+	}
+	s.work = dot(f, s.u)
+	if !(s.work > 0) {
+		return nil, 0, fmt.Errorf("solid: load case %q acts only where the part is held, so nothing moves; load another place", name)
+	}
+	for _, p := range k.op.pos {
+		s.largest = max(s.largest, norm([3]float64(s.u[3*p:3*p+3])))
+	}
+	s.reaction, s.imbalance = k.reaction(f, s.u, load)
+	if len(k.solutions) == keptSolutions {
+		k.solutions = append(k.solutions[:0], k.solutions[1:]...)
+	}
+	k.solutions = append(k.solutions, s)
+	return s, 1, nil
+}
+
+// rings returns the lowest natural frequencies for masses (g) by entry of a
+// vector and a modulus of 1 MPa.
+func (k *keptSystem) ringsAt(ctx context.Context, mass []float64, count int) ([]float64, error) {
+	for _, r := range k.rings {
+		if by, ok := multiple(r.mass, mass); ok && by > 0 && len(r.hz) >= count {
+			hz := make([]float64, count)
+			for i := range hz {
+				hz[i] = r.hz[i] / math.Sqrt(by)
+			}
+			return hz, nil
+		}
+	}
+	hz, err := k.frequencies(ctx, mass, count)
+	if err != nil {
+		return nil, err
+	}
+	k.rings = append(k.rings, &ringing{mass, hz})
+	return hz, nil
+}
