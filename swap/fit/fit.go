@@ -47,6 +47,8 @@ type Result struct {
 	Blocking []string `json:"blocking"`
 	Frame    Frame    `json:"frame"`
 	Envelope Envelope `json:"envelope"`
+
+	old, new Part // in the frames of their files
 }
 
 // Open reports whether nothing but a guessed motion stands against the new part.
@@ -122,6 +124,7 @@ func CompareFeatures(old, new Part, opt Options) Result {
 	opt = opt.withDefaults()
 	a := align(newBody(old), newBody(new), opt.SameFrame)
 	r := Result{
+		old: old, new: new,
 		Holes: append(listed("old", old.Features.Holes), listed("new", new.Features.Holes)...),
 		Pairs: []Pair{},
 		Frame: Frame{Method: a.Method, Rotation: a.Motion.Rotation, Shift: array(a.Motion.Shift), Mirrored: a.Mirrored, Guess: a.Guess()},

@@ -1,0 +1,182 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Places of the stock part are found on the redesign with Hole, HoleAmong, Face
+// and Round. Everything they take is in the stock part's file; everything they
+// return, the number from Hole apart, is in the common frame, which is that of the
+// stock part: the redesign as Motion lays it. A place without a match, or a
+// redesign whose place is unknown (mirrored, or laid on by a guess), is an error
+// that names the place.
+
+// Motion takes points of the redesign's file into the stock part's frame.
+func (r Result) Motion() mesh.Transform { return r.Frame.Transform() }
+
+// Hole returns the number that the stock part's hole has in the redesign's own
+// file. A redesign that was moved is numbered anew, as numbers follow coordinates:
+// use HoleAmong for it.
+func (r Result) Hole(old int) (new int, ok bool) {
+	if r.lost() != nil {
+		return 0, false
+	}
+	for _, p := range r.Pairs {
+		if p.Old == old {
+			return p.New, true
+		}
+	}
+	return 0, false
+}
+
+// HoleAmong returns the number, among the holes found in the redesign once Motion
+// has moved it, of the hole that takes the place of the stock part's hole.
+func (r Result) HoleAmong(old int, placed []feature.Hole) (int, error) {
+	if err := r.lost(); err != nil {
+		return 0, fmt.Errorf("hole:%d: %w", old, err)
+	}
+	if n := len(r.old.Features.Holes); old < 1 || old > n {
+		return 0, fmt.Errorf("hole:%d: the stock part has %d holes", old, n)
+	}
+	own, ok := r.Hole(old)
+	if !ok {
+		return 0, fmt.Errorf("hole:%d of the stock part (%s) has no match in the redesign", old, describe(r.old.Features.Holes[old-1]))
+	}
+	at := r.Motion().Apply(r.new.Features.Holes[own-1].Centre)
+	for _, h := range placed {
+		if r3.Norm(r3.Sub(h.Centre, at)) < coincide {
+			return h.Number, nil
+		}
+	}
+	return 0, fmt.Errorf("hole:%d: its match at %s is not among the redesign's holes as moved", old, place(at))
+}
+
+// Face finds the flat face of the redesign that takes the place of the stock
+// part's flat face nearest to a point; with a normal other than zero, of those
+// that look that way within 5 degrees. It returns the point of the redesign's face
+// nearest to the one given, and the face's normal.
+func (r Result) Face(point, normal r3.Vec) (at, look r3.Vec, err error) {
+	name := "face at " + place(point)
+	if err := r.lost(); err != nil {
+		return at, look, fmt.Errorf("%s: %w", name, err)
+	}
+	mine, _, ok := nearestFace(r.old.Mesh, r.old.Features.Faces, mesh.Identity(), point, normal, math.Inf(1))
+	if !ok {
+		return at, look, fmt.Errorf("%s: no flat face of the stock part looks that way", name)
+	}
+	_, at, ok = nearestFace(r.new.Mesh, r.new.Features.Faces, r.Motion(), point, mine.Normal, reach)
+	if !ok {
+		return at, look, fmt.Errorf("%s has no match: no face of the redesign within %s mm looks that way", name, number(reach))
+	}
+	return at, mine.Normal, nil
+}
+
+// Round finds the round wall of the redesign that takes the place of one of the
+// stock part's: about the same axis, on the same side of the material, and of a
+// radius that is not half as large again.
+func (r Result) Round(old feature.Round) (feature.Round, error) {
+	name := fmt.Sprintf("the round wall of %s mm diameter at %s", number(2*old.Radius), place(old.Centre))
+	if err := r.lost(); err != nil {
+		return feature.Round{}, fmt.Errorf("%s: %w", name, err)
+	}
+	var best feature.Round
+	least := math.Inf(1)
+	for _, n := range movedRounds(r.new.Features.Rounds, r.Motion()) {
+		if n.Concave != old.Concave || math.Abs(r3.Dot(n.Axis, old.Axis)) < sameWay || math.Abs(n.Radius-old.Radius) > old.Radius/2 {
+			continue
+		}
+		d := r3.Sub(n.Centre, old.Centre)
+		along := r3.Dot(d, old.Axis)
+		aside := r3.Norm(r3.Sub(d, r3.Scale(along, old.Axis)))
+		if aside > reach || math.Abs(along) > (old.To-old.From+n.To-n.From)/2+reach {
+			continue
+		}
+		if far := aside + math.Abs(n.Radius-old.Radius) + 0.05*math.Abs(along); far < least {
+			best, least = n, far
+		}
+	}
+	if math.IsInf(least, 1) {
+		return best, fmt.Errorf("%s has no match in the redesign", name)
+	}
+	return best, nil
+}
+
+// lost says why no place of the redesign can be told.
+func (r Result) lost() error {
+	switch {
+	case r.Frame.Mirrored:
+		return errors.New("the redesign is a mirror image, so its places are not those of the stock part")
+	case r.Frame.Guess:
+		return errors.New("how the redesign lies on the stock part is a guess")
+	}
+	return nil
+}
+
+// sameWay is the cosine of 5 degrees, within which two directions are one to a
+// person who points at a face.
+var sameWay = math.Cos(5 * math.Pi / 180)
+
+// nearestFace returns the flat face of a moved part that is nearest to a point, no
+// further than the limit, and its nearest point; with a normal, of those that look
+// that way.
+func nearestFace(m *mesh.Mesh, faces []feature.Face, t mesh.Transform, point, normal r3.Vec, limit float64) (best feature.Face, at r3.Vec, ok bool) {
+	back := t.Inverse()
+	p := back.Apply(point)
+	for _, f := range faces {
+		look := t.Turn(f.Normal)
+		if normal != (r3.Vec{}) && r3.Dot(look, normal) < sameWay*r3.Norm(normal) {
+			continue
+		}
+		for _, id := range f.Faces {
+			a, b, c := m.Triangle(int(id))
+			q := nearestOnTriangle(p, a, b, c)
+			if d := r3.Norm(r3.Sub(p, q)); d < limit {
+				best, at, limit, ok = f, t.Apply(q), d, true
+				best.Normal = look
+			}
+		}
+	}
+	return best, at, ok
+}
+
+// nearestOnTriangle returns the point of a triangle nearest to p (Ericson,
+// Real-Time Collision Detection, 5.1.5).
+func nearestOnTriangle(p, a, b, c r3.Vec) r3.Vec {
+	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
+	corners := [3]r3.Vec{a, b, c}
+	inside := true
+	best, least := a, math.Inf(1)
+	for k := range 3 {
+		from, to := corners[k], corners[(k+1)%3]
+		d := r3.Sub(to, from)
+		inside = inside && r3.Dot(r3.Cross(n, d), r3.Sub(p, from)) >= 0
+		share := 0.0
+		if l := r3.Norm2(d); l > 0 {
+			share = max(0, min(1, r3.Dot(r3.Sub(p, from), d)/l))
+		}
+		q := r3.Add(from, r3.Scale(share, d))
+		if far := r3.Norm2(r3.Sub(p, q)); far < least {
+			best, least = q, far
+		}
+	}
+	if l := r3.Norm2(n); inside && l > 0 {
+		return r3.Sub(p, r3.Scale(r3.Dot(n, r3.Sub(p, a))/l, n))
+	}
+	return best
+}
+
+func movedRounds(rounds []feature.Round, t mesh.Transform) []feature.Round {
+	out := make([]feature.Round, len(rounds))
+	for k, r := range rounds {
+		r.Centre, r.Axis = t.Apply(r.Centre), t.Turn(r.Axis)
+		out[k] = r
+	}
+	return out
+}

@@ -1,0 +1,86 @@
+package fit
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"swapworth/mesh"
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// disc is a round flange with a spigot: places of every kind.
+func disc(t testing.TB, thick float64, holes ...hole) *mesh.Mesh {
+	return stack(t,
+		mesh.Layer{Region: region(box(0, 0, 100, 50), holes...), Thickness: thick},
+		mesh.Layer{Region: region(reversed(circle(hole{50, 25, 20}))), Thickness: 4})
+}
+
+func reversed[T any](list []T) []T {
+	out := make([]T, len(list))
+	for k, x := range list {
+		out[len(list)-1-k] = x
+	}
+	return out
+}
+
+func TestPlacesOfTheStockPartAreFoundOnTheTurnedRedesign(t *testing.T) {
+	old := disc(t, 5, pattern...)
+	turn := mesh.Translation(r3.Vec{X: 31, Y: -7, Z: 2}).Compose(mesh.RotationAbout(r3.Vec{X: 1, Y: 2, Z: 3}, 2))
+	new := disc(t, 6, pattern[:3]...).Transformed(turn)
+	r := Compare(old, new, Options{})
+	placed := new.Transformed(r.Motion())
+	found := feature.Find(placed)
+	lost := 0
+	for _, h := range feature.Holes(old) {
+		n, err := r.HoleAmong(h.Number, found.Holes)
+		if _, ok := r.Hole(h.Number); ok != (err == nil) {
+			t.Errorf("hole %d: Hole says %v, HoleAmong %v", h.Number, ok, err)
+		}
+		if err != nil {
+			lost++
+			if !strings.Contains(err.Error(), "hole:") || !strings.Contains(err.Error(), "6.6 mm") {
+				t.Errorf("%v", err)
+			}
+			continue
+		}
+		got := found.Holes[n-1]
+		if math.Hypot(got.Centre.X-h.Centre.X, got.Centre.Y-h.Centre.Y) > 1e-3 || got.Diameter-h.Diameter > 1e-3 {
+			t.Errorf("hole %d became %+v", h.Number, got.Centre)
+		}
+	}
+	if lost != 1 {
+		t.Errorf("%d holes without a match, want the one that is gone", lost)
+	}
+	if _, err := r.HoleAmong(9, found.Holes); err == nil || !strings.Contains(err.Error(), "4 holes") {
+		t.Errorf("a hole that the stock part has not: %v", err)
+	}
+
+	at, look, err := r.Face(r3.Vec{X: 3, Y: 25, Z: 5}, r3.Vec{Z: 1})
+	if err != nil || math.Abs(at.Z-5) > 1.001 || math.Abs(at.X-3) > 1e-3 || look.Z < 0.999 {
+		t.Errorf("the upper face: %v looking %v, %v", at, look, err)
+	}
+	if _, _, err := r.Face(r3.Vec{X: 3, Y: 25, Z: 5}, r3.Vec{X: 1, Y: 1}); err == nil || !strings.Contains(err.Error(), "(3, 25, 5)") {
+		t.Errorf("a face that is not there: %v", err)
+	}
+
+	for _, w := range feature.Find(old).Rounds {
+		if w.Concave {
+			continue
+		}
+		got, err := r.Round(w)
+		if err != nil || math.Abs(got.Radius-10) > 1e-3 || math.Abs(got.Centre.X-50) > 1e-3 {
+			t.Errorf("the spigot: %+v, %v", got, err)
+		}
+		w.Radius = 3
+		if _, err := r.Round(w); err == nil {
+			t.Error("a spigot of 6 mm was found")
+		}
+	}
+	r = Compare(handed(t), mirror(handed(t)), Options{})
+	if _, err := r.HoleAmong(1, nil); err == nil || !strings.Contains(err.Error(), "mirror") {
+		t.Errorf("of a mirrored part: %v", err)
+	}
+}
