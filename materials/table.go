@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+
+	"swapworth/internal/files"
 )
 
 // Table is a set of materials, found by name. It is safe to read from several
@@ -95,20 +97,9 @@ const maxFileSize = 4 << 20
 // earlier one of the same name; the table is unchanged on error. Errors name
 // file, line and column.
 func (t *Table) AddFile(path string) error {
-	info, err := os.Stat(path)
+	data, err := files.Text(path, maxFileSize)
 	if err != nil {
-		return fmt.Errorf("material file: %w", err)
-	}
-	if !info.Mode().IsRegular() {
-		return fmt.Errorf("material file %s is not a plain file: name a TOML file", path)
-	}
-	if info.Size() > maxFileSize {
-		return fmt.Errorf("material file %s has %d bytes: more than %d is no material table",
-			path, info.Size(), maxFileSize)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return fmt.Errorf("material file: %w", err)
+		return fmt.Errorf("material file %w", err)
 	}
 	return t.add(data, path)
 }

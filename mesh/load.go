@@ -8,10 +8,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
-	"strconv"
 	"sync/atomic"
+
+	"swapworth/internal/files"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
@@ -78,15 +78,8 @@ func openFile(path string) (file *os.File, name string, err error) {
 		}
 		return os.Stdin, "standard input", nil
 	}
-	file, err = os.Open(path)
-	if err != nil {
-		return nil, "", openError(path, err)
-	}
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		file.Close() // only read from
-		return nil, "", fmt.Errorf("%s is a directory: name an STL file in it", showName(path))
-	}
-	return file, path, nil
+	file, err = files.Open(path)
+	return file, path, err
 }
 
 // LoadFrom reads an STL file from r; name stands for it in errors.
@@ -94,37 +87,12 @@ func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
 	return load(context.Background(), r, name, opt)
 }
 
-func openError(path string, err error) error {
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s: there is no such file: check the name and the folder", showName(path))
-	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s: you may not read this file", showName(path))
-	}
-	var pathError *fs.PathError
-	if errors.As(err, &pathError) {
-		err = pathError.Err
-	}
-	return fmt.Errorf("%s: %w", showName(path), err)
-}
-
-// showName returns a file name as it is, in quotes when it holds what does not
-// show or would break a line.
-func showName(name string) string {
-	for _, c := range name {
-		if c != ' ' && !strconv.IsGraphic(c) {
-			return strconv.Quote(name)
-		}
-	}
-	return name
-}
-
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
 	c := &contents{}
 	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", showName(name), err)
+		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
 	}
 	l := &Loaded{
 		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format,
@@ -135,7 +103,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	size := l.Mesh.Bounds().Size()
 	largest := max(size.X, size.Y, size.Z)
 	if err := senseless(largest, opt.Unit); err != nil {
-		return nil, fmt.Errorf("%s: %w", showName(name), err)
+		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
 	}
 	if opt.Repair {
 		l.repair(mendAndClose)

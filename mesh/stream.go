@@ -11,6 +11,7 @@ import (
 
 	"github.com/hschendel/stl"
 	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/internal/files"
 )
 
 // Streamed is what one pass over a file tells without holding its triangles.
@@ -49,7 +50,7 @@ func StreamFrom(ctx context.Context, r io.Reader, name string, opt Options) (*St
 	c := &contents{visit: sums.add}
 	format, err := c.read(watched(ctx, r, opt), hash, math.MaxInt)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", showName(name), err)
+		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
 	}
 	all := sums.total()
 	mm := opt.Unit.Millimetres()

@@ -3,70 +3,25 @@ package mesh
 import (
 	"bufio"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/internal/files"
 )
 
-// WriteFile writes the mesh as a binary STL in millimetres. It writes to a
-// temporary file in the same folder and renames that, so that path never holds
-// half a file. An existing file is replaced only when overwrite is set.
-// Coordinates are rounded to float32, which is all that STL holds.
-func WriteFile(path string, m *Mesh, overwrite bool) (err error) {
-	if _, err := os.Lstat(path); err == nil && !overwrite {
-		return fmt.Errorf("%s exists: give another name, or --overwrite", showName(path))
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return openError(path, err)
-	}
-	file, err := os.CreateTemp(filepath.Dir(path), ".part-*.stl")
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", showName(path), bare(err))
-	}
-	defer func() {
-		if err != nil {
-			file.Close()           // the first error is the one to tell
-			os.Remove(file.Name()) // as is this
-			err = fmt.Errorf("%s cannot be written: %w", showName(path), bare(err))
+// WriteFile writes the mesh as a binary STL in millimetres. The file appears whole
+// or not at all; an existing file is replaced only when overwrite is set, a file
+// that was read never. Coordinates are rounded to float32, which is all that STL
+// holds.
+func WriteFile(path string, m *Mesh, overwrite bool) error {
+	return files.Write(path, overwrite, func(w io.Writer) error {
+		if err := Write(w, m); err != nil {
+			return fmt.Errorf("%s cannot be written: %w", files.Show(path), err)
 		}
-	}()
-	if err := Write(file, m); err != nil {
-		return err
-	}
-	if err := file.Chmod(0o644); err != nil {
-		return err
-	}
-	if err := file.Close(); err != nil {
-		return err
-	}
-	if overwrite {
-		return os.Rename(file.Name(), path)
-	}
-	// A link fails when the name was taken in the meantime; a rename would replace it.
-	if err := os.Link(file.Name(), path); err == nil {
-		return os.Remove(file.Name())
-	} else if errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return os.Rename(file.Name(), path)
-}
-
-// bare strips the name of a temporary file off an error.
-func bare(err error) error {
-	var pathError *fs.PathError
-	if errors.As(err, &pathError) {
-		return pathError.Err
-	}
-	var linkError *os.LinkError
-	if errors.As(err, &linkError) {
-		return linkError.Err
-	}
-	return err
+		return nil
+	})
 }
 
 // Write writes the mesh to w as a binary STL in millimetres. A coordinate that

@@ -2,7 +2,9 @@ package note
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -51,6 +53,13 @@ func (f Format) Extension() string {
 func Formats() string {
 	last := len(formatNames) - 1
 	return strings.Join(formatNames[:last], ", ") + " or " + formatNames[last]
+}
+
+// Endings lists the endings that name a format, for an error.
+func Endings() string {
+	list := slices.Sorted(maps.Keys(formatOfExtension))
+	last := len(list) - 1
+	return strings.Join(list[:last], ", ") + " or " + list[last]
 }
 
 // ParseFormat reads a format by its name, in either case; "md" and "text" are

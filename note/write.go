@@ -2,14 +2,11 @@ package note
 
 import (
 	"bytes"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"strconv"
+
+	"swapworth/internal/files"
 )
 
 // Target says in which format a result goes where. An empty Path is the writer
@@ -31,14 +28,14 @@ func Write(w io.Writer, t Target, result any, doc Document) error {
 		return Render(w, t.Format, colourWanted(w), result, doc)
 	}
 	// Said before the work of rendering; the write itself checks again.
-	if err := refuse(t); err != nil {
+	if err := files.Check(t.Path, t.Overwrite); err != nil {
 		return err
 	}
 	var b bytes.Buffer
 	if err := Render(&b, t.Format, false, result, doc); err != nil {
 		return err
 	}
-	return writeFile(t, b.Bytes())
+	return WriteFile(t.Path, b.Bytes(), t.Overwrite)
 }
 
 // Render writes the document, or for JSON the result, in the given format.
@@ -85,74 +82,11 @@ func expanded(doc Document, f Format) Document {
 	return doc
 }
 
-func refuse(t Target) error {
-	info, err := os.Stat(t.Path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return fmt.Errorf("output %s: %w", strconv.Quote(t.Path), err)
-	case info.IsDir():
-		return fmt.Errorf("output %q is a folder; name a file in it", t.Path)
-	case !t.Overwrite:
-		return fmt.Errorf("output %q exists; choose another name or add --overwrite", t.Path)
-	}
-	return nil
-}
-
-// writeFile puts data beside the target and moves it there in one step, so that
-// a reader never meets half a file and a failure leaves the old one.
-func writeFile(t Target, data []byte) (err error) {
-	f, err := beside(t.Path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("output %q: there is no folder %q; make it first", t.Path, filepath.Dir(t.Path))
-	}
-	if err != nil {
-		return fmt.Errorf("output %q: %w", t.Path, errors.Unwrap(err)) // the name it carries is not the person's
-	}
-	defer os.Remove(f.Name()) // nothing to remove once it has been renamed
-	_, err = f.Write(data)
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = place(f.Name(), t)
-	}
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("output %q exists; choose another name or add --overwrite", t.Path)
-	}
-	if err != nil {
-		return fmt.Errorf("output %q: %w", t.Path, err)
-	}
-	return nil
-}
-
-// beside creates a file of a new name in the folder of path, with the rights
-// that the person gives to new files.
-func beside(path string) (*os.File, error) {
-	name := filepath.Join(filepath.Dir(path), ".swapworth-"+rand.Text())
-	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-}
-
-// place gives the finished file its name. Without Overwrite a hard link is used
-// because it fails, unlike a rename, when the name is taken meanwhile; a file
-// system without links gets the rename.
-func place(from string, t Target) error {
-	if !t.Overwrite {
-		err := os.Link(from, t.Path)
-		if err == nil || errors.Is(err, fs.ErrExist) {
-			return err
-		}
-	}
-	return os.Rename(from, t.Path)
-}
-
 // WriteFile writes data to a file that appears whole or not at all; an existing
 // one is an error unless overwrite is set.
 func WriteFile(path string, data []byte, overwrite bool) error {
-	t := Target{Path: path, Overwrite: overwrite}
-	if err := refuse(t); err != nil {
+	return files.Write(path, overwrite, func(w io.Writer) error {
+		_, err := w.Write(data)
 		return err
-	}
-	return writeFile(t, data)
+	})
 }

@@ -76,7 +76,7 @@ func TestAFileThatAppearsMeanwhileIsLeftAlone(t *testing.T) {
 	if err := os.WriteFile(path, []byte("theirs"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	err := writeFile(Target{Path: path}, []byte("ours"))
+	err := WriteFile(path, []byte("ours"), false)
 	if err == nil || !strings.Contains(err.Error(), "exists") {
 		t.Errorf("got %v", err)
 	}

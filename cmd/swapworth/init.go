@@ -33,6 +33,10 @@ func newInit() *cobra.Command {
 					path = name
 				}
 			}
+			if path == "-" {
+				_, err := cmd.OutOrStdout().Write(text)
+				return err
+			}
 			if err := note.WriteFile(path, text, overwrite); err != nil {
 				return err
 			}
@@ -41,7 +45,7 @@ func newInit() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&profile, "mill", false, "write the profile of a bench-top mill instead")
-	cmd.Flags().StringVarP(&named, "output", "o", "", "write to `FILE`, as naming it does")
+	cmd.Flags().StringVarP(&named, "output", "o", "", "write to `FILE`, as naming it does; - is the terminal")
 	cmd.Flags().BoolVar(&overwrite, "overwrite", false, "replace FILE if it exists")
 	return cmd
 }

@@ -10,20 +10,53 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
+	"syscall"
+	"time"
 
+	"swapworth/internal/files"
+	"swapworth/internal/parallel"
 	"swapworth/note"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	go leaveAfter(ctx)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	files.RemoveAll()
+	os.Exit(code)
 }
+
+// patience is how long work that was told to stop may take to put down its tools.
+const patience = 3 * time.Second
+
+// leaveAfter ends the program some time after it was told to stop, whatever it is
+// at, and leaves nothing half done behind.
+func leaveAfter(ctx context.Context) {
+	<-ctx.Done()
+	time.Sleep(patience)
+	files.RemoveAll()
+	fmt.Fprintln(os.Stderr, "swapworth: "+errStopped.Error())
+	os.Exit(1)
+}
+
+var errStopped = errors.New("stopped before the end; nothing was written")
 
 // run executes one command line and returns the exit code: 0, 1 for bad input,
 // 2 for wrong usage.
-func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			stack := debug.Stack()
+			if f, ok := fault.(*parallel.Fault); ok {
+				stack = f.Stack
+			}
+			fmt.Fprintln(stderr, "swapworth: "+oneLine(faultError(fault, stack)))
+			code = 1
+		}
+	}()
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetOut(stdout)
@@ -34,7 +67,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return 0
 	}
 	if ctx.Err() != nil {
-		err = errors.New("stopped before the end; nothing was written")
+		err = errStopped
 	}
 	fmt.Fprintln(stderr, "swapworth: "+oneLine(err))
 	var usage usageError
@@ -42,6 +75,32 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return 2
 	}
 	return 1
+}
+
+// faultError is what a person is told of a fault of the program itself. Where it
+// happened is the one thing that whoever mends it needs besides the input.
+func faultError(fault any, stack []byte) error {
+	return fmt.Errorf("a fault of this program, not of your input: %v%s; please report it with this line, the command and its files (swapworth %s)",
+		fault, placeOf(stack), version)
+}
+
+// placeOf returns the first function of this program below the panic of a stack, as
+// " in mass.Principal", or "".
+func placeOf(stack []byte) string {
+	text := string(stack)
+	if i := strings.LastIndex(text, "panic("); i >= 0 {
+		text = text[i:]
+	}
+	for line := range strings.Lines(text) {
+		place, ok := strings.CutPrefix(strings.TrimSpace(line), "swapworth/")
+		if ok {
+			if end := strings.LastIndex(place, "("); end > 0 {
+				place = place[:end]
+			}
+			return " in " + place
+		}
+	}
+	return ""
 }
 
 // oneLine keeps an error on one line, whatever a library put into it.

@@ -50,7 +50,8 @@ func newMesh() *cobra.Command {
 				if err := mesh.WriteFile(out.path, l.Mesh, out.overwrite); err != nil {
 					return err
 				}
-				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s\n", out.path)
+				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s, in mm\n", out.path)
+				nameLeftovers(cmd, out.path)
 				out.path = ""
 			}
 			report := note.NewMeshReport(l)

@@ -2,10 +2,13 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"swapworth/internal/files"
 	"swapworth/mesh"
 	"swapworth/note"
 )
@@ -26,7 +29,7 @@ func (o *output) registerFigures(cmd *cobra.Command) {
 func (o *output) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats()+"; the ending of -o FILE decides if not given")
-	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal")
+	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
 }
 
@@ -37,8 +40,13 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 	if err != nil {
 		return usageError{err}
 	}
-	if named, ok := note.FormatOfFile(o.path); ok && !cmd.Flags().Changed("format") {
-		format = named // -o note.pdf is a PDF without saying so twice
+	if o.path == "-" {
+		o.path = ""
+	}
+	if !cmd.Flags().Changed("format") {
+		if format, err = ofEnding(o.path, format); err != nil {
+			return usageError{err}
+		}
 	}
 	doc = doc.MadeBy(origin(cmd))
 	if o.figures != "" {
@@ -46,9 +54,34 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 			return err
 		}
 	}
-	return note.Write(cmd.OutOrStdout(), note.Target{
+	err = note.Write(cmd.OutOrStdout(), note.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
 	}, result, doc)
+	if err == nil && o.path != "" {
+		nameLeftovers(cmd, o.path)
+	}
+	return err
+}
+
+// ofEnding returns the format that the name of a file asks for: -o note.pdf is a
+// PDF without saying so twice. A name without an ending asks for nothing.
+func ofEnding(path string, otherwise note.Format) (note.Format, error) {
+	named, ok := note.FormatOfFile(path)
+	ending := filepath.Ext(path)
+	switch {
+	case ok:
+		return named, nil
+	case ending == "" || strings.HasPrefix(path, "/dev/"):
+		return otherwise, nil
+	}
+	return 0, fmt.Errorf("-o %s: %s is the ending of no format: expected %s, or --format", path, ending, note.Endings())
+}
+
+// nameLeftovers says which unfinished files lie beside the one that was written.
+func nameLeftovers(cmd *cobra.Command, path string) {
+	for _, name := range files.Leftovers(path) {
+		fmt.Fprintf(cmd.ErrOrStderr(), "left by a run that was ended by force, to be removed: %s\n", files.Show(name))
+	}
 }
 
 // input holds the flags that every command which reads a mesh shares.

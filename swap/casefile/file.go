@@ -5,9 +5,7 @@ package casefile
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"reflect"
 
@@ -15,6 +13,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"swapworth/beam"
+	"swapworth/internal/files"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/quantity"
@@ -130,16 +129,9 @@ const maxBytes = 1 << 20
 // Read reads a case file. Unknown keys and values of the wrong dimension are
 // errors that name line and column. Paths in it become relative to its folder.
 func Read(path string) (File, error) {
-	info, err := os.Stat(path)
+	text, err := files.Text(path, maxBytes)
 	if err != nil {
-		return File{}, fmt.Errorf("case file %s: %w", path, errors.Unwrap(err))
-	}
-	if info.IsDir() || info.Size() > maxBytes {
-		return File{}, fmt.Errorf("case file %s: expected a text file below 1 MB", path)
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return File{}, fmt.Errorf("case file %s: %w", path, errors.Unwrap(err))
+		return File{}, fmt.Errorf("case file %w", err)
 	}
 	f, err := Parse(text)
 	if err != nil {

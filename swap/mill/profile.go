@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 
+	"swapworth/internal/files"
 	"swapworth/materials"
 )
 
@@ -93,11 +93,14 @@ func BenchTop() Profile {
 // BenchTopTOML returns the built-in profile as text to copy and edit.
 func BenchTopTOML() []byte { return slices.Clone(benchtop) }
 
+// maxFileSize bounds a profile, in bytes: a person writes a page.
+const maxFileSize = 1 << 20
+
 // LoadProfile reads a mill profile from a TOML file.
 func LoadProfile(path string) (Profile, error) {
-	data, err := os.ReadFile(path)
+	data, err := files.Text(path, maxFileSize)
 	if err != nil {
-		return Profile{}, fmt.Errorf("mill profile: %w", err)
+		return Profile{}, fmt.Errorf("mill profile %w", err)
 	}
 	p, err := ParseProfile(data)
 	if err != nil {
