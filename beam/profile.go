@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"sync"
 
+	"swapworth/internal/parallel"
 	"swapworth/mesh"
 )
 
@@ -135,17 +135,13 @@ func fillPanels(at cutter, panels []panel) error {
 	for i := range panels {
 		length = max(length, panels[i].to)
 	}
-	var wait sync.WaitGroup
 	errs := make([]error, len(panels))
-	for worker := range 2 {
-		wait.Go(func() {
-			var last cut
-			for i := worker * len(panels) / 2; i < (worker+1)*len(panels)/2; i++ {
-				errs[i] = panels[i].fill(at, panels[i].to-panels[i].from < shortPanel*length, &last)
-			}
-		})
-	}
-	wait.Wait()
+	parallel.Chunks(len(panels), (len(panels)+1)/2, func(_, from, to int) {
+		var last cut
+		for i := from; i < to; i++ {
+			errs[i] = panels[i].fill(at, panels[i].to-panels[i].from < shortPanel*length, &last)
+		}
+	})
 	for _, err := range errs {
 		if err != nil {
 			return err

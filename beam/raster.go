@@ -3,9 +3,10 @@ package beam
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/internal/parallel"
 )
 
 // grid divides the rectangle that holds every cut into cells, with lines on the
@@ -360,15 +361,7 @@ func (g grid) shearLoss(full []float32, idle []bool) float64 {
 	return lost / energy
 }
 
-// inParallel runs do for every index, on two cores.
+// inParallel runs do for every index, on all cores.
 func inParallel(n int, do func(i int)) {
-	var wait sync.WaitGroup
-	for worker := range 2 {
-		wait.Go(func() {
-			for i := worker; i < n; i += 2 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
+	parallel.Chunks(n, 1, func(i, _, _ int) { do(i) })
 }

@@ -2,9 +2,6 @@ package mass
 
 import (
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -70,18 +67,3 @@ func (n vector) dot(a r3.Vec) (high, low float64) {
 // chunkSize is how many faces one step of parallel work takes. Sums are put
 // together chunk by chunk, so results do not depend on the number of cores.
 const chunkSize = 1 << 14
-
-// inChunks calls work for runs of chunkSize indices of 0..n-1 on all cores.
-func inChunks(n int, work func(chunk, from, to int)) {
-	chunks := (n + chunkSize - 1) / chunkSize
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range min(chunks, runtime.GOMAXPROCS(0)) {
-		all.Go(func() {
-			for c := int(next.Add(1)) - 1; c < chunks; c = int(next.Add(1)) - 1 {
-				work(c, c*chunkSize, min(n, (c+1)*chunkSize))
-			}
-		})
-	}
-	all.Wait()
-}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/internal/parallel"
 	"swapworth/mesh"
 )
 
@@ -57,7 +58,7 @@ func faceting(m *mesh.Mesh) (bias, segments float64) {
 	s := newSurface(m)
 	round := newRounds(s)
 	parts := make([][2]sum, (len(m.Faces)+chunkSize-1)/chunkSize)
-	inChunks(len(m.Faces), func(chunk, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
 		for h := 3 * from; h < 3*to; h++ {
 			if g := s.across[h]; g > int32(h) && s.smooth(h) && (round.face(h/3) || round.face(int(g)/3)) {
 				v := s.segment(h, round)
@@ -99,7 +100,7 @@ func newSurface(m *mesh.Mesh) *surface {
 		turn:   make([]float32, 3*len(m.Faces)),
 		grain:  largest * 0x1p-22, // four half units in the last place of a float32
 	}
-	inChunks(len(m.Faces), func(_, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(_, from, to int) {
 		for f := from; f < to; f++ {
 			a, b, c := m.Triangle(f)
 			n := r3.Cross(sub(b, a), sub(c, a))
@@ -108,7 +109,7 @@ func newSurface(m *mesh.Mesh) *surface {
 			}
 		}
 	})
-	inChunks(len(m.Faces), func(_, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(_, from, to int) {
 		for h := 3 * from; h < 3*to; h++ {
 			if g := s.across[h]; g > int32(h) {
 				t := s.measureTurn(h, int(g))

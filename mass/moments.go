@@ -7,9 +7,9 @@ package mass
 
 import (
 	"math"
-	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/internal/parallel"
 	"swapworth/mesh"
 )
 
@@ -91,11 +91,22 @@ func Of(m *mesh.Mesh) Properties {
 		return Properties{}
 	}
 	var bias, segments float64
-	var estimate sync.WaitGroup
-	estimate.Go(func() { bias, segments = faceting(m) })
+	var p Properties
+	parallel.Both(
+		func() { bias, segments = faceting(m) },
+		func() { p = integrals(m) })
+	p.Segments = segments
+	if p.Volume != 0 {
+		p.Faceting = bias / p.Volume
+	}
+	return p
+}
+
+// integrals sums the moments of all faces.
+func integrals(m *mesh.Mesh) Properties {
 	o := reference(m)
 	parts := make([]moments, (len(m.Faces)+chunkSize-1)/chunkSize)
-	inChunks(len(m.Faces), func(chunk, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
 		for f := from; f < to; f++ {
 			a, b, c := m.Triangle(f)
 			parts[chunk].add(sub(a, o), sub(b, o), sub(c, o))
@@ -105,13 +116,7 @@ func Of(m *mesh.Mesh) Properties {
 	for i := range parts {
 		sum.merge(&parts[i])
 	}
-	p := sum.properties(o)
-	estimate.Wait()
-	p.Segments = segments
-	if p.Volume != 0 {
-		p.Faceting = bias / p.Volume
-	}
-	return p
+	return sum.properties(o)
 }
 
 // reference returns the middle of the box rounded to a float32, so that its

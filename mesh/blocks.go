@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"github.com/hschendel/stl"
+	"swapworth/internal/parallel"
 )
 
 // contents is what a file holds: three corners a triangle, in file units.
@@ -33,39 +34,45 @@ type block struct {
 func inOrder(read func(hand func(block)) error, decode func(block) error) error {
 	blocks := make(chan block)
 	var (
-		workers  sync.WaitGroup
 		mu       sync.Mutex
 		failed   error
 		failedAt int
+		readErr  error
 	)
-	for range runtime.GOMAXPROCS(0) {
-		workers.Go(func() {
-			for b := range blocks {
-				err := decode(b)
-				giveBytes(b.bytes)
-				if err == nil {
-					continue
-				}
-				mu.Lock()
-				if failed == nil || b.index < failedAt {
-					failed, failedAt = err, b.index
-				}
-				mu.Unlock()
-			}
-		})
+	note := func(index int, err error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if failed == nil || index < failedAt {
+			failed, failedAt = err, index
+		}
 	}
-	next := 0
-	err := read(func(b block) {
-		b.index = next
-		next++
-		blocks <- b
+	parallel.Each(runtime.GOMAXPROCS(0)+1, func(worker int) {
+		if worker == 0 {
+			defer close(blocks)
+			next := 0
+			readErr = read(func(b block) {
+				b.index = next
+				next++
+				blocks <- b
+			})
+			return
+		}
+		defer func() {
+			for range blocks { // reading must not wait for a decoder that panicked
+			}
+		}()
+		for b := range blocks {
+			err := decode(b)
+			giveBytes(b.bytes)
+			if err != nil {
+				note(b.index, err)
+			}
+		}
 	})
-	close(blocks)
-	workers.Wait()
 	if failed != nil {
 		return failed
 	}
-	return err
+	return readErr
 }
 
 // spare and spareCorners keep the buffers of blocks that are done.

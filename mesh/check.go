@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Report says whether a mesh bounds a solid, and what stands against it.
@@ -142,7 +144,7 @@ func (r *Report) countBadFaces(m *Mesh, e *edgeTable) {
 	flat := make([]int, chunks)
 	firstFlat := make([]int, chunks)
 	suspects := make([][]int, chunks)
-	inChunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
 		for f := from; f < to; f++ {
 			if m.flat(f) {
 				if flat[chunk] == 0 {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"runtime"
 	"slices"
+
+	"swapworth/internal/parallel"
 )
 
 // halfEdge names one side of one face: half-edge 3f+k runs from corner k of
@@ -53,7 +55,7 @@ func newEdgeTable(m *Mesh) *edgeTable {
 		parts = 1
 	}
 	found := make([]edgeTable, parts)
-	inEach(parts, func(part int) {
+	parallel.Each(parts, func(part int) {
 		lo := int32(len(m.Vertices) * part / parts)
 		hi := int32(len(m.Vertices) * (part + 1) / parts)
 		found[part] = matchVertices(m, lo, hi, e.opposite)

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Intersection is a place where an edge of one face passes through another
@@ -42,7 +44,7 @@ func (m crosser) crossings(faces []int32, tree *boxTree, limit int, wanted func(
 	const size = 1 << 11
 	found := make([][]Intersection, (len(faces)+size-1)/size)
 	totals := make([]int, len(found))
-	inChunks(len(faces), size, func(chunk, from, to int) {
+	parallel.Chunks(len(faces), size, func(chunk, from, to int) {
 		var group, near []boxedFace
 		for ; from < to; from += perLeaf {
 			group, near = m.nearFaces(faces[from:min(from+perLeaf, to)], tree, group[:0], near[:0])

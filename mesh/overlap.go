@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Overlap is a pair of closed shells that share space, so that the sum of their
@@ -54,7 +56,7 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	}
 	around := make([][]surroundings, len(together))
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
-	inChunks(len(together), 1, func(n, _, _ int) {
+	parallel.Chunks(len(together), 1, func(n, _, _ int) {
 		i := together[n]
 		if len(together) > heapOfShells && known[i] && b.shells[i].VolumeMM3 > 0 {
 			return // in a heap, bodies that pass through others need no second look
@@ -81,7 +83,7 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxTree, shells []int, near [][]int32) []Intersection {
 	c := crosser{m, e.opposite}
 	found := make([][]Intersection, len(shells))
-	inChunks(len(shells), 1, func(n, _, _ int) {
+	parallel.Chunks(len(shells), 1, func(n, _, _ int) {
 		found[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(shells[n]) })
 	})
 	return slices.Concat(found...)
@@ -113,7 +115,7 @@ func (b *bodies) shellsThatMeet() (tree *boxTree, list []int) {
 // another closed shell.
 func (b *bodies) facesNearOthers(m *Mesh, shells *boxTree, faces []int32) []int32 {
 	parts := make([][]int32, (len(faces)+chunkSize-1)/chunkSize)
-	inChunks(len(faces), chunkSize, func(chunk, from, to int) {
+	parallel.Chunks(len(faces), chunkSize, func(chunk, from, to int) {
 		for _, f := range faces[from:to] {
 			box, meets := m.faceBox(f), false
 			shells.near(box, func(s int32) bool {

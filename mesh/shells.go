@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // findShells joins faces over shared edges into shells, largest volume first.
@@ -72,7 +74,7 @@ func (b *bodies) measure(m *Mesh) {
 	}
 	parts := make([][]shellSum, (len(b.of)+size-1)/size)
 	o := m.reference()
-	inChunks(len(b.of), size, func(chunk, from, to int) {
+	parallel.Chunks(len(b.of), size, func(chunk, from, to int) {
 		sums := make([]shellSum, len(b.shells))
 		for s := range sums {
 			sums[s].box = nowhere

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Moments are the integrals of 1, x and x x' over a space, about a point.
@@ -72,7 +74,7 @@ func (b *bodies) twice(m *Mesh, overlaps []Overlap) (all Moments, spread float64
 		dx, dy := random.Float64(), random.Float64()
 		const run = 64
 		sums := make([]Moments, (n+run-1)/run)
-		inChunks(n, run, func(chunk, from, to int) {
+		parallel.Chunks(n, run, func(chunk, from, to int) {
 			for i := from; i < to; i++ {
 				_, x := math.Modf(float64(i)/float64(n) + dx)
 				_, y := math.Modf(float64(i*step%n)/float64(n) + dy)

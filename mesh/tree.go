@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // boxTree finds the boxes that meet a given box. It is a complete binary tree
@@ -37,7 +39,7 @@ func newBoxTree(items []int32, box func(item int32) Box) *boxTree {
 		item int32
 	}
 	order := make([]keyed, len(items))
-	inChunks(len(items), chunkSize, func(_, from, to int) {
+	parallel.Chunks(len(items), chunkSize, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			order[i] = keyed{alongCurve(box(items[i]).Center(), all), items[i]}
 		}
@@ -53,7 +55,7 @@ func newBoxTree(items []int32, box func(item int32) Box) *boxTree {
 		t.first *= 2
 	}
 	t.nodes = make([]Box, 2*t.first)
-	inChunks(t.first, chunkSize/perLeaf, func(_, from, to int) {
+	parallel.Chunks(t.first, chunkSize/perLeaf, func(_, from, to int) {
 		for leaf := from; leaf < to; leaf++ {
 			b := nowhere
 			for _, i := range t.leaf(leaf) {

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // SignedVolume returns the volume, in mm3, that the mesh encloses, by the
@@ -20,7 +22,7 @@ import (
 func (m *Mesh) SignedVolume() float64 {
 	o := m.reference()
 	parts := make([]doubled, (len(m.Faces)+chunkSize-1)/chunkSize)
-	inChunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
 		for f := from; f < to; f++ {
 			parts[chunk] = parts[chunk].plus(m.sixVolumes(f, o))
 		}

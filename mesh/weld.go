@@ -8,6 +8,8 @@ import (
 
 	"github.com/hschendel/stl"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Weld makes a mesh of corners, three a face. Corners with exactly equal
@@ -35,7 +37,7 @@ func weld[K comparable](corners []K, hash func(K) uint32, place func(K) r3.Vec) 
 	// corner and as that corner's vertex.
 	chunks := (len(first) + chunkSize - 1) / chunkSize
 	offset := make([]int32, chunks+1)
-	inChunks(len(first), chunkSize, func(chunk, from, to int) {
+	parallel.Chunks(len(first), chunkSize, func(chunk, from, to int) {
 		for i := from; i < to; i++ {
 			if first[i] == int32(i) {
 				offset[chunk+1]++
@@ -46,7 +48,7 @@ func weld[K comparable](corners []K, hash func(K) uint32, place func(K) r3.Vec) 
 		offset[c+1] += offset[c]
 	}
 	m := &Mesh{Vertices: make([]r3.Vec, offset[chunks]), Faces: make([][3]int32, len(corners)/3)}
-	inChunks(len(first), chunkSize, func(chunk, from, to int) {
+	parallel.Chunks(len(first), chunkSize, func(chunk, from, to int) {
 		vertex := offset[chunk]
 		for i := from; i < to; i++ {
 			if first[i] == int32(i) {
@@ -56,7 +58,7 @@ func weld[K comparable](corners []K, hash func(K) uint32, place func(K) r3.Vec) 
 			}
 		}
 	})
-	inChunks(len(m.Faces), chunkSize, func(_, from, to int) {
+	parallel.Chunks(len(m.Faces), chunkSize, func(_, from, to int) {
 		for f := from; f < to; f++ {
 			for k := range 3 {
 				v := first[3*f+k]
@@ -75,7 +77,7 @@ func weld[K comparable](corners []K, hash func(K) uint32, place func(K) r3.Vec) 
 // no two cores meet in one table.
 func firstEqual[K comparable](corners []K, hash func(K) uint32) []int32 {
 	hashes := make([]uint32, len(corners))
-	inChunks(len(corners), chunkSize, func(_, from, to int) {
+	parallel.Chunks(len(corners), chunkSize, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			hashes[i] = hash(corners[i])
 		}
@@ -86,7 +88,7 @@ func firstEqual[K comparable](corners []K, hash func(K) uint32) []int32 {
 	if len(corners) < chunkSize {
 		parts = 1
 	}
-	inEach(parts, func(part int) {
+	parallel.Each(parts, func(part int) {
 		// A closed mesh has about half as many vertices as faces: a sixth of its corners.
 		table := newCornerTable(len(corners) / (6 * parts))
 		shift := bits.Len(uint(parts)) - 1

@@ -1,10 +1,6 @@
 package solid
 
-import (
-	"runtime"
-	"sync"
-	"sync/atomic"
-)
+import par "swapworth/internal/parallel"
 
 // chunk is the number of vector entries whose sum is formed by one goroutine.
 // It is fixed, so that a sum does not depend on the number of cores.
@@ -13,30 +9,12 @@ const chunk = 6144
 // parallel calls work for each i in [0, n) on all cores. The order is free:
 // work must only write what belongs to i.
 func parallel(n int, work func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	if workers <= 1 {
-		for i := range n {
-			work(i)
-		}
-		return
-	}
-	var next atomic.Int64
-	var done sync.WaitGroup
-	for range workers {
-		done.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				work(i)
-			}
-		})
-	}
-	done.Wait()
+	par.Chunks(n, 1, func(i, _, _ int) { work(i) })
 }
 
 // blocks cuts [0, n) into runs of the given size and calls work for each.
 func blocks(n, size int, work func(lo, hi int)) {
-	parallel((n+size-1)/size, func(i int) {
-		work(i*size, min(n, (i+1)*size))
-	})
+	par.Chunks(n, size, func(_, lo, hi int) { work(lo, hi) })
 }
 
 // dot returns the sum of x[i] y[i]. Its rounding is the same on any number of

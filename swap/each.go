@@ -2,35 +2,32 @@ package swap
 
 import (
 	"context"
-	"runtime"
 	"sync"
 
-	"golang.org/x/sync/errgroup"
+	"swapworth/internal/parallel"
 )
 
 // each runs work for 0 to n-1 on all cores and stops at the first error.
 // progress, unless nil, is told which share is done.
 func each(ctx context.Context, n int, progress func(float64), work func(ctx context.Context, i int) error) error {
-	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
 	var finished int
 	var lock sync.Mutex
-	for i := range n {
-		group.Go(func() error {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			if err := work(ctx, i); err != nil {
-				return err
-			}
-			lock.Lock()
-			defer lock.Unlock()
-			finished++
-			if progress != nil {
-				progress(float64(finished) / float64(n))
-			}
-			return nil
-		})
-	}
-	return group.Wait()
+	parallel.Chunks(n, 1, func(i, _, _ int) {
+		if ctx.Err() != nil {
+			return
+		}
+		if err := work(ctx, i); err != nil {
+			stop(err)
+			return
+		}
+		lock.Lock()
+		defer lock.Unlock()
+		finished++
+		if progress != nil {
+			progress(float64(finished) / float64(n))
+		}
+	})
+	return context.Cause(ctx)
 }

@@ -4,11 +4,11 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
+	"swapworth/internal/parallel"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -199,11 +199,9 @@ func (s *situation) makeSlicers() {
 	if s.method() != ByBeam {
 		return
 	}
-	var both sync.WaitGroup
-	for _, p := range []*part{&s.old, &s.new} {
-		both.Go(func() { p.slicer = mesh.NewSlicer(p.mesh, s.span) })
-	}
-	both.Wait()
+	parallel.Both(
+		func() { s.old.slicer = mesh.NewSlicer(s.old.mesh, s.span) },
+		func() { s.new.slicer = mesh.NewSlicer(s.new.mesh, s.span) })
 }
 
 // checkMotion refuses a moving mass that is less than the parts that move.

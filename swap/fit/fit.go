@@ -6,8 +6,8 @@ package fit
 
 import (
 	"math"
-	"sync"
 
+	"swapworth/internal/parallel"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 
@@ -106,10 +106,9 @@ func Compare(old, new *mesh.Mesh, opt Options) Result {
 
 // read finds the features of both parts at the same time.
 func read(old, new *mesh.Mesh) (a, b Part) {
-	var both sync.WaitGroup
-	both.Go(func() { a = Part{old, feature.Find(old)} })
-	both.Go(func() { b = Part{new, feature.Find(new)} })
-	both.Wait()
+	parallel.Both(
+		func() { a = Part{old, feature.Find(old)} },
+		func() { b = Part{new, feature.Find(new)} })
 	return a, b
 }
 

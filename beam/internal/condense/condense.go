@@ -17,6 +17,8 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/internal/parallel"
 )
 
 // ErrSingular says that the equations have no unique solution within rounding.
@@ -95,18 +97,17 @@ type step struct {
 
 // reduce returns the front of a group, halving it along its longer side. It
 // may reorder the list.
-func (w *work) reduce(elements []int32, parallel bool) *front {
+func (w *work) reduce(elements []int32, both bool) *front {
 	if len(elements) <= leafSize {
 		return w.eliminate(w.assemble(elements))
 	}
 	w.sortAlong(elements)
 	half := len(elements) / 2
 	var left, right *front
-	if parallel {
-		var wg sync.WaitGroup
-		wg.Go(func() { left = w.reduce(elements[:half], false) })
-		right = w.reduce(elements[half:], false)
-		wg.Wait()
+	if both {
+		parallel.Both(
+			func() { left = w.reduce(elements[:half], false) },
+			func() { right = w.reduce(elements[half:], false) })
 	} else {
 		left, right = w.reduce(elements[:half], false), w.reduce(elements[half:], false)
 	}
