@@ -65,7 +65,7 @@ func (a *analysis) holdWidth() {
 func (a *analysis) flatness(c *cut) (width, share float64) {
 	depth, width := pieceExtents(c.Region, a.plane)
 	solid := width * depth * depth * depth / 12
-	full := c.Section.along(a.plane) / solid
+	full := along(c.Section, a.plane) / solid
 	if len(c.Region) > 1 {
 		return width, 0
 	}

@@ -102,7 +102,7 @@ func (a *analysis) twists(cuts []*cut, moment, shear, across []float64) offAxis 
 		off := r2.Sub(s.Centroid, line)
 		h := [2]float64{off.Y, off.X}[a.plane]
 		free[i] = -shear[i] * h
-		o.bend = append(o.bend, a.elastic.YoungsModulus*s.along(a.plane))
+		o.bend = append(o.bend, a.elastic.YoungsModulus*along(s, a.plane))
 		o.twist = append(o.twist, a.shearModulus()*math.Pow(s.Area, 4)/(40*(s.Ixx+s.Iyy)))
 		wanders = wanders || abs(h) > 0.01*a.result.Depth
 	}

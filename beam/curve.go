@@ -10,11 +10,11 @@ func (a *analysis) curve() {
 	}
 	panels := a.profile.panels
 	for i, p := range panels {
-		here := p.cuts[len(p.cuts)-1].Section.along(a.plane)
+		here := along(p.cuts[len(p.cuts)-1].Section, a.plane)
 		if i == 0 {
 			a.result.Curve = append(a.result.Curve, a.curvePoint(bent, &p.cuts[0], p.from, 1))
 		}
-		steps := i+1 < len(panels) && changed(panels[i+1].cuts[0].Section.along(a.plane), here)
+		steps := i+1 < len(panels) && changed(along(panels[i+1].cuts[0].Section, a.plane), here)
 		if joints[p.to] || steps {
 			a.result.Curve = append(a.result.Curve, a.curvePoint(bent, &p.cuts[len(p.cuts)-1], p.to, -1))
 		}
@@ -43,7 +43,7 @@ func (a *analysis) underLoad() *response {
 
 // curvePoint is the beam at a place, on the side that the cut lies on.
 func (a *analysis) curvePoint(r *response, c *cut, x float64, side int) Point {
-	p := Point{At: a.where.model(x), EI: a.elastic.YoungsModulus * c.Section.along(a.plane), Area: c.Section.Area}
+	p := Point{At: a.where.model(x), EI: a.elastic.YoungsModulus * along(c.Section, a.plane), Area: c.Section.Area}
 	if r == nil {
 		return p
 	}

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -23,7 +24,7 @@ func ExampleOfPart() {
 }
 
 func ExampleOfShape() {
-	flat, err := beam.ParseShape("rect 40x4mm")
+	flat, err := section.ParseShape("rect 40x4mm")
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/beam/section"
 	"swapworth/mesh"
 )
 
@@ -78,7 +79,7 @@ func TestAnUnsymmetricalSectionBendsObliquely(t *testing.T) {
 		{X: 12, Y: 20}, {X: 0, Y: 20}, {X: 0, Y: 2}, {X: -10, Y: 2}}}}
 	const l = 400.0
 	f := frameOf(t, Cantilever, l, nil, func(float64) mesh.Region { return z })
-	s, err := SectionOf(z)
+	s, err := section.Of(z)
 	if err != nil {
 		t.Fatal(err)
 	}

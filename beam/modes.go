@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"swapworth/beam/internal/gauss"
 )
 
 // mode is one natural mode of bending.
@@ -158,8 +160,8 @@ func (e *element) massMatrix(density float64) [10][10]float64 {
 	x := e.from
 	for _, s := range e.stations {
 		for _, half := range [2][2]float64{{x, x + s.Weight/2}, {x + s.Weight/2, x + s.Weight}} {
-			for _, g := range gauss3(half[0], half[1]) {
-				e.addMass(&m, (g.x-e.from)/(e.to-e.from), density*g.w, s)
+			for _, g := range gauss.Three(half[0], half[1]) {
+				e.addMass(&m, (g.X-e.from)/(e.to-e.from), density*g.W, s)
 			}
 		}
 		x += s.Weight

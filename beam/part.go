@@ -3,6 +3,7 @@ package beam
 import (
 	"fmt"
 
+	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -76,7 +77,7 @@ func joinedAlong(m *mesh.Mesh, slicer *mesh.Slicer, span mesh.Axis) error {
 			if err != nil {
 				return fmt.Errorf("cut at %s = %.6g mm: %w", span, at, err)
 			}
-			section, err := SectionOf(r)
+			section, err := section.Of(r)
 			if err != nil {
 				break // a gap, which the cuts of the beam will meet
 			}
@@ -105,7 +106,7 @@ func shared(pair []*cut) float64 {
 // mm, as beam tables do: a clamp holds the axis but lets the section's width curl,
 // and the load passes through the shear centre. The section's first axis follows Span.Next(), its second the axis after:
 // with the span along x, a load along z bends the section about its first axis.
-func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, error) {
+func OfShape(sh section.Shape, spanMM float64, e materials.Elastic, s Setup) (Result, error) {
 	if err := s.check(e); err != nil {
 		return Result{}, err
 	}
@@ -123,7 +124,7 @@ func OfShape(sh Shape, spanMM float64, e materials.Elastic, s Setup) (Result, er
 		return Result{}, err
 	}
 	for c := range p.cuts() { // the closed form knows round corners exactly
-		c.Section = sh.Section()
+		c.Section = sh.Properties()
 		c.Eff = whole(c.Section)
 	}
 	return analyse(p, e, s, where, true)

@@ -35,7 +35,7 @@ func (a *analysis) post(first, second opening) {
 		if high <= low {
 			continue // side by side
 		}
-		t := pitch * firstBeyond(mid, (low+high)/2) / mid.Section.along(a.plane)
+		t := pitch * firstBeyond(mid, (low+high)/2) / along(mid.Section, a.plane)
 		extra += t * t * a.postFlex(between, low, high, pitch)
 	}
 	for _, c := range between {

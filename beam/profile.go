@@ -5,6 +5,8 @@ import (
 	"math"
 	"sort"
 
+	"swapworth/beam/internal/gauss"
+	"swapworth/beam/section"
 	"swapworth/internal/parallel"
 	"swapworth/mesh"
 )
@@ -13,11 +15,11 @@ import (
 type cut struct {
 	S, Weight float64 // mm along the beam
 	Region    mesh.Region
-	Section   Section
-	Flow      [2]shearFlow // for forces along the first and the second axis
-	Eff       effective    // share of the section that carries stress
-	Sheared   [2]float64   // share of the shear area that openings nearby leave
-	ExtraU    float64      // 1/mm2, over E: sway of separate legs, see sway.go
+	Section   section.Properties
+	Flow      [2]section.ShearFlow // for forces along the first and the second axis
+	Eff       effective            // share of the section that carries stress
+	Sheared   [2]float64           // share of the shear area that openings nearby leave
+	ExtraU    float64              // 1/mm2, over E: sway of separate legs, see sway.go
 	ExtraV    float64
 	HeldU     float64 // how much stiffer a support nearby makes it, see clamp.go
 	HeldV     float64
@@ -153,14 +155,14 @@ func fillPanels(at cutter, panels []panel) error {
 // fill cuts a panel at the points of Gauss's rule. Neighbouring cuts of a
 // prismatic stretch share their shear flow, found in last.
 func (p *panel) fill(at cutter, short bool, last *cut) error {
-	points := gauss2(p.from, p.to)
+	points := gauss.Two(p.from, p.to)
 	rule := points[:]
 	if short {
-		rule = []gaussPoint{{(p.from + p.to) / 2, p.to - p.from}}
+		rule = []gauss.Point{{X: (p.from + p.to) / 2, W: p.to - p.from}}
 	}
 	p.cuts = p.cuts[:0]
 	for _, g := range rule {
-		c, err := newCut(at, g.x, g.w, last)
+		c, err := newCut(at, g.X, g.W, last)
 		if err != nil {
 			return err
 		}
@@ -175,7 +177,7 @@ func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
 	if err != nil {
 		return cut{}, err
 	}
-	sec, err := SectionOf(r)
+	sec, err := section.Of(r)
 	if err != nil {
 		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
 	}
@@ -183,13 +185,13 @@ func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
 	if same(last.Section, sec) {
 		c.Flow = last.Flow
 	} else {
-		c.Flow = [2]shearFlow{jourawski(r, 0), jourawski(r, 1)}
+		c.Flow = [2]section.ShearFlow{section.Jourawski(r, 0), section.Jourawski(r, 1)}
 	}
 	return c, nil
 }
 
 // same reports whether two sections cannot be told apart.
-func same(a, b Section) bool {
+func same(a, b section.Properties) bool {
 	near := func(x, y float64) bool { return abs(x-y) <= 1e-9*max(abs(x), abs(y)) }
 	return a.Outlines == b.Outlines && a.Holes == b.Holes && near(a.Area, b.Area) &&
 		near(a.Ixx, b.Ixx) && near(a.Iyy, b.Iyy) && a.Low == b.Low && a.High == b.High &&
@@ -197,7 +199,7 @@ func same(a, b Section) bool {
 }
 
 // along returns the second moment that resists bending by a load in the plane.
-func (s Section) along(plane int) float64 {
+func along(s section.Properties, plane int) float64 {
 	if plane == 0 {
 		return s.Iyy
 	}
@@ -245,14 +247,14 @@ func (p *profile) refine(at cutter, plane int) error {
 // integral of 1/I.
 func (q panel) variation(plane int) float64 {
 	a, b := q.cuts[0], q.cuts[1]
-	return abs(a.Weight/a.Section.along(plane) - b.Weight/b.Section.along(plane))
+	return abs(a.Weight/along(a.Section, plane) - b.Weight/along(b.Section, plane))
 }
 
 // flexibility is the integral of 1/I.
 func (p *profile) flexibility(plane int) float64 {
 	var sum float64
 	for c := range p.cuts() {
-		sum += c.Weight / c.Section.along(plane)
+		sum += c.Weight / along(c.Section, plane)
 	}
 	return sum
 }
@@ -297,7 +299,7 @@ type effective struct {
 	Iuu, Iuv, Ivv float64 // mm4 about the centroid
 }
 
-func whole(s Section) effective {
+func whole(s section.Properties) effective {
 	return effective{Area: s.Area, U: s.Centroid.X, V: s.Centroid.Y, Iuu: s.Iyy, Iuv: s.Ixy, Ivv: s.Ixx}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -35,7 +36,7 @@ func TestAChannelRingsWithItsTwistAsInTheTextbook(t *testing.T) {
 	const length = 500.0
 	m := flatPart(t, length, channel25)
 	got := ofPart(t, m, ringing, Setup{Span: mesh.Z, Load: mesh.X, Support: SimplySupported})
-	section, err := SectionOf(only(channel25))
+	section, err := section.Of(only(channel25))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,8 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
-
+	"swapworth/beam/section"
 	"swapworth/mesh"
 )
 
@@ -106,7 +105,7 @@ func (a *analysis) warnOpenings(all []opening, what string) {
 func (a *analysis) joint(o opening) bool {
 	for _, c := range o.cuts {
 		iu, _, iv := legs(c)
-		if own := [2]float64{iu, iv}[a.plane]; own < 0.98*c.Section.along(a.plane) {
+		if own := [2]float64{iu, iv}[a.plane]; own < 0.98*along(c.Section, a.plane) {
 			return true
 		}
 	}
@@ -248,18 +247,9 @@ func (a *analysis) freeEnded(o opening) bool {
 // own centroid, in mm4: integrals of u^2, uv and v^2.
 func legs(c *cut) (iuu, iuv, ivv float64) {
 	for _, p := range c.Region {
-		var m moments
-		about := p.Outer[0]
-		for _, loop := range p.Loops() {
-			m.addLoop(loop, about)
+		if s, err := section.Of(mesh.Region{p}); err == nil {
+			iuu, iuv, ivv = iuu+s.Iyy, iuv+s.Ixy, ivv+s.Ixx
 		}
-		if !(m.area > 0) {
-			continue
-		}
-		centre := r2.Vec{X: m.u / m.area, Y: m.v / m.area}
-		iuu += m.uu - m.area*centre.X*centre.X
-		iuv += m.uv - m.area*centre.X*centre.Y
-		ivv += m.vv - m.area*centre.Y*centre.Y
 	}
 	return iuu, iuv, ivv
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -25,7 +26,7 @@ func bar(t testing.TB, s Setup) Result {
 
 func shapeBeam(t testing.TB, shape string, length float64, e materials.Elastic, s Setup) Result {
 	t.Helper()
-	sh, err := ParseShape(shape)
+	sh, err := section.ParseShape(shape)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/beam/internal/gauss"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 )
 
@@ -226,7 +228,7 @@ func (a *analysis) beside(line, centre r2.Vec) r2.Vec {
 type twistRun struct {
 	from, to float64
 	cut      *cut
-	res      TorsionResult
+	res      section.TorsionResult
 }
 
 // deep reports whether a run is at least half as long as the smaller side of its
@@ -240,12 +242,12 @@ func (r twistRun) deep() bool {
 func (r twistRun) size() r2.Vec { return r2.Sub(r.cut.Section.High, r.cut.Section.Low) }
 
 type solvedSection struct {
-	section Section
-	res     TorsionResult
+	section section.Properties
+	res     section.TorsionResult
 }
 
 // solveTwist solves a section unless a like one has been.
-func (a *analysis) solveTwist(c *cut, solved *[]solvedSection) (TorsionResult, error) {
+func (a *analysis) solveTwist(c *cut, solved *[]solvedSection) (section.TorsionResult, error) {
 	for _, s := range *solved {
 		if alike(s.section, c.Section, 0.02) || (len(*solved) >= twistSections && alike(s.section, c.Section, 0.3)) {
 			return s.res, nil
@@ -255,7 +257,7 @@ func (a *analysis) solveTwist(c *cut, solved *[]solvedSection) (TorsionResult, e
 	if a.twisted() {
 		tolerance = torqueTolerance
 	}
-	res, err := TorsionWithin(c.Region, a.elastic.Poisson, tolerance)
+	res, err := section.TorsionWithin(c.Region, a.elastic.Poisson, tolerance)
 	if err == nil && !(res.J > 0) {
 		err = errors.New("a section has no torsional stiffness")
 	}
@@ -263,7 +265,7 @@ func (a *analysis) solveTwist(c *cut, solved *[]solvedSection) (TorsionResult, e
 	return res, err
 }
 
-func alike(a, b Section, tol float64) bool {
+func alike(a, b section.Properties, tol float64) bool {
 	near := func(x, y float64) bool { return abs(x-y) <= tol*max(abs(x), abs(y)) }
 	return a.Outlines == b.Outlines && near(a.Area, b.Area) && near(a.Ixx, b.Ixx) && near(a.Iyy, b.Iyy)
 }
@@ -441,14 +443,14 @@ func symmetric(c *cut, plane int) bool {
 			for i, from := range loop {
 				x, y := r2.Sub(from, s.Centroid), r2.Sub(loop[(i+1)%len(loop)], s.Centroid)
 				cross := x.X*y.Y - y.X*x.Y
-				for _, g := range gauss2(0, 1) {
-					q := r2.Add(x, r2.Scale(g.x, r2.Sub(y, x)))
+				for _, g := range gauss.Two(0, 1) {
+					q := r2.Add(x, r2.Scale(g.X, r2.Sub(y, x)))
 					u, v := q.X, q.Y
 					if plane == 0 {
 						u, v = v, u
 					}
-					cubic += cross / 5 * g.w * u * u * u
-					mixed += cross / 5 * g.w * u * v * v
+					cubic += cross / 5 * g.W * u * u * u
+					mixed += cross / 5 * g.W * u * v * v
 				}
 			}
 		}

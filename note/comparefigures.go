@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/quantity"
@@ -168,7 +168,7 @@ func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (
 	if err != nil {
 		return SectionView{}, err
 	}
-	s, err := beam.SectionOf(cut)
+	s, err := section.Of(cut)
 	if err != nil {
 		return SectionView{}, err
 	}

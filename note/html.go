@@ -28,11 +28,11 @@ func (t Tone) Name() string {
 type page struct {
 	Title    string
 	Lead     []Line
-	Sections []section
+	Sections []pageSection
 	Style    template.CSS
 }
 
-type section struct {
+type pageSection struct {
 	ID, Title string
 	Table     *pageTable
 	Lines     []Line
@@ -100,7 +100,7 @@ func PageStyle() string { return pageStyle }
 func newPage(doc Document) (page, error) {
 	p := page{Title: doc.Title, Lead: doc.Lead, Style: template.CSS(pageStyle)}
 	for i, b := range doc.Blocks {
-		s, err := newSection(bare(b))
+		s, err := newPageSection(bare(b))
 		if err != nil {
 			return page{}, err
 		}
@@ -114,11 +114,11 @@ func newPage(doc Document) (page, error) {
 	return p, nil
 }
 
-func (s section) empty() bool {
+func (s pageSection) empty() bool {
 	return s.Table == nil && s.Figure == nil && len(s.Lines) == 0 && len(s.Items) == 0
 }
 
-func newSection(b Block) (section, error) {
+func newPageSection(b Block) (pageSection, error) {
 	switch b := b.(type) {
 	case Table:
 		// A table always has a caption, for someone who hears the page.
@@ -126,16 +126,16 @@ func newSection(b Block) (section, error) {
 		if title == "" {
 			title = "Results"
 		}
-		return section{Title: title, Table: newPageTable(b)}, nil
+		return pageSection{Title: title, Table: newPageTable(b)}, nil
 	case Lines:
-		return section{Title: b.Title, Lines: b.Lines}, nil
+		return pageSection{Title: b.Title, Lines: b.Lines}, nil
 	case List:
-		return section{Title: b.Title, Items: b.Items, Ordered: b.Ordered}, nil
+		return pageSection{Title: b.Title, Items: b.Items, Ordered: b.Ordered}, nil
 	case Figure:
 		f, err := newPageFigure(b)
-		return section{Title: b.Title, Figure: f}, err
+		return pageSection{Title: b.Title, Figure: f}, err
 	}
-	return section{}, nil
+	return pageSection{}, nil
 }
 
 func newPageTable(t Table) *pageTable {

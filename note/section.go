@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 	"swapworth/quantity"
 )
@@ -17,7 +17,7 @@ type SectionReport struct {
 	File    string `json:"file"`    // empty for a named section
 	Section string `json:"section"` // empty for a cut
 	Cut     *Cut   `json:"cut"`     // nil for a named section
-	beam.SectionReport
+	section.Report
 	Material    *string     `json:"material"`
 	Assumptions []string    `json:"assumptions"`
 	Region      mesh.Region `json:"-"` // for the figure

@@ -6,18 +6,18 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 )
 
 func namedSection(t *testing.T, text string) SectionReport {
 	t.Helper()
-	shape, err := beam.ParseShape(text)
+	shape, err := section.ParseShape(text)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := SectionReport{Section: shape.String(), Region: shape.Region()}
-	if r.SectionReport, err = shape.Report(0.3); err != nil {
+	if r.Report, err = shape.Report(0.3); err != nil {
 		t.Fatal(err)
 	}
 	return r
@@ -43,7 +43,7 @@ func TestASectionIsLaidOutWithTheNamesOfItsAxes(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := SectionReport{File: "block.stl", Cut: AxisCut(mesh.Y, 4), Region: region}
-	if r.SectionReport, err = beam.NewSectionReport(region, 0.3); err != nil {
+	if r.Report, err = section.NewReport(region, 0.3); err != nil {
 		t.Fatal(err)
 	}
 	doc := r.Document()

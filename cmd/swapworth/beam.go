@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mass"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -29,7 +30,7 @@ func newBeam() *cobra.Command {
 			"cantilever, else at mid-span, or at the place --at names. A cantilever is\n" +
 			"clamped on its whole section at the low end of the span, or at --from.\n" +
 			"Places are coordinates along the span, or holes as fit numbers them: hole:1.\n\n" +
-			"Simple sections:\n  " + strings.Join(beam.Usage(), "\n  ") + "\n\n" + cautionText,
+			"Simple sections:\n  " + strings.Join(section.Usage(), "\n  ") + "\n\n" + cautionText,
 		Example: "  swapworth beam testdata/reference/tube.stl --material 6061-T6 --load 100N\n" +
 			"  swapworth beam plate.stl --material S235 --from hole:1 --to hole:4 \\\n" +
 			"    --support simply-supported --load 20N --attached-mass 200g\n" +
@@ -50,7 +51,7 @@ type beamFlags struct {
 	in      input
 	out     output
 	matter  elasticFlags
-	section *beam.Shape
+	section *section.Shape
 	length  *quantity.Length
 
 	span, along  *mesh.Axis
@@ -295,7 +296,7 @@ func (p *place) along(span mesh.Axis, holes []feature.Hole) (float64, error) {
 		return float64(p.at), nil
 	}
 	if p.hole > len(holes) {
-		if holes == nil {
+		if len(holes) == 0 {
 			return 0, fmt.Errorf("hole:%d: there are no round holes here; give a coordinate such as 30mm", p.hole)
 		}
 		return 0, fmt.Errorf("hole:%d: the part has %d round holes; fit lists them", p.hole, len(holes))

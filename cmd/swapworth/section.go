@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note"
@@ -26,7 +27,7 @@ func newSection() *cobra.Command {
 			"constant, shear areas, shear centre and warping constant. In a cut at right\n" +
 			"angles to x the section's axes are y and z, to y they are z and x, to z x and y.\n\n" +
 			"A name with sizes instead of a file gives a simple section:\n  " +
-			strings.Join(beam.Usage(), "\n  ") + "\n" +
+			strings.Join(section.Usage(), "\n  ") + "\n" +
 			"Solid bars and tubes give the width first, open profiles the height. IPE 80 to\n" +
 			"300, HEA and HEB 100 to 200 go by their designation: \"IPE 200\".",
 		Example: "  swapworth section testdata/reference/tube.stl --at x=100\n" +
@@ -87,11 +88,11 @@ func (s *sectionFlags) run(cmd *cobra.Command, what string) error {
 
 // named tells a simple section from a file: what exists or looks like a path
 // is a file.
-func named(what string) (shape beam.Shape, isFile bool, err error) {
+func named(what string) (shape section.Shape, isFile bool, err error) {
 	if _, found := os.Stat(what); found == nil || what == "-" {
 		return shape, true, nil
 	}
-	shape, err = beam.ParseShape(what)
+	shape, err = section.ParseShape(what)
 	if err == nil {
 		return shape, false, nil
 	}
@@ -128,7 +129,7 @@ func (s *sectionFlags) ratio(report *note.SectionReport) (float64, error) {
 	return 0.3, nil
 }
 
-func (s *sectionFlags) ofShape(cmd *cobra.Command, shape beam.Shape, poisson float64, report *note.SectionReport) error {
+func (s *sectionFlags) ofShape(cmd *cobra.Command, shape section.Shape, poisson float64, report *note.SectionReport) error {
 	for _, name := range []string{"at", "through", "normal", "unit", "repair"} {
 		if cmd.Flags().Changed(name) {
 			return usageError{fmt.Errorf("--%s goes with a part; write units in the section, such as rect 1x0.125in", name)}
@@ -136,7 +137,7 @@ func (s *sectionFlags) ofShape(cmd *cobra.Command, shape beam.Shape, poisson flo
 	}
 	var err error
 	report.Section, report.Region = shape.String(), shape.Region()
-	report.SectionReport, err = shape.Report(poisson)
+	report.Report, err = shape.Report(poisson)
 	return err
 }
 
@@ -157,7 +158,7 @@ func (s *sectionFlags) ofPart(path string, poisson float64, report *note.Section
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	report.SectionReport, err = beam.NewSectionReport(report.Region, poisson)
+	report.Report, err = section.NewReport(report.Region, poisson)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

@@ -4,14 +4,14 @@ import (
 	"errors"
 	"fmt"
 
-	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 	"swapworth/quantity"
 )
 
 // bar returns a bar of a simple section along x, as if it had been read from a
 // file: for a person who has no mesh of the part.
-func bar(shape beam.Shape, length *quantity.Length) (*mesh.Loaded, error) {
+func bar(shape section.Shape, length *quantity.Length) (*mesh.Loaded, error) {
 	if length == nil || *length <= 0 {
 		return nil, errors.New("a simple section needs the length of the part")
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/internal/files"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -48,7 +49,7 @@ type Part struct {
 	Colour   *string          `toml:"colour"`
 
 	// Section and Length make a bar along x where there is no mesh.
-	Section *beam.Shape      `toml:"section"`
+	Section *section.Shape   `toml:"section"`
 	Length  *quantity.Length `toml:"length"`
 }
 

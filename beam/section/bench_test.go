@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -21,10 +21,10 @@ func gear(n int) mesh.Region {
 	return only(loop, ngon(r2.Vec{}, 20, 200))
 }
 
-func BenchmarkSectionOf10000Points(b *testing.B) {
+func BenchmarkOf10000Points(b *testing.B) {
 	r := gear(10000)
 	for b.Loop() {
-		if _, err := SectionOf(r); err != nil {
+		if _, err := Of(r); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"fmt"
@@ -222,11 +222,11 @@ func (s Shape) check() error {
 	return nil
 }
 
-// Section returns the properties of the shape in closed form: rectangles, discs
+// Properties returns those of the shape in closed form: rectangles, discs
 // and root fillets summed by the parallel axis theorem.
-func (s Shape) Section() Section {
+func (s Shape) Properties() Properties {
 	about := r2.Vec{X: s.width / 2, Y: s.height / 2}
-	out := Section{Outlines: 1, High: r2.Vec{X: s.width, Y: s.height}}
+	out := Properties{Outlines: 1, High: r2.Vec{X: s.width, Y: s.height}}
 	var m moments
 	switch s.kind {
 	case Rect, Square:

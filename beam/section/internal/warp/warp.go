@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/internal/delaunay"
+	"swapworth/beam/section/internal/delaunay"
 )
 
 // Piece is the solution for one connected piece, in mm.

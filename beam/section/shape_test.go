@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -29,7 +29,7 @@ func TestRolledSectionsHaveTheirTabulatedProperties(t *testing.T) {
 		{"I 100x55x4.1x5.7 r7", 10.3, 171, 15.9, "IPE 100"},
 		{"I 96x100x5x8 r12", 21.2, 349, 134, "HEA 100"},
 	} {
-		s := shapeOf(t, c.text).Section()
+		s := shapeOf(t, c.text).Properties()
 		near(t, c.text+" area", s.Area/100, c.area, 0.005)
 		near(t, c.text+" Iy", s.Ixx/1e4, c.iy, 0.005)
 		near(t, c.text+" Iz", s.Iyy/1e4, c.iz, 0.005)
@@ -48,7 +48,7 @@ func TestDesignatedSectionsHaveTheirTabulatedAreas(t *testing.T) {
 		"heb100": 26.0, "heb120": 34.0, "heb140": 43.0, "heb160": 54.3, "heb180": 65.3, "heb200": 78.1,
 	}
 	for name := range rolledI {
-		near(t, name, shapeOf(t, name).Section().Area/100, table[name], 0.005)
+		near(t, name, shapeOf(t, name).Properties().Area/100, table[name], 0.005)
 	}
 }
 
@@ -69,7 +69,7 @@ func TestSimpleSectionsMatchTheirHandbookFormulas(t *testing.T) {
 		{"channel 100x50x6x8", 100*50 - 84*44, (50*1e6 - 44*math.Pow(84, 3)) / 12, 0},
 		{"I 100x50x6x8", 100*50 - 84*44, (50*1e6 - 44*math.Pow(84, 3)) / 12, (16*125000 + 84*216) / 12.},
 	} {
-		s := shapeOf(t, c.text).Section()
+		s := shapeOf(t, c.text).Properties()
 		near(t, c.text+" area", s.Area, c.area, 1e-12)
 		near(t, c.text+" ixx", s.Ixx, c.ixx, 1e-12)
 		if c.iyy != 0 {
@@ -81,7 +81,7 @@ func TestSimpleSectionsMatchTheirHandbookFormulas(t *testing.T) {
 // An equal angle a x t: the centroid lies e = (a^2 + a t - t^2)/(2(2a - t)) from
 // the back, and the axis of the larger principal moment at 45 degrees.
 func TestAnEqualAngleTurnsItsPrincipalAxesByHalfARightAngle(t *testing.T) {
-	s := shapeOf(t, "angle 40x4").Section()
+	s := shapeOf(t, "angle 40x4").Properties()
 	e := (1600. + 160 - 16) / (2 * 76)
 	near(t, "distance of the centroid", s.Centroid.X, e, 1e-12)
 	near(t, "distance of the centroid", s.Centroid.Y, e, 1e-12)
@@ -114,7 +114,7 @@ func drawable(t *rapid.T) Shape {
 func TestTheClosedFormAgreesWithTheOutline(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		shape := drawable(t)
-		a, b := shape.Section(), sectionOf(t, shape.Region())
+		a, b := shape.Properties(), sectionOf(t, shape.Region())
 		tol := 1e-11 // straight sides
 		if shape.kind == Round || shape.kind == Tube || shape.radius > 0 {
 			tol = 1e-3 // chords for arcs
@@ -138,7 +138,7 @@ func TestAShapeReadsBackAsItIsWritten(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		s := drawable(t)
 		back := shapeOf(t, s.String())
-		near(t, "area", back.Section().Area, s.Section().Area, 1e-8)
+		near(t, "area", back.Properties().Area, s.Properties().Area, 1e-8)
 		if back.kind != s.kind {
 			t.Errorf("%q came back as a %v", s, back.kind)
 		}
@@ -232,7 +232,7 @@ func FuzzParseShape(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if a := s.Section(); !(a.Area > 0 && a.I2 > 0) {
+		if a := s.Properties(); !(a.Area > 0 && a.I2 > 0) {
 			t.Errorf("%q has the area %g and the second moment %g", text, a.Area, a.I2)
 		}
 	})

@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"fmt"
@@ -6,11 +6,11 @@ import (
 	"swapworth/mesh"
 )
 
-// SectionReport holds every property of a section under its stable JSON keys.
+// Report holds every property of a section under its stable JSON keys.
 // First and second of a pair are the section's axes, except for the section
 // moduli, which list the positive side first. A value that could not be
 // computed is nil.
-type SectionReport struct {
+type Report struct {
 	Area         float64     `json:"area_mm2"`
 	Centroid     [2]float64  `json:"centroid_mm"`
 	Ixx          float64     `json:"ixx_mm4"` // about the first axis
@@ -37,32 +37,32 @@ type SectionReport struct {
 	Triangulated int         `json:"triangles"` // of the mesh that j was solved on, 0 in closed form
 }
 
-// NewSectionReport measures a cut. Poisson's ratio matters for the shear areas
+// NewReport measures a cut. Poisson's ratio matters for the shear areas
 // and the shear centre only. What the solver cannot do is left nil with a
 // warning; only a region without area or a wrong ratio is an error.
-func NewSectionReport(r mesh.Region, poisson float64) (SectionReport, error) {
+func NewReport(r mesh.Region, poisson float64) (Report, error) {
 	if err := checkPoisson(poisson); err != nil {
-		return SectionReport{}, err
+		return Report{}, err
 	}
-	s, err := SectionOf(r)
+	s, err := Of(r)
 	if err != nil {
-		return SectionReport{}, err
+		return Report{}, err
 	}
 	t, err := Torsion(r, poisson)
 	return reportOf(s, t, err, poisson), nil
 }
 
 // Report measures the shape, in closed form as far as there is one.
-func (s Shape) Report(poisson float64) (SectionReport, error) {
+func (s Shape) Report(poisson float64) (Report, error) {
 	if err := checkPoisson(poisson); err != nil {
-		return SectionReport{}, err
+		return Report{}, err
 	}
 	t, err := s.Torsion(poisson)
-	return reportOf(s.Section(), t, err, poisson), nil
+	return reportOf(s.Properties(), t, err, poisson), nil
 }
 
-func reportOf(s Section, t TorsionResult, failed error, poisson float64) SectionReport {
-	out := SectionReport{
+func reportOf(s Properties, t TorsionResult, failed error, poisson float64) Report {
+	out := Report{
 		Area: s.Area, Centroid: [2]float64{s.Centroid.X, s.Centroid.Y},
 		Ixx: s.Ixx, Iyy: s.Iyy, Ixy: s.Ixy, I1: s.I1, I2: s.I2, AngleDeg: s.AngleDeg,
 		Wxx: s.Wxx, Wyy: s.Wyy, Outlines: s.Outlines, Holes: s.Holes,
@@ -86,7 +86,7 @@ func reportOf(s Section, t TorsionResult, failed error, poisson float64) Section
 
 // solverWarnings says what a person must know before using J and the shear
 // areas.
-func solverWarnings(s Section, t TorsionResult) (w []string) {
+func solverWarnings(s Properties, t TorsionResult) (w []string) {
 	if t.Pieces > 1 {
 		w = append(w, fmt.Sprintf("the cut has %d separate pieces: the torsion constant and the shear"+
 			" areas are added piece by piece, and there is no common shear centre", t.Pieces))

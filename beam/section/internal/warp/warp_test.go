@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/internal/delaunay"
+	"swapworth/beam/section/internal/delaunay"
 )
 
 // The shape functions add up to one and are one at their own node only.

@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -174,7 +174,7 @@ func (s Shape) Torsion(poisson float64) (TorsionResult, error) {
 	if err := checkPoisson(poisson); err != nil {
 		return TorsionResult{}, err
 	}
-	area := s.Section().Area
+	area := s.Properties().Area
 	out := TorsionResult{Pieces: 1, Area: area, ShearCentre: r2.Vec{X: s.width / 2, Y: s.height / 2}}
 	var coefficient float64
 	switch s.kind {

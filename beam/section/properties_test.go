@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"errors"
@@ -76,9 +76,9 @@ func near(t checker, what string, got, want, tol float64) {
 	}
 }
 
-func sectionOf(t checker, r mesh.Region) Section {
+func sectionOf(t checker, r mesh.Region) Properties {
 	t.Helper()
-	s, err := SectionOf(r)
+	s, err := Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,8 +136,8 @@ func TestASectionWithoutAreaIsAnError(t *testing.T) {
 		"inside out": {{Outer: reversed(box(0, 0, 1, 1))}},
 		"no number":  {{Outer: []r2.Vec{{X: 0, Y: 0}, {X: math.NaN(), Y: 1}, {X: 2, Y: 5}}}},
 	} {
-		if _, err := SectionOf(r); !errors.Is(err, ErrEmptySection) {
-			t.Errorf("%s: error %v, want ErrEmptySection", name, err)
+		if _, err := Of(r); !errors.Is(err, ErrEmpty) {
+			t.Errorf("%s: error %v, want ErrEmpty", name, err)
 		}
 	}
 }
@@ -207,7 +207,7 @@ func TestASectionCutInTwoAddsUp(t *testing.T) {
 		a, b := sectionOf(t, left), sectionOf(t, right)
 		both := sectionOf(t, append(left, right...))
 		near(t, "area", a.Area+b.Area, whole.Area, 1e-12)
-		about := func(s Section) float64 {
+		about := func(s Properties) float64 {
 			d := s.Centroid.Y - whole.Centroid.Y
 			return s.Ixx + s.Area*d*d
 		}

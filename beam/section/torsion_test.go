@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -173,7 +173,7 @@ func TestUprightBarsTakeTheShortWay(t *testing.T) {
 
 func TestOverlappingOutlinesAreToldApart(t *testing.T) {
 	r := append(only(box(0, 0, 10, 10)), only(box(5, 0, 15, 10))...)
-	got, err := NewSectionReport(r, 0.3)
+	got, err := NewReport(r, 0.3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,7 +218,7 @@ func TestWallsTooThinForTheGridAreRefused(t *testing.T) {
 	if _, err := Torsion(r, 0.3); err == nil || !strings.Contains(err.Error(), "too thin") {
 		t.Errorf("error %v, want one about thin walls", err)
 	}
-	got, err := NewSectionReport(r, 0.3)
+	got, err := NewReport(r, 0.3)
 	if err != nil || got.J != nil || len(got.Warnings) != 1 {
 		t.Errorf("%+v, %v; want area and moments without J", got, err)
 	}

@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -43,11 +43,11 @@ func TestTheAxesOfACutFollowCyclically(t *testing.T) {
 // The reference tube is 200 x 30 x 20 with a wall of 2: closed forms of the
 // hollow rectangle.
 func TestTheReferenceTubeIsARectangularTube(t *testing.T) {
-	l, err := mesh.Load("../testdata/reference/tube.stl", mesh.Options{})
+	l, err := mesh.Load("../../testdata/reference/tube.stl", mesh.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := NewSectionReport(cutOf(t, l.Mesh, mesh.AxisPlane(mesh.X, 77)), 0.3)
+	got, err := NewReport(cutOf(t, l.Mesh, mesh.AxisPlane(mesh.X, 77)), 0.3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +124,7 @@ func TestNearlyTouchingHolesAreSolved(t *testing.T) {
 }
 
 func TestTheReportOfSeparatePiecesSaysSo(t *testing.T) {
-	got, err := NewSectionReport(append(only(box(0, 0, 9, 3)), only(box(0, 20, 9, 23))...), 0.3)
+	got, err := NewReport(append(only(box(0, 0, 9, 3)), only(box(0, 20, 9, 23))...), 0.3)
 	if err != nil {
 		t.Fatal(err)
 	}

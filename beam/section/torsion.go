@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/internal/warp"
+	"swapworth/beam/section/internal/warp"
 	"swapworth/mesh"
 )
 

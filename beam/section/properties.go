@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"errors"
@@ -9,7 +9,7 @@ import (
 	"swapworth/mesh"
 )
 
-// Section holds the properties of a plane section that need no stress analysis.
+// Properties hold the properties of a plane section that need no stress analysis.
 // With (u, v) the coordinates along the first and the second axis and (a, b)
 // the same measured from the centroid:
 //
@@ -18,7 +18,7 @@ import (
 //	tan(2 Angle) = -2 Ixy/(Ixx-Iyy)
 //
 // Every field of the zero value is zero.
-type Section struct {
+type Properties struct {
 	Area      float64    // mm2
 	Perimeter float64    // mm, holes included
 	Centroid  r2.Vec     // mm
@@ -36,16 +36,16 @@ type Section struct {
 	Holes     int
 }
 
-// ErrEmptySection says that a plane does not pass through any material.
-var ErrEmptySection = errors.New("the section has no area: place the cut inside the part")
+// ErrEmpty says that a plane does not pass through any material.
+var ErrEmpty = errors.New("the section has no area: place the cut inside the part")
 
-// SectionOf integrates over the polygons of a region. The integrals are exact
+// Of integrates over the polygons of a region. The integrals are exact
 // for straight sides (Green's theorem; see docs/section.md); a region without
-// area is an error that wraps ErrEmptySection.
-func SectionOf(r mesh.Region) (Section, error) {
-	var s Section
+// area is an error that wraps ErrEmpty.
+func Of(r mesh.Region) (Properties, error) {
+	var s Properties
 	if len(r) == 0 {
-		return s, ErrEmptySection
+		return s, ErrEmpty
 	}
 	box := r.Bounds()
 	middle := r2.Scale(0.5, r2.Add(box.Min, box.Max))
@@ -58,7 +58,7 @@ func SectionOf(r mesh.Region) (Section, error) {
 		}
 	}
 	if !(m.area > 0) || math.IsInf(m.area, 0) {
-		return Section{}, ErrEmptySection
+		return Properties{}, ErrEmpty
 	}
 	s.Low, s.High = box.Min, box.Max
 	s.fill(m, middle)
@@ -93,7 +93,7 @@ func (m *moments) addLoop(loop []r2.Vec, about r2.Vec) {
 
 // fill derives everything else from the moments about a point and from the box,
 // which must be set.
-func (s *Section) fill(m moments, about r2.Vec) {
+func (s *Properties) fill(m moments, about r2.Vec) {
 	cu, cv := m.u/m.area, m.v/m.area
 	s.Area, s.Perimeter = m.area, m.perimeter
 	s.Centroid = r2.Add(about, r2.Vec{X: cu, Y: cv})

@@ -5,8 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/internal/condense"
-	"swapworth/beam/internal/delaunay"
+	"swapworth/beam/section/internal/condense"
+	"swapworth/beam/section/internal/delaunay"
 )
 
 // level is one triangulation of a piece with its cubic nodes, in coordinates

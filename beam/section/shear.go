@@ -1,4 +1,4 @@
-package beam
+package section
 
 import (
 	"math"
@@ -6,14 +6,15 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/beam/internal/gauss"
 	"swapworth/mesh"
 )
 
-// shearFlow is how a section takes a shear force in one direction by the
+// ShearFlow is how a section takes a shear force in one direction by the
 // elementary theory (Jourawski): with b the width, Q the first moment of the
 // area beyond a level and I the second moment, the stress is V Q/(I b), even
 // across the width.
-type shearFlow struct {
+type ShearFlow struct {
 	Area float64 // mm2, I^2 / integral Q^2/b: the area that stores the same energy
 	Peak float64 // 1/mm2, largest Q/(I b)
 }
@@ -22,11 +23,11 @@ type shearFlow struct {
 // more corners than the integral needs.
 const maxLevels = 48
 
-// jourawski returns the shear flow for a force along the first (0) or second
+// Jourawski returns the shear flow for a force along the first (0) or second
 // (1) axis. Separate pieces bend alike, so each takes its share of I and their
 // areas add.
-func jourawski(r mesh.Region, plane int) shearFlow {
-	var all shearFlow
+func Jourawski(r mesh.Region, plane int) ShearFlow {
+	var all ShearFlow
 	var inertia float64
 	type share struct{ i, peak float64 }
 	var shares []share
@@ -47,7 +48,7 @@ func jourawski(r mesh.Region, plane int) shearFlow {
 // strip is a band of the section between two levels with its width at each.
 type strip struct{ low, high, widthLow, widthHigh float64 }
 
-func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
+func jourawskiPiece(p mesh.Polygon, plane int) (ShearFlow, float64) {
 	strips := stripsOf(p, plane)
 	area, first := 0.0, 0.0
 	for _, s := range strips {
@@ -56,27 +57,27 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 		first += q
 	}
 	if !(area > 0) {
-		return shearFlow{}, 0
+		return ShearFlow{}, 0
 	}
 	centre := first / area
 	inertia := 0.0
 	for _, s := range strips {
-		for _, g := range gauss3(s.low, s.high) {
-			inertia += g.w * s.width(g.x) * (g.x - centre) * (g.x - centre)
+		for _, g := range gauss.Three(s.low, s.high) {
+			inertia += g.W * s.width(g.X) * (g.X - centre) * (g.X - centre)
 		}
 	}
 	if !(inertia > 0) {
-		return shearFlow{}, 0
+		return ShearFlow{}, 0
 	}
 	var energy, peak, above float64
 	// the width of a tip, where Q/b is noise over noise
 	none := 1e-9 * math.Sqrt(area)
 	for i := len(strips) - 1; i >= 0; i-- { // from the top down
 		s := strips[i]
-		for _, g := range gauss3(s.low, s.high) { // Q^2 is of the fourth degree
-			_, q := s.beyond(g.x, centre)
-			if b := s.width(g.x); b > 0 {
-				energy += g.w * (above + q) * (above + q) / b
+		for _, g := range gauss.Three(s.low, s.high) { // Q^2 is of the fourth degree
+			_, q := s.beyond(g.X, centre)
+			if b := s.width(g.X); b > 0 {
+				energy += g.W * (above + q) * (above + q) / b
 			}
 		}
 		for _, t := range []float64{s.low, min(max(centre, s.low), s.high)} {
@@ -88,7 +89,7 @@ func jourawskiPiece(p mesh.Polygon, plane int) (shearFlow, float64) {
 		_, q := s.beyond(s.low, centre)
 		above += q
 	}
-	return shearFlow{Area: inertia * inertia / energy, Peak: peak}, inertia
+	return ShearFlow{Area: inertia * inertia / energy, Peak: peak}, inertia
 }
 
 func (s strip) width(t float64) float64 {
@@ -98,28 +99,12 @@ func (s strip) width(t float64) float64 {
 // beyond returns the area of the strip above the level t and its first moment
 // about the level c.
 func (s strip) beyond(t, c float64) (area, first float64) {
-	for _, g := range gauss2(t, s.high) {
-		b := g.w * s.width(g.x)
+	for _, g := range gauss.Two(t, s.high) {
+		b := g.W * s.width(g.X)
 		area += b
-		first += b * (g.x - c)
+		first += b * (g.X - c)
 	}
 	return area, first
-}
-
-type gaussPoint struct{ x, w float64 }
-
-// gauss2 is Gauss-Legendre quadrature of two points, exact to the third degree.
-func gauss2(a, b float64) [2]gaussPoint {
-	const t = 0.5773502691896257645
-	m, h := (a+b)/2, (b-a)/2
-	return [2]gaussPoint{{m - t*h, h}, {m + t*h, h}}
-}
-
-// gauss3 has three points and is exact to the fifth degree.
-func gauss3(a, b float64) [3]gaussPoint {
-	const t = 0.7745966692414833770
-	m, h := (a+b)/2, (b-a)/2
-	return [3]gaussPoint{{m - t*h, 5 * h / 9}, {m, 8 * h / 9}, {m + t*h, 5 * h / 9}}
 }
 
 // stripsOf cuts a polygon into strips at the levels of its corners, in
@@ -133,11 +118,11 @@ func stripsOf(p mesh.Polygon, plane int) []strip {
 	var strips []strip
 	for i := 0; i+1 < len(levels); i++ {
 		lo, hi := levels[i], levels[i+1]
-		g := gauss2(lo, hi)
-		w0, w1 := widthAt(p, plane, g[0].x), widthAt(p, plane, g[1].x)
-		slope := (w1 - w0) / (g[1].x - g[0].x)
+		g := gauss.Two(lo, hi)
+		w0, w1 := widthAt(p, plane, g[0].X), widthAt(p, plane, g[1].X)
+		slope := (w1 - w0) / (g[1].X - g[0].X)
 		strips = append(strips, strip{lo, hi,
-			max(w0-slope*(g[0].x-lo), 0), max(w1+slope*(hi-g[1].x), 0)})
+			max(w0-slope*(g[0].X-lo), 0), max(w1+slope*(hi-g[1].X), 0)})
 	}
 	return strips
 }
@@ -201,3 +186,5 @@ func widthAt(p mesh.Polygon, plane int, t float64) float64 {
 	}
 	return abs(sum)
 }
+
+func abs(x float64) float64 { return max(x, -x) }

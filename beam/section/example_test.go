@@ -1,4 +1,4 @@
-package beam_test
+package section_test
 
 import (
 	"fmt"
@@ -7,29 +7,29 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/beam"
+	"swapworth/beam/section"
 	"swapworth/mesh"
 )
 
 // A flat bar by its trade name.
 func ExampleParseShape() {
-	flat, err := beam.ParseShape("flat 40 x 4 mm")
+	flat, err := section.ParseShape("flat 40 x 4 mm")
 	if err != nil {
 		log.Fatal(err)
 	}
-	s := flat.Section()
+	s := flat.Properties()
 	fmt.Printf("%v: A %.0f mm2, Ixx %.1f mm4, Iyy %.0f mm4\n", flat, s.Area, s.Ixx, s.Iyy)
 	// Output: rect 40x4mm: A 160 mm2, Ixx 213.3 mm4, Iyy 21333 mm4
 }
 
 // The section of a block cut at right angles to x.
-func ExampleSectionOf() {
+func ExampleOf() {
 	block := mesh.Cuboid(r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 5})
 	region, err := mesh.Cut(block, mesh.AxisPlane(mesh.X, 50))
 	if err != nil {
 		log.Fatal(err)
 	}
-	s, err := beam.SectionOf(region)
+	s, err := section.Of(region)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -41,7 +41,7 @@ func ExampleSectionOf() {
 // area.
 func ExampleTorsion() {
 	square := mesh.Region{{Outer: []r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 0, Y: 10}}}}
-	t, err := beam.Torsion(square, 0.3)
+	t, err := section.Torsion(square, 0.3)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package warp
 import (
 	"math"
 
-	"swapworth/beam/internal/delaunay"
+	"swapworth/beam/section/internal/delaunay"
 )
 
 // shares is each triangle's part of the relative error.
