@@ -79,6 +79,11 @@ func NewBody(m *mesh.Mesh) (*Body, error) {
 // holds no material, the part is not held, the memory does not suffice, or ctx
 // ends.
 func (b *Body) Check(ctx context.Context, e materials.Elastic, p Problem, opt Options) (Result, error) {
+	if parts := p.bySupports(); len(parts) > 1 {
+		return b.checkEach(ctx, e, p, parts, opt)
+	} else if len(parts) == 1 {
+		p = parts[0]
+	}
 	start := time.Now()
 	told := opt.Progress
 	if told != nil {

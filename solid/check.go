@@ -70,16 +70,16 @@ func (c *check) system(n int) (*keptSystem, error) {
 	key := fmt.Sprintf("%s %d %g %#v", c.lay.key, n, c.e.Poisson, c.p.Supports)
 	k := c.body.find(key)
 	if k == nil {
-		h := &holding{nodes: map[[3]int][3]bool{}, extra: map[int]*element{}}
+		h := newHolding()
 		cs := c.lay.at(n, c.s)
 		for i, r := range c.hold {
+			one := newHolding()
 			if p := c.points[i]; p != nil {
-				h.holdNode(cs.nearestNode(*p), c.dirs[i])
-				continue
-			}
-			if err := cs.hold(h, c.s, r, c.dirs[i], 1); err != nil {
+				one.holdNode(cs.nearestNode(*p), c.dirs[i])
+			} else if err := cs.hold(one, c.s, r, c.dirs[i], 1); err != nil {
 				return nil, err
 			}
+			h.add(one)
 		}
 		cs = cs.keepHeld(h)
 		s, err := newSystem(cs, lameOf(1, c.e.Poisson), h)
@@ -126,7 +126,7 @@ func (c *check) onGrid(ctx context.Context, n int) error {
 		out.MaxStress = &out.cases[0].MaxStress
 	}
 	first := out.cases[0]
-	out.Stiffness, out.Iterations = first.Stiffness, first.Iterations
+	out.Stiffness, out.Deflection, out.Iterations = first.Stiffness, first.Deflection, first.Iterations
 	if err := c.vibrate(ctx, sys, n); err != nil {
 		return err
 	}
@@ -202,30 +202,6 @@ func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []Case
 	}
 }
 
-// solveCase solves case i and measures it. It returns the solution too.
-func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResult, answer, error) {
-	r := CaseResult{Name: c.p.Cases[i].Name, Load: c.load(i)}
-	f := make([]float64, sys.op.length())
-	for k, region := range c.loads[i] {
-		part, err := sys.c.spread(c.s, sys.op, region, c.forces[i][k])
-		if err != nil {
-			return r, answer{}, err
-		}
-		axpy(1, part, f)
-	}
-	s, by, err := sys.solved(ctx, f, r.Load, r.Name)
-	if err != nil {
-		return r, answer{}, err
-	}
-	r.Iterations = s.iterations
-	r.Stiffness = c.e.YoungsModulus * r.Load * r.Load / (by * by * s.work)
-	r.Largest = math.Abs(by) * s.largest / c.e.YoungsModulus
-	r.Imbalance = s.imbalance
-	to := c.f.out(s.reaction)
-	r.Reaction = [3]float64{by * to.X, by * to.Y, by * to.Z}
-	return r, answer{s, by}, nil
-}
-
 // vibrate finds natural frequencies on all grids but the finest of three, for they
 // converge faster than stresses and cost more than a load case.
 func (c *check) vibrate(ctx context.Context, sys *keptSystem, n int) error {
@@ -236,14 +212,8 @@ func (c *check) vibrate(ctx context.Context, sys *keptSystem, n int) error {
 		return errors.New("solid: natural frequencies need a density; give one or leave them out")
 	}
 	mass := sys.masses(c.e.Density)
-	if c.p.AttachedMass > 0 {
-		share, err := sys.c.spread(c.s, sys.op, c.loads[0][0], [3]float64{1, 1, 1})
-		if err != nil {
-			return err
-		}
-		for i, w := range share {
-			mass[i] += c.p.AttachedMass * max(w, 0)
-		}
+	if err := c.attach(sys.system, mass); err != nil {
+		return err
 	}
 	unit, err := sys.ringsAt(ctx, mass, c.opt.Modes)
 	var hz []float64

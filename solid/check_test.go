@@ -32,7 +32,7 @@ func TestBadInputIsRefusedInOneLineThatSaysWhatToDo(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := func(hold, load Place) Problem {
-		return Problem{Supports: []Support{Clamped(hold)}, Cases: []Case{{"z", []Load{{load, r3.Vec{Z: 1}}}}}}
+		return Problem{Supports: []Support{Clamped(hold)}, Cases: []Case{{Name: "z", Loads: []Load{{Place: load, Force: r3.Vec{Z: 1}}}}}}
 	}
 	low, high := EndPlace(mesh.X, false), EndPlace(mesh.X, true)
 	for _, c := range []struct {
@@ -48,7 +48,7 @@ func TestBadInputIsRefusedInOneLineThatSaysWhatToDo(t *testing.T) {
 		{"rubber", "Poisson's ratio 0.5", good, materials.Elastic{YoungsModulus: 1, Poisson: 0.5}, usual, Options{}},
 		{"nothing held", "nothing holds", good, aluminium, Problem{Cases: usual.Cases}, Options{}},
 		{"nothing loaded", "nothing loads", good, aluminium, Problem{Supports: usual.Supports}, Options{}},
-		{"no force", "no force", good, aluminium, Problem{Supports: usual.Supports, Cases: []Case{{"z", []Load{{high, r3.Vec{}}}}}}, Options{}},
+		{"no force", "nothing that loads", good, aluminium, Problem{Supports: usual.Supports, Cases: []Case{{Name: "z", Loads: []Load{{Place: high}}}}}, Options{}},
 		{"load where it is held", "end:low, which is held", good, aluminium, at(low, low), Options{}},
 		{"load within what is held", "nothing moves", good, aluminium,
 			at(Inside(mesh.Box{Max: r3.Vec{X: 50, Y: 20, Z: 5}}), Inside(mesh.Box{Max: r3.Vec{X: 10, Y: 20, Z: 5}})), Options{Unknowns: 3000}},
@@ -171,7 +171,7 @@ func TestATiltedSlabIsAsStiffAsAStraightOne(t *testing.T) {
 	} {
 		p := Problem{
 			Supports: []Support{Clamped(face(0, -1))},
-			Cases:    []Case{{c.name, []Load{{c.load, push}}}},
+			Cases:    []Case{{Name: c.name, Loads: []Load{{Place: c.load, Force: push}}}},
 		}
 		body, err := NewBody(tilted)
 		if err != nil {

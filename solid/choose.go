@@ -100,8 +100,10 @@ func (c *check) regions() (all []*region) {
 			all = append(all, r)
 		}
 	}
-	for _, l := range c.loads {
-		all = append(all, l...)
+	for _, loads := range c.loads {
+		for _, l := range loads {
+			all = append(all, l.at)
+		}
 	}
 	return
 }

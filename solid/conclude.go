@@ -11,19 +11,18 @@ import (
 func (c *check) conclude() {
 	last := c.res.Grids[len(c.res.Grids)-1]
 	for n := range c.p.Cases {
-		var k []float64
-		for _, g := range c.res.Grids {
-			k = append(k, g.cases[n].Stiffness)
-		}
 		r := last.cases[n]
-		r.Stiffness, r.ErrorPercent = extrapolate(k)
-		r.Deflection = r.Load / r.Stiffness
+		r.settle(c.res.Grids, n)
 		if m := len(c.res.Grids); m > 1 {
 			r.settleStress(c.res.Grids[m-2].cases[n])
 		}
 		if c.e.Yield > 0 && r.MaxStress > 0 {
-			sf, force := c.e.Yield/r.MaxStress, c.e.Yield/r.MaxStress*r.Load
-			r.SafetyFactor, r.YieldForce = &sf, &force
+			sf := c.e.Yield / r.MaxStress
+			r.SafetyFactor = &sf
+			if r.Kind == ByForce {
+				force := sf * r.Load
+				r.YieldForce = &force
+			}
 		}
 		c.res.Cases = append(c.res.Cases, r)
 	}
@@ -80,6 +79,7 @@ func (c *check) caution() {
 		case r.growing:
 			c.warn(fmt.Sprintf("the largest stress%s still grows as the grid is refined; ask for more unknowns", of))
 		}
+		c.cautionPull(r, of)
 		if r.ErrorPercent > poor {
 			c.warn(fmt.Sprintf("the stiffness%s still changes with the grid by %.2g %%; ask for more unknowns", of, r.ErrorPercent))
 		}

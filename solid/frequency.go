@@ -9,10 +9,22 @@ import (
 
 // masses returns the mass at each entry of a vector in g: that of the material,
 // of density in kg/m3, shared among the corners of its cell by their shape
-// functions.
+// functions. A corner that the material in a cut cell leaves a share below zero
+// gets none.
 func (s *system) masses(density float64) []float64 {
-	c := s.c
 	out := make([]float64, s.op.length())
+	s.eachShare(density, func(p int, mass float64) {
+		for a := range 3 {
+			out[p+a] += max(mass, 0)
+		}
+	})
+	return out
+}
+
+// eachShare calls visit with the integral of density and shape function, g, for
+// each corner of each cell, and where the corner's entries of a vector start.
+func (s *system) eachShare(density float64, visit func(p int, mass float64)) {
+	c := s.c
 	c.eachActive(func(i, j, k, cell int) {
 		kd := &c.kinds[c.of[cell]]
 		mass := density * 1e-6 * kd.edge[0] * kd.edge[1] * kd.edge[2]
@@ -27,13 +39,9 @@ func (s *system) masses(density float64) []float64 {
 				}
 				share += term
 			}
-			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
-			for a := range 3 {
-				out[p+a] += mass * max(share, 0)
-			}
+			visit(3*int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1)), mass*share)
 		}
 	})
-	return out
 }
 
 // frequencies returns the lowest natural frequencies in Hz for the masses (g) at

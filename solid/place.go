@@ -20,6 +20,7 @@ import (
 //	hole:3                 bolted at hole 3: a washer on each flat mouth
 //	washer:3 or washer:3:12mm  the same, outer diameter given
 //	bore:3                 the wall of hole 3
+//	rim:1                  an outer round wall that goes fully round
 //	face:10,20,6           the flat face through a point
 //	face:10,20,6:0,0,1     the same, the face that looks along a direction
 //	box:0,0,0:10,20,6      all material between two corners
@@ -44,6 +45,7 @@ const (
 	flatFace
 	insideBox
 	section
+	rim
 	endPoint // one point of the low end face, to stop a slide along the span
 )
 
@@ -69,6 +71,9 @@ func Bolted(n int, diameter float64) Place { return Place{kind: washer, hole: n,
 // Bore is the wall of hole n.
 func Bore(n int) Place { return Place{kind: bore, hole: n} }
 
+// Rim is outer round wall n, 1 for the first: the edge of a disc, a turned end.
+func Rim(n int) Place { return Place{kind: rim, hole: n} }
+
 // FaceAt is the flat face nearest to a point; with a normal other than zero, of
 // the faces that look that way.
 func FaceAt(point, normal r3.Vec) Place { return Place{kind: flatFace, point: point, normal: normal} }
@@ -82,20 +87,23 @@ func ParsePlace(text string, span mesh.Axis) (Place, error) {
 	kind, rest, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), ":")
 	fields := strings.Split(rest, ":")
 	fail := func() (Place, error) {
-		return Place{}, fmt.Errorf("place %q: expected end:low, end:high, hole:N, washer:N:DIAMETER, bore:N, face:X,Y,Z, face:X,Y,Z:NX,NY,NZ, box:X,Y,Z:X,Y,Z or section:AT", text)
+		return Place{}, fmt.Errorf("place %q: expected end:low, end:high, hole:N, washer:N:DIAMETER, bore:N, rim:N, face:X,Y,Z, face:X,Y,Z:NX,NY,NZ, box:X,Y,Z:X,Y,Z or section:AT", text)
 	}
 	switch kind {
 	case "end":
 		if rest == "low" || rest == "high" {
 			return EndPlace(span, rest == "high"), nil
 		}
-	case "hole", "washer", "bore":
+	case "hole", "washer", "bore", "rim":
 		n, err := strconv.Atoi(fields[0])
 		if err != nil || n < 1 || len(fields) > 2 || (len(fields) == 2 && kind != "washer") {
 			return fail()
 		}
-		if kind == "bore" {
+		switch kind {
+		case "bore":
 			return Bore(n), nil
+		case "rim":
+			return Rim(n), nil
 		}
 		width := 0.0
 		if len(fields) == 2 {
@@ -171,6 +179,8 @@ func (p Place) String() string {
 		return fmt.Sprintf("hole:%d", p.hole)
 	case bore:
 		return fmt.Sprintf("bore:%d", p.hole)
+	case rim:
+		return fmt.Sprintf("rim:%d", p.hole)
 	case flatFace:
 		if r3.Norm(p.normal) > 0 {
 			return "face:" + vec(p.point) + ":" + vec(p.normal)
@@ -247,6 +257,12 @@ func (p *part) locate(pl Place) (spot, error) {
 		return spot{box: &b}, nil
 	case flatFace:
 		return p.faceAt(pl)
+	case rim:
+		rims := p.features().Rims()
+		if pl.hole > len(rims) {
+			return spot{}, fmt.Errorf("solid: %s: the part has %d outer round walls that go fully round; name a face instead", pl, len(rims))
+		}
+		return p.wall(rims[pl.hole-1].Faces), nil
 	}
 	holes := p.holes()
 	if pl.hole < 1 || pl.hole > len(holes) {
@@ -255,16 +271,22 @@ func (p *part) locate(pl Place) (spot, error) {
 	h := holes[pl.hole-1]
 	doubt := feature.NumberingDoubt(holes)
 	if pl.kind == bore {
-		s := spot{warning: doubt}
-		for _, f := range h.Faces {
-			a, b, c := p.m.Triangle(int(f))
-			s.faces = append(s.faces, [3]r3.Vec{a, b, c})
-		}
+		s := p.wall(h.Faces)
+		s.warning = doubt
 		return s, nil
 	}
 	s, err := p.washers(pl, h)
 	s.warning = doubt
 	return s, err
+}
+
+// wall collects faces of the mesh.
+func (p *part) wall(faces []int32) (s spot) {
+	for _, f := range faces {
+		a, b, c := p.m.Triangle(int(f))
+		s.faces = append(s.faces, [3]r3.Vec{a, b, c})
+	}
+	return s
 }
 
 func setAxis(v r3.Vec, a mesh.Axis, x float64) r3.Vec {

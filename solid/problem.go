@@ -9,14 +9,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Problem is a part's surroundings: what holds it and what loads it. The load
-// cases share one set-up and cost little more than one.
+// Problem is a part's surroundings: what holds it and what loads it. Load cases
+// with the same supports share one set-up and cost little more than one.
 type Problem struct {
-	Supports []Support
+	Supports []Support // of every case that names none of its own
 	Cases    []Case
 
 	// AttachedMass in g rides on the first load place and counts in the
-	// frequencies only.
+	// frequencies only. Masses of the first case take its place.
 	AttachedMass float64
 
 	Span    mesh.Axis // places given by span end refer to it
@@ -30,16 +30,31 @@ type Support struct {
 	Hold  [3]bool
 }
 
-// Case is one set of forces that act together.
+// Case is one set of loads that act together. Vectors are by model axis.
 type Case struct {
-	Name  string
-	Loads []Load
+	Name     string
+	Supports []Support // in place of the problem's; nil for those
+	Loads    []Load
+
+	// Acceleration of the part itself, m/s2: its material and the masses lag
+	// behind with -m a. Under gravity g downwards a part at rest counts as
+	// accelerated upwards with g.
+	Acceleration r3.Vec
+	Masses       []Mass
 }
 
-// Load is a force spread evenly over a place, in N by model axis.
+// Load is what acts on one place; a load may have several of the three.
 type Load struct {
+	Place    Place
+	Force    r3.Vec  // N, spread evenly
+	Moment   r3.Vec  // N mm about the centre of the place, spread as a rigid disc turns
+	Pressure float64 // MPa, against the surface where above zero
+}
+
+// Mass is a body that rides on a place, its centre taken to lie there.
+type Mass struct {
 	Place Place
-	Force r3.Vec
+	Grams float64
 }
 
 var held = [3]bool{true, true, true}
@@ -101,6 +116,6 @@ func EndProblem(m *mesh.Mesh, span, load mesh.Axis, support string, force float6
 	if p.Support != "cantilever" && load == span {
 		return p, fmt.Errorf("solid: a load along the span %s suits a cantilever only; load across the span", span)
 	}
-	p.Cases = []Case{{Name: load.String(), Loads: []Load{{at, f}}}}
+	p.Cases = []Case{{Name: load.String(), Loads: []Load{{Place: at, Force: f}}}}
 	return p, nil
 }

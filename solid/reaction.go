@@ -1,23 +1,25 @@
 package solid
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
+
+// pulled is the share of all that loads the part above which a hold that is
+// pulled off its seat is worth a word: below it lies what a clamped rim presses
+// and pulls by itself.
+const pulled = 0.05
 
 // reaction returns the force of the supports on the part along the grid axes,
 // N, for displacements u under nodal forces f, and how far forces and moments
 // are from balance: the larger of |sum of forces| / load and |sum of moments| /
 // (load x length of the box).
 func (s *system) reaction(f, u []float64, load float64) (r [3]float64, imbalance float64) {
-	q := make([]float64, len(u))
-	s.op.applyAll(u, q)
 	outer := make([]float64, len(u)) // every outer force on the part, by entry
 	copy(outer, f)
-	for _, e := range s.op.fixed {
-		outer[e] += q[e] - f[e]
-		r[int(e)%3] += q[e] - f[e]
-	}
-	s.eachSpring(u, func(entry int, force float64) {
-		outer[entry] -= force
-		r[entry%3] -= force
+	s.eachHoldForce(f, u, func(_, entry int, force float64) {
+		outer[entry] += force
+		r[entry%3] += force
 	})
 	var sum, moment [3]float64
 	length := 0.0
@@ -26,23 +28,120 @@ func (s *system) reaction(f, u []float64, load float64) (r [3]float64, imbalance
 		length = max(length, l[len(l)-1]-l[0])
 	}
 	for t, p := range s.op.pos {
-		x := s.place(t)
-		v := outer[3*p : 3*p+3]
+		v := [3]float64(outer[3*p : 3*p+3])
+		m := cross(s.place(t), v)
 		for a := range 3 {
-			b, c := (a+1)%3, (a+2)%3
 			sum[a] += v[a]
-			moment[a] += x[b]*v[c] - x[c]*v[b]
+			moment[a] += m[a]
 		}
 	}
 	return r, math.Max(norm(sum)/load, norm(moment)/(load*length))
 }
 
-// eachSpring calls visit with the forces that the springs of supports take, by
-// entry of a vector. Cells are worked through in rising order.
-func (s *system) eachSpring(u []float64, visit func(entry int, force float64)) {
+// eachHoldForce calls visit with the forces of the supports on the part: which
+// hold, at which entry of a vector, N. A node that two holds share counts with
+// the first.
+func (s *system) eachHoldForce(f, u []float64, visit func(hold, entry int, force float64)) {
+	q := make([]float64, len(u))
+	s.op.applyAll(u, q)
+	owner := map[int32]int{}
+	for n, h := range s.holds {
+		for node, dirs := range h.nodes {
+			p := s.op.storedAt(node[0], node[1], node[2])
+			for a, yes := range dirs {
+				entry := 3*p + int32(a)
+				if _, taken := owner[entry]; yes && !taken {
+					owner[entry] = n
+				}
+			}
+		}
+	}
+	for _, e := range s.op.fixed {
+		visit(owner[e], int(e), q[e]-f[e])
+	}
+	for n, h := range s.holds {
+		s.eachSpring(h.extra, u, func(entry int, force float64) { visit(n, entry, -force) })
+	}
+}
+
+// reactions returns what each hold does to the part, with moments about the
+// centres of the holds, for a solution times a number.
+func (c *check) reactions(sys *system, s *solution, by float64) []Reaction {
+	out := make([]Reaction, len(c.hold))
+	centre := make([][3]float64, len(c.hold))
+	seat := make([][3]float64, len(c.hold))
+	force, moment := make([][3]float64, len(c.hold)), make([][3]float64, len(c.hold))
+	for n := range c.hold {
+		centre[n], seat[n] = c.holdCentre(sys, n), c.seatNormal(n)
+	}
+	sys.eachHoldForce(s.f, s.u, func(n, entry int, v float64) {
+		a := entry % 3
+		v *= by
+		force[n][a] += v
+		if at := sys.node[entry/3]; at >= 0 {
+			x := sys.place(int(at))
+			b, d := (a+1)%3, (a+2)%3
+			moment[n][b] += (x[d] - centre[n][d]) * v
+			moment[n][d] -= (x[b] - centre[n][b]) * v
+		}
+		out[n].Pull += max(seat[n][a]*v, 0)
+	})
+	for n, s := range c.p.Supports {
+		x := c.f.point(centre[n])
+		out[n].Place, out[n].Centre = s.Place.String(), [3]float64{x.X, x.Y, x.Z}
+		out[n].Force = c.f.outArray(force[n])
+		m := c.f.outAxial(moment[n])
+		out[n].Moment = [3]float64{m.X, m.Y, m.Z}
+	}
+	return out
+}
+
+// holdCentre is the centre of what hold n holds, in the grid's axes.
+func (c *check) holdCentre(sys *system, n int) [3]float64 {
+	if p := c.points[n]; p != nil {
+		return *p
+	}
+	if e, err := sys.c.extentOf(c.s, c.hold[n]); err == nil {
+		return e.centre
+	}
+	r := c.hold[n].box // a section held in one plane has no volume
+	return [3]float64{(r[0][0] + r[1][0]) / 2, (r[0][1] + r[1][1]) / 2, (r[0][2] + r[1][2]) / 2}
+}
+
+// seatNormal is the normal of a hold that is a flat seat along a grid axis; zero
+// for what a bolt, a bore or a clamped end holds, and for a seat at a slant.
+func (c *check) seatNormal(n int) (normal [3]float64) {
+	if c.p.Supports[n].Place.kind != flatFace || len(c.hold[n].faces) == 0 {
+		return
+	}
+	first := normalOf(c.hold[n].faces[0])
+	for a, v := range first {
+		if math.Abs(v) > 1-1e-6 {
+			normal[a] = v
+		}
+	}
+	return
+}
+
+// cautionPull says which seats the part is pulled off, for no contact is
+// modelled: a seat alone can only push.
+func (c *check) cautionPull(r CaseResult, of string) {
+	for _, h := range r.Reactions {
+		if h.Pull > pulled*r.gross {
+			c.warn(fmt.Sprintf("the part%s is pulled off its seat at %s with %.3g N, as if it were glued; something else must hold it there, such as a bolt", of, h.Place, h.Pull))
+		}
+	}
+}
+
+// eachSpring calls visit with the forces that springs take, by entry of a vector.
+// Cells are worked through in rising order.
+func (s *system) eachSpring(extra map[int]*element, u []float64, visit func(entry int, force float64)) {
 	c := s.c
-	for _, cell := range sortedCells(s.op.extra) {
-		x := s.op.extra[cell]
+	for _, cell := range sortedCells(extra) {
+		if c.of[cell] == void {
+			continue
+		}
+		x := extra[cell]
 		i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
 		var at [ndof]int
 		for v := range shapes {

@@ -21,6 +21,25 @@ type region struct {
 type holding struct {
 	nodes map[[3]int][3]bool
 	extra map[int]*element
+	each  []*holding // the holds that it is made of, in the order of the supports
+}
+
+func newHolding() *holding {
+	return &holding{nodes: map[[3]int][3]bool{}, extra: map[int]*element{}}
+}
+
+// add joins one support to h.
+func (h *holding) add(one *holding) {
+	h.each = append(h.each, one)
+	for node, dirs := range one.nodes {
+		h.holdNode(node, dirs)
+	}
+	for cell, x := range one.extra {
+		sum := h.extraAt(cell)
+		for i, v := range x {
+			sum[i] += v
+		}
+	}
 }
 
 // stiffSpring says how much stiffer than a cell the springs are that hold a
@@ -181,40 +200,14 @@ func (c *cells) onLine(r *region, tol float64) (axis, line int, ok bool) {
 	return 0, 0, false
 }
 
-// spread returns the nodal forces of a total force (N, grid axes) spread evenly
-// over a region: f = force/A integral of N dA, or over its volume.
-func (c *cells) spread(s *surface, op *operator, r *region, force [3]float64) ([]float64, error) {
-	f := make([]float64, op.length())
-	total := 0.0
-	add := func(cell [3]int, n *[shapes]float64, size float64) {
-		total += size
-		for v := range shapes {
-			p := 3 * int(op.storedAt(cell[0]+v>>2, cell[1]+v>>1&1, cell[2]+v&1))
-			for a := range 3 {
-				f[p+a] += n[v] * size * force[a]
-			}
-		}
-	}
-	if r.box != nil {
-		c.integrateBox(s, r.box, add)
-	} else {
-		c.pieces(s, r, func(cell [3]int, poly [][3]float64) {
-			c.integrate(cell, poly, func(n *[shapes]float64, area float64) { add(cell, n, area) })
-		})
-	}
-	if total == 0 && c.lost > 0 {
-		return nil, fmt.Errorf("solid: nothing holds the body on which %s lies, for it hangs together with no other; hold it too, or join the bodies in the CAD program", r.name)
-	}
-	if total == 0 {
-		return nil, fmt.Errorf("solid: no material at %s to load; name another place", r.name)
-	}
-	combine(f, 0, 1/total, append([]float64(nil), f...))
-	return f, nil
-}
-
 // pieces cuts the faces of a region along the grid planes and calls visit with
 // each piece and the cell whose material it bounds.
 func (c *cells) pieces(s *surface, r *region, visit func(cell [3]int, poly [][3]float64)) {
+	c.facets(s, r, func(cell [3]int, poly [][3]float64, _ [3]float64) { visit(cell, poly) })
+}
+
+// facets is pieces with the unit normal of each piece, out of the material.
+func (c *cells) facets(s *surface, r *region, visit func(cell [3]int, poly [][3]float64, normal [3]float64)) {
 	for _, f := range r.faces {
 		n := normalOf(f)
 		c.slice(f[:], 0, func(poly [][3]float64) {
@@ -231,7 +224,7 @@ func (c *cells) pieces(s *surface, r *region, visit func(cell [3]int, poly [][3]
 				cell[a] = c.find(a, mid[a]-n[a]*max(1e-4*h, 2*s.tol))
 			}
 			if cell, ok := c.nearActive(cell, mid); ok {
-				visit(cell, poly)
+				visit(cell, poly, n)
 			}
 		})
 	}

@@ -1,5 +1,7 @@
 package solid
 
+import "encoding/json"
+
 // Result is what the check found. Its JSON keys are stable; a value that was
 // not computed is null. Where there are several cases the values on top are
 // those of the first.
@@ -16,7 +18,7 @@ type Result struct {
 	Load         float64  `json:"load_n"`
 	Stiffness    float64  `json:"stiffness_n_per_mm"`      // extrapolated from the grids
 	ErrorPercent float64  `json:"stiffness_error_percent"` // estimate, either way
-	Deflection   float64  `json:"deflection_mm"`           // mean over the loaded place, along the load
+	Deflection   float64  `json:"deflection_mm"`           // as in CaseResult
 	MaxStress    float64  `json:"max_stress_mpa"`          // von Mises
 	SafetyFactor *float64 `json:"safety_factor"`           // yield over MaxStress
 	YieldForce   *float64 `json:"yield_force_n"`           // load at which MaxStress reaches yield
@@ -39,6 +41,7 @@ type Result struct {
 type Grid struct {
 	Cell       float64    `json:"cell_mm"`
 	Stiffness  float64    `json:"stiffness_n_per_mm"` // of the first case
+	Deflection float64    `json:"deflection_mm"`      // of the first case
 	Cells      int        `json:"cells"`
 	Unknowns   int        `json:"unknowns"`
 	Iterations int        `json:"iterations"`
@@ -47,23 +50,95 @@ type Grid struct {
 	cases      []CaseResult
 }
 
-// CaseResult is one load case.
+// Kind says in which sense a load case has a stiffness.
+type Kind string
+
+// The kinds of stiffness. A case that has a force has the first, whatever acts
+// beside it; one with a moment and no force the second; pressure and own
+// acceleration alone have the third, and so has a case whose other loads move
+// the loaded place against the force.
+const (
+	ByForce      Kind = "force"      // force over the mean displacement of the loaded place along it
+	ByMoment     Kind = "moment"     // moment over the mean rotation of the loaded place about it
+	ByDeflection Kind = "deflection" // the largest deflection alone
+)
+
+// CaseResult is one load case. Vectors are by model axis.
 type CaseResult struct {
-	Name         string     `json:"name"`
-	Load         float64    `json:"load_n"`
-	Stiffness    float64    `json:"stiffness_n_per_mm"`
-	ErrorPercent float64    `json:"stiffness_error_percent"`
-	Deflection   float64    `json:"deflection_mm"`
-	Largest      float64    `json:"largest_displacement_mm"`
+	Name         string  `json:"name"`
+	Kind         Kind    `json:"stiffness_kind"`
+	Load         float64 `json:"load_n"`                // of the forces that were stated, N
+	Moment       float64 `json:"moment_nmm"`            // of the moments that were stated, N mm
+	Stiffness    float64 `json:"stiffness_n_per_mm"`    // ByForce
+	Angular      float64 `json:"stiffness_nmm_per_rad"` // ByMoment
+	ErrorPercent float64 `json:"stiffness_error_percent"`
+	Deflection   float64 `json:"deflection_mm"`           // mean at the load along the force; the largest for other kinds
+	Rotation     float64 `json:"rotation_rad"`            // ByMoment
+	Largest      float64 `json:"largest_displacement_mm"` // anywhere on the surface
+
 	MaxStress    float64    `json:"max_stress_mpa"`
 	StressAt     [3]float64 `json:"max_stress_at_mm"`
 	AwayStress   float64    `json:"stress_away_mpa"` // largest a coarse cell or more from places and sharp inner corners
 	SafetyFactor *float64   `json:"safety_factor"`
-	YieldForce   *float64   `json:"yield_force_n"`
+	YieldForce   *float64   `json:"yield_force_n"`             // ByForce
 	GridBound    bool       `json:"max_stress_grid_dependent"` // it rises, or may, as the grid is refined
-	Reaction     [3]float64 `json:"reaction_n"`
-	Imbalance    float64    `json:"reaction_imbalance"` // |load + reaction| / |load|
-	Iterations   int        `json:"iterations"`
+
+	Applied    [3]float64 `json:"applied_n"`          // sum of everything that loads, N
+	Reaction   [3]float64 `json:"reaction_n"`         // sum of the holds, N
+	Reactions  []Reaction `json:"reactions"`          // of each hold
+	Imbalance  float64    `json:"reaction_imbalance"` // |load + reaction| / |load|, or of the moments if larger
+	Iterations int        `json:"iterations"`
 
 	atCorner, growing bool
+	gross             float64 // sizes of all that loads, N
+	forward, turn     float64 // along the forces mm, about the moments rad, on this grid
+}
+
+// Reaction is what one hold does to the part. Vectors are by model axis.
+type Reaction struct {
+	Place  string     `json:"place"`
+	Force  [3]float64 `json:"force_n"`
+	Moment [3]float64 `json:"moment_nmm"` // about Centre
+	Centre [3]float64 `json:"centre_mm"`  // of the held area or material
+	Pull   float64    `json:"pull_n"`     // how hard the part is pulled off a flat seat, N; zero elsewhere
+}
+
+// Measure is the stiffness in the sense of the case's kind: N/mm, N mm/rad, or
+// one over the largest deflection, 1/mm. The ratio of two parts is that of their
+// measures.
+func (c CaseResult) Measure() float64 {
+	switch c.Kind {
+	case ByForce:
+		return c.Stiffness
+	case ByMoment:
+		return c.Angular
+	}
+	return 1 / c.Deflection
+}
+
+// MarshalJSON writes null for a stiffness that the case's kind has not.
+func (c CaseResult) MarshalJSON() ([]byte, error) {
+	type plain CaseResult
+	return json.Marshal(struct {
+		plain
+		Stiffness *float64 `json:"stiffness_n_per_mm"`
+		Angular   *float64 `json:"stiffness_nmm_per_rad"`
+		Rotation  *float64 `json:"rotation_rad"`
+	}{plain(c), nonZero(c.Stiffness), nonZero(c.Angular), nonZero(c.Rotation)})
+}
+
+// MarshalJSON writes null for a stiffness that the first case's kind has not.
+func (g Grid) MarshalJSON() ([]byte, error) {
+	type plain Grid
+	return json.Marshal(struct {
+		plain
+		Stiffness *float64 `json:"stiffness_n_per_mm"`
+	}{plain(g), nonZero(g.Stiffness)})
+}
+
+func nonZero(v float64) *float64 {
+	if v == 0 {
+		return nil
+	}
+	return &v
 }

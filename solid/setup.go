@@ -1,14 +1,10 @@
 package solid
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"swapworth/materials"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // check is the state of one run.
@@ -27,8 +23,7 @@ type check struct {
 	hold     []*region
 	dirs     [][3]bool
 	points   []*[3]float64
-	loads    [][]*region
-	forces   [][][3]float64
+	loads    [][]caseLoad // by case
 	res      Result
 	hertz    [][]float64 // natural frequencies by grid
 }
@@ -70,14 +65,9 @@ func (c *check) locate() error {
 		c.heldAt = append(c.heldAt, at)
 	}
 	for _, cs := range c.p.Cases {
-		var spots []spot
-		for _, l := range cs.Loads {
-			at, err := where.locate(l.Place)
-			if err != nil {
-				return err
-			}
-			c.warn(at.warning)
-			spots = append(spots, at)
+		spots, err := c.locateLoads(where, cs)
+		if err != nil {
+			return err
 		}
 		c.loadedAt = append(c.loadedAt, spots)
 	}
@@ -89,7 +79,7 @@ func (c *check) locate() error {
 func (c *check) lieIn(p *pose) bool {
 	f := p.f
 	c.pose, c.f, c.s = p, f, p.s
-	c.hold, c.dirs, c.points, c.loads, c.forces = nil, nil, nil, nil, nil
+	c.hold, c.dirs, c.points, c.loads = nil, nil, nil, nil
 	all := true
 	place := func(s spot, p Place) *region {
 		r, ok := f.region(s, c.s, c.body.where.box, p.String())
@@ -110,14 +100,7 @@ func (c *check) lieIn(p *pose) bool {
 		c.dirs = append(c.dirs, dirs)
 	}
 	for i, cs := range c.p.Cases {
-		var regions []*region
-		var forces [][3]float64
-		for k, l := range cs.Loads {
-			regions = append(regions, place(c.loadedAt[i][k], l.Place))
-			forces = append(forces, f.vector(l.Force))
-		}
-		c.loads = append(c.loads, regions)
-		c.forces = append(c.forces, forces)
+		c.loads = append(c.loads, f.layLoads(cs, c.loadedAt[i], place))
 	}
 	return all
 }
@@ -129,25 +112,7 @@ func validate(e materials.Elastic, p Problem) error {
 	if !(e.Poisson >= 0 && e.Poisson <= 0.49) {
 		return fmt.Errorf("solid: Poisson's ratio %g: expected 0 to 0.49", e.Poisson)
 	}
-	if len(p.Supports) == 0 {
-		return errors.New("solid: nothing holds the part; name a support or a place to fix")
-	}
-	if len(p.Cases) == 0 {
-		return errors.New("solid: nothing loads the part; name a load")
-	}
-	for _, c := range p.Cases {
-		total := 0.0
-		for _, l := range c.Loads {
-			total += r3.Norm(l.Force)
-			if slices.Contains(p.Supports, Clamped(l.Place)) {
-				return fmt.Errorf("solid: load case %q acts on %s, which is held; load another place", c.Name, l.Place)
-			}
-		}
-		if !(total > 0) || math.IsInf(total, 0) {
-			return fmt.Errorf("solid: load case %q has no force; give a force other than zero", c.Name)
-		}
-	}
-	return nil
+	return p.validate(e)
 }
 
 func (c *check) warn(text string) {
@@ -159,21 +124,4 @@ func (c *check) warn(text string) {
 	if text != "" {
 		c.res.Warnings = append(c.res.Warnings, text)
 	}
-}
-
-// load returns the size of a case's forces, N: of their sum, or, where they
-// cancel, the sum of their sizes.
-func (c *check) load(n int) float64 {
-	var sum [3]float64
-	total := 0.0
-	for _, f := range c.forces[n] {
-		for a := range 3 {
-			sum[a] += f[a]
-		}
-		total += norm(f)
-	}
-	if s := norm(sum); s > 1e-6*total {
-		return s
-	}
-	return total
 }

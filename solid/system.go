@@ -11,7 +11,8 @@ import (
 type system struct {
 	c     *cells
 	op    *operator
-	held  []bool // entries of a vector that are held
+	holds []*holding // by support
+	held  []bool     // entries of a vector that are held
 	top   *level
 	node  []int32 // active node at a stored place, -1 for a ghost
 	scale lame
@@ -23,7 +24,7 @@ type system struct {
 
 // newSystem assembles the operator on the cells and builds its hierarchy.
 func newSystem(c *cells, e lame, h *holding) (*system, error) {
-	s := &system{c: c, scale: e, op: newOperator(c, e, h.extra)}
+	s := &system{c: c, scale: e, holds: h.each, op: newOperator(c, e, h.extra)}
 	s.node = make([]int32, s.op.stored+2)
 	for i := range s.node {
 		s.node[i] = -1

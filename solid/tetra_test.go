@@ -84,7 +84,7 @@ func TestAPlateOnItsBoltsIsAsStiffAsTetrahedraSay(t *testing.T) {
 			p.Supports = append(p.Supports, Clamped(c.place(i+1)))
 		}
 		for _, axis := range []mesh.Axis{mesh.X, mesh.Y, mesh.Z} {
-			p.Cases = append(p.Cases, Case{axis.String(), []Load{{c.place(middle), axis.Unit()}}})
+			p.Cases = append(p.Cases, Case{Name: axis.String(), Loads: []Load{{Place: c.place(middle), Force: axis.Unit()}}})
 		}
 		r := solve(t, m, aluminium, p, Options{Unknowns: 40000})
 		for i, want := range c.want {

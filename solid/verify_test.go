@@ -72,7 +72,7 @@ func TestStraightBeamTwistsAsSaintVenantSays(t *testing.T) {
 	}
 	p := Problem{
 		Supports: []Support{Clamped(EndPlace(mesh.X, false))},
-		Cases:    []Case{{"twist", []Load{{edge(0), r3.Vec{Z: -force}}, {edge(wide - strip), r3.Vec{Z: force}}}}},
+		Cases:    []Case{{Name: "twist", Loads: []Load{{Place: edge(0), Force: r3.Vec{Z: -force}}, {Place: edge(wide - strip), Force: r3.Vec{Z: force}}}}},
 	}
 	r := solve(t, beam, materials.Elastic{YoungsModulus: 1e7, Poisson: 0.3}, p, Options{Unknowns: 20000})
 	torque := force * (wide - strip)
@@ -94,7 +94,7 @@ func TestSquarePlatesUnderUniformLoad(t *testing.T) {
 		}
 		return
 	}
-	top := []Case{{"pressure", []Load{{EndPlace(mesh.Z, true), r3.Vec{Z: -q * side * side}}}}}
+	top := []Case{{Name: "pressure", Loads: []Load{{Place: EndPlace(mesh.Z, true), Force: r3.Vec{Z: -q * side * side}}}}}
 	for _, c := range []struct {
 		name string
 		hold []Support

@@ -1,0 +1,310 @@
+package solid
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"swapworth/materials"
+)
+
+// applied are the nodal forces of a case on one grid: all of them, and those of
+// the stated forces and moments apart, which measure how far their places move.
+type applied struct {
+	all, force, moment    []float64
+	forceSize, momentSize float64 // N, N mm; zero where there is none
+	gross                 float64 // sum of the sizes of everything that loads, N
+}
+
+// apply returns the nodal forces of case i.
+func (c *check) apply(sys *system, i int) (applied, error) {
+	n := sys.op.length()
+	out := applied{all: make([]float64, n), force: make([]float64, n), moment: make([]float64, n)}
+	var forces, moments [][3]float64
+	for _, l := range c.loads[i] {
+		e, err := sys.c.extentOf(c.s, l.at)
+		if err != nil {
+			return out, err
+		}
+		if norm(l.force) > 0 {
+			into := out.force
+			if l.riding {
+				into = out.all
+			} else {
+				forces = append(forces, l.force)
+			}
+			sys.c.spread(c.s, sys.op, l.at, e, l.force, into)
+			out.gross += norm(l.force)
+		}
+		if norm(l.moment) > 0 {
+			moments = append(moments, l.moment)
+			if err := sys.c.twist(c.s, sys.op, l.at, e, l.moment, out.moment); err != nil {
+				return out, err
+			}
+			out.gross += norm(l.moment) / max(math.Sqrt(e.second[0][0]+e.second[1][1]+e.second[2][2])/math.Sqrt(e.size), c.s.tol)
+		}
+		if l.pressure != 0 {
+			if l.at.box != nil {
+				return out, fmt.Errorf("solid: load case %q: a pressure acts on a surface, and %s has no flat face; name a face, a bore or a rim", c.p.Cases[i].Name, l.at.name)
+			}
+			sys.c.press(c.s, sys.op, l.at, l.pressure, out.all)
+			out.gross += math.Abs(l.pressure) * e.size
+		}
+	}
+	if a := c.f.vector(c.p.Cases[i].Acceleration); norm(a) > 0 {
+		total := 0.0
+		sys.eachShare(c.e.Density, func(p int, mass float64) {
+			total += mass
+			for k := range 3 {
+				out.all[p+k] -= mass * newtonPerGram * a[k]
+			}
+		})
+		out.gross += total * newtonPerGram * norm(a)
+	}
+	axpy(1, out.force, out.all)
+	axpy(1, out.moment, out.all)
+	out.forceSize, out.momentSize = sizeOf(forces), sizeOf(moments)
+	return out, nil
+}
+
+// sizeOf returns the size of the sum of vectors, or, where they cancel, the sum
+// of their sizes.
+func sizeOf(vectors [][3]float64) float64 {
+	var sum [3]float64
+	total := 0.0
+	for _, v := range vectors {
+		for a := range 3 {
+			sum[a] += v[a]
+		}
+		total += norm(v)
+	}
+	if s := norm(sum); s > 1e-6*total {
+		return s
+	}
+	return total
+}
+
+// solveCase solves case i and measures it. It returns the solution too.
+func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResult, answer, error) {
+	r := CaseResult{Name: c.p.Cases[i].Name}
+	load, err := c.apply(sys.system, i)
+	if err != nil {
+		return r, answer{}, err
+	}
+	s, by, err := sys.solved(ctx, load.all, load.gross, r.Name)
+	if err != nil {
+		return r, answer{}, err
+	}
+	if s.largest == 0 {
+		s.largest = c.largestMove(sys.system, s.u)
+	}
+	r.Load, r.Moment, r.gross = load.forceSize, load.momentSize, load.gross
+	r.Iterations, r.Imbalance = s.iterations, s.imbalance
+	move := by / c.e.YoungsModulus
+	r.measure(load, s.u, move)
+	r.Largest = math.Abs(move) * s.largest
+	r.setKind(r.kind())
+	for a, v := range c.f.outArray(s.reaction) {
+		r.Reaction[a] = by * v
+	}
+	r.Reactions = c.reactions(sys.system, s, by)
+	var sum [3]float64
+	for k, v := range load.all {
+		sum[k%3] += v
+	}
+	r.Applied = c.f.outArray(sum)
+	return r, answer{s, by}, nil
+}
+
+// outArray is out as an array by model axis.
+func (f frame) outArray(x [3]float64) [3]float64 {
+	v := f.out(x)
+	return [3]float64{v.X, v.Y, v.Z}
+}
+
+// measure finds how far the loaded places move along the forces and turn about
+// the moments for displacements u times scale: what does work on them, over their
+// size.
+func (r *CaseResult) measure(load applied, u []float64, scale float64) {
+	if load.forceSize > 0 {
+		r.forward = scale * dot(load.force, u) / load.forceSize
+	}
+	if load.momentSize > 0 {
+		r.turn = scale * dot(load.moment, u) / load.momentSize
+	}
+}
+
+// kind is the first in which the case has a stiffness on this grid.
+func (r *CaseResult) kind() Kind {
+	switch {
+	case r.Load > 0 && r.forward > 0:
+		return ByForce
+	case r.Load == 0 && r.Moment > 0 && r.turn > 0:
+		return ByMoment
+	}
+	return ByDeflection
+}
+
+// setKind fills in what a kind of stiffness has.
+func (r *CaseResult) setKind(k Kind) {
+	r.Kind = k
+	r.Stiffness, r.Angular, r.Rotation, r.Deflection = 0, 0, 0, r.Largest
+	switch k {
+	case ByForce:
+		r.Deflection, r.Stiffness = r.forward, r.Load/r.forward
+	case ByMoment:
+		r.Rotation, r.Angular = r.turn, r.Moment/r.turn
+	}
+}
+
+// settle extrapolates the measure of case n from those on the grids. Where the
+// kind differs between grids, the largest deflection counts.
+func (r *CaseResult) settle(grids []Grid, n int) {
+	kind := r.Kind
+	for _, g := range grids {
+		if g.cases[n].Kind != kind {
+			kind = ByDeflection
+		}
+	}
+	var k []float64
+	for _, g := range grids {
+		on := g.cases[n]
+		on.setKind(kind)
+		k = append(k, on.Measure())
+	}
+	limit, percent := extrapolate(k)
+	r.ErrorPercent = percent
+	switch kind {
+	case ByForce:
+		r.forward = r.Load / limit
+	case ByMoment:
+		r.turn = r.Moment / limit
+	default:
+		r.Largest = 1 / limit
+	}
+	r.setKind(kind)
+}
+
+// enoughPoints is how many corners of a mesh are asked how far they move: so many
+// lie well within a cell of each other on the usual grids.
+const enoughPoints = 2000
+
+// largestMove returns the largest displacement of the surface, mm: at corners of
+// the mesh and where grid lines meet in material.
+func (c *check) largestMove(sys *system, u []float64) (most float64) {
+	cs := sys.c
+	for t := range sys.op.at {
+		inside := true // a node that hangs in the air beside cut cells tells nothing
+		for v := range 8 {
+			cell := sys.op.cellAround(t, v)
+			inside = inside && (cell < 0 || cs.of[cell] == void || cs.kinds[cs.of[cell]].m[0] > 0.999)
+		}
+		if p := sys.op.pos[t]; inside {
+			most = max(most, norm([3]float64(u[3*p:3*p+3])))
+		}
+	}
+	for n := 0; n < len(c.s.points); n += 1 + len(c.s.points)/enoughPoints {
+		p := c.s.points[n]
+		var cell [3]int
+		for a := range 3 {
+			cell[a] = cs.find(a, p[a])
+		}
+		if cell, ok := cs.nearActive(cell, p); ok {
+			most = max(most, norm(sys.moveAt(u, cell, p)))
+		}
+	}
+	return most
+}
+
+// attach adds the masses that ride along to the masses at the entries of a vector.
+func (c *check) attach(sys *system, mass []float64) error {
+	first := c.p.Cases[0]
+	grams, at := []float64{c.p.AttachedMass}, c.loads[0][:min(1, len(c.loads[0]))]
+	if len(first.Masses) > 0 {
+		grams, at = nil, c.loads[0][len(first.Loads):]
+		for _, m := range first.Masses {
+			grams = append(grams, m.Grams)
+		}
+	}
+	for k, l := range at {
+		if !(grams[k] > 0) {
+			continue
+		}
+		e, err := sys.c.extentOf(c.s, l.at)
+		if err != nil {
+			return err
+		}
+		share := make([]float64, len(mass))
+		sys.c.spread(c.s, sys.op, l.at, e, [3]float64{1, 1, 1}, share)
+		for i, w := range share {
+			mass[i] += grams[k] * max(w, 0)
+		}
+	}
+	return nil
+}
+
+// bySupports splits a problem into those whose cases share their supports, in
+// the order in which these first appear.
+func (p Problem) bySupports() (parts []Problem) {
+	for _, c := range p.Cases {
+		holds := p.holds(c)
+		k := 0
+		for k < len(parts) && !slices.Equal(parts[k].Supports, holds) {
+			k++
+		}
+		if k == len(parts) {
+			one := p
+			one.Supports, one.Cases = holds, nil
+			parts = append(parts, one)
+		}
+		c.Supports = nil
+		parts[k].Cases = append(parts[k].Cases, c)
+	}
+	return parts
+}
+
+// checkEach solves problems with different supports one after the other and
+// lists their cases in the order of whole. Grids, frequencies and the deflected
+// shape are those of the first.
+func (b *Body) checkEach(ctx context.Context, e materials.Elastic, whole Problem, parts []Problem, opt Options) (Result, error) {
+	start := time.Now()
+	told := opt.Progress
+	found := map[string]CaseResult{}
+	var out Result
+	for k, p := range parts {
+		if told != nil {
+			opt.Progress = func(share float64) { told((float64(k) + share) / float64(len(parts))) }
+		}
+		r, err := b.Check(ctx, e, p, opt)
+		if err != nil {
+			return out, err
+		}
+		for i, c := range r.Cases {
+			found[fmt.Sprint(k, i)] = c
+		}
+		if k == 0 {
+			out = r
+			opt.Shape, opt.Modes = false, 0
+			continue
+		}
+		for _, w := range r.Warnings {
+			if !slices.Contains(out.Warnings, w) {
+				out.Warnings = append(out.Warnings, w)
+			}
+		}
+	}
+	out.Cases = nil
+	next := make([]int, len(parts))
+	for _, c := range whole.Cases {
+		for k, p := range parts {
+			if slices.Equal(p.Supports, whole.holds(c)) {
+				out.Cases = append(out.Cases, found[fmt.Sprint(k, next[k])])
+				next[k]++
+			}
+		}
+	}
+	out.Seconds = time.Since(start).Seconds()
+	return out, nil
+}
