@@ -1,11 +1,15 @@
 package note
 
 import (
+	"encoding/json"
 	"fmt"
+	"math"
 
 	"swapworth/mesh"
 	"swapworth/quantity"
 	"swapworth/solid"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // SolidReport is what `solid` prints: the result with what it is about.
@@ -20,6 +24,19 @@ type SolidReport struct {
 	Mesh *mesh.Mesh `json:"-"` // for the picture
 }
 
+// MarshalJSON writes null for a stiffness that the first case has not.
+func (r SolidReport) MarshalJSON() ([]byte, error) {
+	type plain SolidReport
+	out := struct {
+		plain
+		Stiffness *float64 `json:"stiffness_n_per_mm"`
+	}{plain: plain(r)}
+	if r.Stiffness != 0 {
+		out.Stiffness = &r.Stiffness
+	}
+	return json.Marshal(out)
+}
+
 // Assume notes what was taken because nothing else was given.
 func (r *SolidReport) Assume(format string, args ...any) {
 	r.Assumptions = append(r.Assumptions, fmt.Sprintf(format, args...))
@@ -28,7 +45,7 @@ func (r *SolidReport) Assume(format string, args ...any) {
 // Document lays the check out for reading.
 func (r SolidReport) Document() Document {
 	doc := Document{Title: "Solid check: " + r.File, Lead: r.lead()}
-	doc.Blocks = append(doc.Blocks, r.cases(), r.grids(), r.values())
+	doc.Blocks = append(doc.Blocks, r.cases(), r.reactions(), r.grids(), r.values())
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
@@ -43,8 +60,8 @@ func (r SolidReport) lead() []Line {
 	if first.ErrorPercent > 5 {
 		tone = Caution
 	}
-	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm, within about %s %%, load case %s.",
-		quantity.Number(first.Stiffness, 4), quantity.Number(max(first.ErrorPercent, 0.1), 2), first.Name), tone}}
+	lead := []Line{{fmt.Sprintf("%s, within about %s %%, load case %s.",
+		measured(first), quantity.Number(max(first.ErrorPercent, 0.1), 2), first.Name), tone}}
 	for _, c := range r.Cases {
 		if c.SafetyFactor != nil && *c.SafetyFactor < 1 {
 			lead = append(lead, Line{fmt.Sprintf("Load case %s makes it yield: safety factor %s.", c.Name, quantity.Number(*c.SafetyFactor, 3)), Bad})
@@ -53,17 +70,37 @@ func (r SolidReport) lead() []Line {
 	return lead
 }
 
+// measured is the stiffness of a case in words.
+func measured(c solid.CaseResult) string {
+	switch c.Kind {
+	case solid.ByForce:
+		return fmt.Sprintf("Stiffness %s N/mm", quantity.Number(c.Stiffness, 4))
+	case solid.ByMoment:
+		return fmt.Sprintf("Stiffness %s N mm/rad", quantity.Number(c.Angular, 4))
+	}
+	return fmt.Sprintf("Largest deflection %s mm", quantity.Number(c.Deflection, 4))
+}
+
 // cases lists the load cases side by side.
 func (r SolidReport) cases() Table {
 	t := Table{Header: []string{"load case"}}
+	only := func(k solid.Kind, v float64, c solid.CaseResult) string {
+		if c.Kind != k {
+			return quantity.Missing
+		}
+		return quantity.Number(v, 4)
+	}
 	rows := []struct {
 		name string
 		of   func(c solid.CaseResult) string
 	}{
-		{"load, N", func(c solid.CaseResult) string { return quantity.Number(c.Load, 4) }},
-		{"stiffness, N/mm", func(c solid.CaseResult) string { return quantity.Number(c.Stiffness, 4) }},
+		{"force, N", func(c solid.CaseResult) string { return stated(c.Load) }},
+		{"moment, N mm", func(c solid.CaseResult) string { return stated(c.Moment) }},
+		{"stiffness, N/mm", func(c solid.CaseResult) string { return only(solid.ByForce, c.Stiffness, c) }},
+		{"stiffness, N mm/rad", func(c solid.CaseResult) string { return only(solid.ByMoment, c.Angular, c) }},
 		{"its error, about, %", func(c solid.CaseResult) string { return quantity.Number(c.ErrorPercent, 2) }},
-		{"deflection at the load, mm", func(c solid.CaseResult) string { return quantity.Number(c.Deflection, 4) }},
+		{"deflection at the force, mm", func(c solid.CaseResult) string { return only(solid.ByForce, c.Deflection, c) }},
+		{"rotation at the moment, rad", func(c solid.CaseResult) string { return only(solid.ByMoment, c.Rotation, c) }},
 		{"largest displacement, mm", func(c solid.CaseResult) string { return quantity.Number(c.Largest, 4) }},
 		{"largest equivalent stress, MPa", func(c solid.CaseResult) string { return quantity.Number(c.MaxStress, 3) + gridMark(c) }},
 		{"at (mm)", func(c solid.CaseResult) string {
@@ -79,12 +116,60 @@ func (r SolidReport) cases() Table {
 	}
 	for _, row := range rows {
 		line := []string{row.name}
+		said := false
 		for _, c := range r.Cases {
 			line = append(line, row.of(c))
+			said = said || row.of(c) != quantity.Missing
 		}
-		t.Rows = append(t.Rows, line)
+		if said {
+			t.Rows = append(t.Rows, line)
+		}
 	}
 	return t
+}
+
+func stated(v float64) string {
+	if v == 0 {
+		return quantity.Missing
+	}
+	return quantity.Number(v, 4)
+}
+
+// reactions lists what each hold does to the part, and that together they
+// balance what loads it: each about its own centre, sums about the origin.
+func (r SolidReport) reactions() Table {
+	t := Table{Title: "Reactions", Align: "llrr",
+		Header: []string{"load case", "hold", "force, N (x, y, z)", "moment, N mm (x, y, z)"}}
+	for _, c := range r.Cases {
+		var force, moment r3.Vec
+		size := [2]float64{vec(c.Applied).size(), vec(c.Turning).size()}
+		for _, h := range c.Reactions {
+			size[0], size[1] = max(size[0], vec(h.Force).size()), max(size[1], vec(h.Moment).size())
+		}
+		add := func(name string, f, m [3]float64) {
+			t.Rows = append(t.Rows, []string{c.Name, name, vec(f).text(size[0]), vec(m).text(size[1])})
+		}
+		for _, h := range c.Reactions {
+			add(h.Place, h.Force, h.Moment)
+			f := r3.Vec{X: h.Force[0], Y: h.Force[1], Z: h.Force[2]}
+			force = r3.Add(force, f)
+			moment = r3.Add(moment, r3.Add(r3.Vec{X: h.Moment[0], Y: h.Moment[1], Z: h.Moment[2]},
+				r3.Cross(r3.Vec{X: h.Centre[0], Y: h.Centre[1], Z: h.Centre[2]}, f)))
+		}
+		add("all holds, about 0,0,0", [3]float64{force.X, force.Y, force.Z}, [3]float64{moment.X, moment.Y, moment.Z})
+		add("all loads, about 0,0,0", c.Applied, c.Turning)
+	}
+	return t
+}
+
+type vec [3]float64
+
+func (v vec) size() float64 { return max(math.Abs(v[0]), math.Abs(v[1]), math.Abs(v[2])) }
+
+// text writes the components with the decimals that four digits of a size have.
+func (v vec) text(size float64) string {
+	decimals := min(quantity.Decimals(size, 4), 6)
+	return fmt.Sprintf("%s, %s, %s", quantity.Fixed(v[0], decimals), quantity.Fixed(v[1], decimals), quantity.Fixed(v[2], decimals))
 }
 
 // gridMark flags a stress that depends on the grid.
@@ -97,11 +182,16 @@ func gridMark(c solid.CaseResult) string {
 
 // grids shows how the stiffness settles.
 func (r SolidReport) grids() Table {
-	t := Table{Title: "Grids", Header: []string{"cell, mm", "cells", "unknowns", "stiffness, N/mm", "iterations"}, Align: "rrrrr"}
-	for _, g := range r.Grids {
-		t.Rows = append(t.Rows, []string{quantity.Number(g.Cell, 3), fmt.Sprint(g.Cells), fmt.Sprint(g.Unknowns), quantity.Number(g.Stiffness, 5), fmt.Sprint(g.Iterations)})
+	first := r.Cases[0]
+	name, of, last := "stiffness, N/mm", func(g solid.Grid) float64 { return g.Stiffness }, first.Stiffness
+	if first.Kind != solid.ByForce {
+		name, of, last = "deflection, mm", func(g solid.Grid) float64 { return g.Deflection }, first.Deflection
 	}
-	t.Rows = append(t.Rows, []string{"0", "", "extrapolated", quantity.Number(r.Stiffness, 5), ""})
+	t := Table{Title: "Grids", Header: []string{"cell, mm", "cells", "unknowns", name, "iterations"}, Align: "rrrrr"}
+	for _, g := range r.Grids {
+		t.Rows = append(t.Rows, []string{quantity.Number(g.Cell, 3), fmt.Sprint(g.Cells), fmt.Sprint(g.Unknowns), quantity.Number(of(g), 5), fmt.Sprint(g.Iterations)})
+	}
+	t.Rows = append(t.Rows, []string{"0", "", "extrapolated", quantity.Number(last, 5), ""})
 	return t
 }
 

@@ -2,6 +2,7 @@ package solid
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -222,4 +223,43 @@ func TestWhatACaseHasNotIsNullInJSON(t *testing.T) {
 			t.Errorf("no %s in %s", want, text)
 		}
 	}
+}
+
+// Bolt group by the elastic method for a stiff plate (Shigley, Mechanical
+// Engineering Design, section 8-12, from memory): each bolt takes an equal share
+// of the force and M r/(sum of r^2) across its radius. The load acts in the middle
+// of four, where symmetry makes the method exact but for the moments that the
+// holds take themselves; loads at one side go to the nearest bolts instead, since
+// the holds here are stiff and the plate is not.
+func TestABoltGroupTakesItsLoadByTheElasticMethod(t *testing.T) {
+	const half, force, moment = 30.0, 400.0, 20000.0
+	plate := mesh.Polygon{Outer: []r2.Vec{{X: -45, Y: -45}, {X: 45, Y: -45}, {X: 45, Y: 45}, {X: -45, Y: 45}}}
+	for _, c := range [][3]float64{{-half, -half, 2.5}, {-half, half, 2.5}, {half, -half, 2.5}, {half, half, 2.5}, {0, 0, 8}} {
+		var hole []r2.Vec
+		for k := range 32 {
+			sin, cos := math.Sincos(-2 * math.Pi * float64(k) / 32)
+			hole = append(hole, r2.Vec{X: c[0] + c[2]*cos, Y: c[1] + c[2]*sin})
+		}
+		plate.Holes = append(plate.Holes, hole)
+	}
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{plate}, Thickness: 12})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// numbered by x, then y: the middle one is the third
+	p := Problem{Cases: []Case{{Name: "both", Loads: []Load{{Place: Bore(3), Force: r3.Vec{Y: force}, Moment: r3.Vec{Z: moment}}}}}}
+	for _, n := range []int{1, 2, 4, 5} {
+		p.Supports = append(p.Supports, Clamped(Bore(n)))
+	}
+	r := solve(t, m, alloy, p, Options{Unknowns: 30000})
+	var sum, turn float64
+	share := moment / (4 * 2 * half * half) // N along x and y for a mm of radius
+	for n, h := range r.Cases[0].Reactions {
+		x, y := h.Centre[0], h.Centre[1]
+		sum += h.Force[1]
+		turn += h.Moment[2] + x*h.Force[1] - y*h.Force[0]
+		near(t, fmt.Sprintf("hold %d along y", n+1), -h.Force[1], force/4+share*x, 6)
+	}
+	near(t, "sum of forces", -sum, force, 0.01)
+	near(t, "sum of moments", -turn, moment, 0.1)
 }

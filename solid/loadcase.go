@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"swapworth/materials"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // applied are the nodal forces of a case on one grid: all of them, and those of
@@ -110,12 +112,25 @@ func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResu
 		r.Reaction[a] = by * v
 	}
 	r.Reactions = c.reactions(sys.system, s, by)
-	var sum [3]float64
-	for k, v := range load.all {
-		sum[k%3] += v
-	}
-	r.Applied = c.f.outArray(sum)
+	r.Applied, r.Turning = c.resultant(sys.system, load.all)
 	return r, answer{s, by}, nil
+}
+
+// resultant returns the sum of nodal forces, N, and their moment about the
+// model's origin, N mm, by model axis.
+func (c *check) resultant(sys *system, f []float64) (force, moment [3]float64) {
+	var sum, turning [3]float64
+	for t, p := range sys.op.pos {
+		v := [3]float64(f[3*p : 3*p+3])
+		m := cross(sys.place(t), v)
+		for a := range 3 {
+			sum[a] += v[a]
+			turning[a] += m[a]
+		}
+	}
+	total := c.f.out(sum)
+	m := r3.Add(c.f.outAxial(turning), r3.Cross(c.f.origin, total))
+	return [3]float64{total.X, total.Y, total.Z}, [3]float64{m.X, m.Y, m.Z}
 }
 
 // outArray is out as an array by model axis.

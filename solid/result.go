@@ -85,6 +85,7 @@ type CaseResult struct {
 
 	Applied    [3]float64 `json:"applied_n"`          // sum of everything that loads, N
 	Reaction   [3]float64 `json:"reaction_n"`         // sum of the holds, N
+	Turning    [3]float64 `json:"applied_moment_nmm"` // of everything that loads, about the model's origin
 	Reactions  []Reaction `json:"reactions"`          // of each hold
 	Imbalance  float64    `json:"reaction_imbalance"` // |load + reaction| / |load|, or of the moments if larger
 	Iterations int        `json:"iterations"`

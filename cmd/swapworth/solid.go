@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -29,12 +28,17 @@ func newSolid() *cobra.Command {
 			"force. A cantilever is the whole flat face at the low end of the span clamped,\n" +
 			"and the force spread evenly over the whole flat face at the high end. The other\n" +
 			"supports hold both end faces and load the middle.\n\n" +
+			"--force, --moment, --pressure and --acceleration act together, and with --load\n" +
+			"where that is given. A moment without a force gives the stiffness over rotation;\n" +
+			"pressure and acceleration alone give the largest deflection. Every hold tells\n" +
+			"the force and the moment that it takes.\n\n" +
 			"Places for --fix and --load-at:\n" +
 			"  end:low  end:high        the flat face at an end of the span\n" +
 			"  hole:3                   bolted at hole 3 (as fit numbers them): a washer on\n" +
 			"                           each flat mouth, 1.8 times as wide as the hole\n" +
 			"  washer:3:12mm            the same, with the washer's diameter\n" +
 			"  bore:3                   the wall of hole 3\n" +
+			"  rim:1                    an outer round wall, as of a disc\n" +
 			"  face:10,20,6             the flat face at a point; face:10,20,6:0,0,1 names\n" +
 			"                           the direction it looks, too\n" +
 			"  box:0,0,0:10,20,6        all material between two corners\n" +
@@ -42,6 +46,8 @@ func newSolid() *cobra.Command {
 		Example: "  swapworth solid testdata/reference/tube.stl --material 6061-T6 --load 100N\n" +
 			"  swapworth solid plate.stl --material S235 --fix hole:1 --fix hole:2 \\\n" +
 			"    --load-at hole:5 --load-along z --load 20N --attached-mass 200g\n" +
+			"  swapworth solid disc.stl --material 6061-T6 --fix rim:1 \\\n" +
+			"    --load-at face:0,0,4:0,0,1 --pressure 0.2MPa\n" +
 			"  swapworth solid arm.stl --youngs-modulus 70000MPa --poisson 0.33 \\\n" +
 			"    --load-along y --load-along z --load 50N --format json",
 		Args: usage(cobra.ExactArgs(1)),
@@ -65,6 +71,7 @@ type solidFlags struct {
 	along    []mesh.Axis
 	support  *beam.Support
 	force    *quantity.Force
+	loads    loadFlags
 	fix      []string
 	loadAt   []string
 	attached *quantity.Mass
@@ -80,9 +87,10 @@ func (s *solidFlags) register(cmd *cobra.Command) {
 		"axis along which the load acts, once for each load case (default the shortest side)")
 	textFlag(f, &s.support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
 	loadFlag(f, &s.force, "force, spread over the loaded places (default unit N; default 1 N)")
+	s.loads.register(cmd)
 	f.StringArrayVar(&s.fix, "fix", nil, "clamp a `PLACE` instead of the usual support; repeatable")
 	f.StringArrayVar(&s.loadAt, "load-at", nil, "load a `PLACE` instead of the usual one; repeatable, shares the force")
-	textFlag(f, &s.attached, "attached-mass", "mass", "mass at the first loaded place, for the frequencies (default unit g)")
+	textFlag(f, &s.attached, "attached-mass", "mass", "mass at the first loaded place, for the frequencies and with --acceleration (default unit g)")
 	f.IntVar(&s.unknowns, "unknowns", 0, "about how many `UNKNOWNS` on the finest grid (default 200000, more where the error estimate asks for it)")
 	f.IntVar(&s.grids, "grids", 3, "number of grids, each with cells half as long as the one before")
 	f.IntVar(&s.modes, "modes", 3, "natural frequencies wanted, where the density is known")
@@ -134,17 +142,22 @@ func (s *solidFlags) check() error {
 		return usageError{fmt.Errorf("--modes %d: expected 0 to 20", s.modes)}
 	case len(s.fix) > 0 && s.support != nil:
 		return usageError{errors.New("--fix and --support exclude each other")}
+	case s.support != nil && *s.support == beam.Propped && s.loads.any():
+		return usageError{errors.New("--support propped holds the high end along --load-along; name what holds the part with --fix")}
 	}
-	return nil
+	return s.loads.check(s.force != nil || len(s.along) > 0, len(s.loadAt) > 0)
 }
 
-// problem builds the supports and one load case for each direction.
+// problem builds the supports and one load case for each direction, or one of
+// all the loads that no direction belongs to.
 func (s *solidFlags) problem(m *mesh.Mesh, report *note.SolidReport) (solid.Problem, error) {
 	span, along := s.axes(m, report)
 	force := 1.0
-	if s.force != nil {
+	alone := s.loads.any() && s.force == nil && len(s.along) == 0
+	switch {
+	case s.force != nil:
 		force = float64(*s.force)
-	} else {
+	case !alone:
 		report.Assume("a load of 1 N, with which deflection and stress scale; --load gives the real one")
 	}
 	support := beam.Cantilever
@@ -169,20 +182,36 @@ func (s *solidFlags) problem(m *mesh.Mesh, report *note.SolidReport) (solid.Prob
 	if support == beam.Propped && len(along) > 1 {
 		return p, usageError{errors.New("--support propped holds the high end along the load: give one --load-along")}
 	}
-	if err := s.places(&p, span, along, force); err != nil {
+	at, err := s.places(&p, span)
+	if err != nil {
 		return p, err
 	}
 	if s.attached != nil {
 		p.AttachedMass = float64(*s.attached)
 	}
+	for i, axis := range along {
+		p.Cases[i] = s.loads.on(p.Cases[i], at, r3.Scale(force, axis.Unit()), p.AttachedMass)
+	}
+	if alone {
+		p.Cases = []solid.Case{s.loads.on(solid.Case{Name: s.loads.name()}, at, r3.Vec{}, p.AttachedMass)}
+	}
+	s.tell(report, p, span, at)
+	return p, nil
+}
+
+// tell writes into the report what holds and loads the part.
+func (s *solidFlags) tell(report *note.SolidReport, p solid.Problem, span mesh.Axis, at []solid.Place) {
 	report.Span = span.String()
 	for _, h := range p.Supports {
 		report.Held = append(report.Held, h.String())
 	}
-	for _, l := range p.Cases[0].Loads {
-		report.Loaded = append(report.Loaded, l.Place.String())
+	if len(p.Cases[0].Loads) == 0 && len(p.Cases[0].Masses) == 0 {
+		report.Loaded = []string{"the whole part, by its own acceleration"}
+		return
 	}
-	return p, nil
+	for _, place := range at {
+		report.Loaded = append(report.Loaded, place.String())
+	}
 }
 
 func (s *solidFlags) axes(m *mesh.Mesh, report *note.SolidReport) (mesh.Axis, []mesh.Axis) {
@@ -197,40 +226,36 @@ func (s *solidFlags) axes(m *mesh.Mesh, report *note.SolidReport) (mesh.Axis, []
 	if len(s.along) > 0 {
 		return span, s.along
 	}
+	if s.loads.any() && s.force == nil {
+		return span, []mesh.Axis{load}
+	}
 	report.Assume("load along %s, the shortest side; --load-along changes it", load)
 	return span, []mesh.Axis{load}
 }
 
-// places puts the places a person named in place of the usual ones.
-func (s *solidFlags) places(p *solid.Problem, span mesh.Axis, along []mesh.Axis, force float64) error {
+// places puts what a person fixed in place of the usual supports and returns the
+// places that are loaded.
+func (s *solidFlags) places(p *solid.Problem, span mesh.Axis) ([]solid.Place, error) {
 	if len(s.fix) > 0 {
 		p.Support, p.Supports = "", nil
 		for _, text := range s.fix {
 			place, err := solid.ParsePlace(text, span)
 			if err != nil {
-				return usageError{fmt.Errorf("--fix: %w", err)}
+				return nil, usageError{fmt.Errorf("--fix: %w", err)}
 			}
 			p.Supports = append(p.Supports, solid.Clamped(place))
 		}
 	}
 	if len(s.loadAt) == 0 {
-		return nil
+		return []solid.Place{p.Cases[0].Loads[0].Place}, nil
 	}
 	var places []solid.Place
 	for _, text := range s.loadAt {
 		place, err := solid.ParsePlace(text, span)
 		if err != nil {
-			return usageError{fmt.Errorf("--load-at: %w", err)}
+			return nil, usageError{fmt.Errorf("--load-at: %w", err)}
 		}
 		places = append(places, place)
 	}
-	p.Cases = nil
-	for _, axis := range along {
-		c := solid.Case{Name: strings.ToLower(axis.String())}
-		for _, place := range places {
-			c.Loads = append(c.Loads, solid.Load{Place: place, Force: r3.Scale(force/float64(len(places)), axis.Unit())})
-		}
-		p.Cases = append(p.Cases, c)
-	}
-	return nil
+	return places, nil
 }

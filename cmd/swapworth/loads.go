@@ -1,0 +1,91 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/quantity"
+	"swapworth/solid"
+)
+
+// loadFlags state loads beside a force along an axis. All of them act together.
+type loadFlags struct {
+	force        *quantity.ForceVector
+	moment       *quantity.MomentVector
+	pressure     *quantity.Stress
+	acceleration *quantity.AccelerationVector
+}
+
+func (l *loadFlags) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	textFlag(f, &l.force, "force", "x,y,z", "force as a vector, in place of --load and --load-along, such as \"10,0,-5 N\"")
+	textFlag(f, &l.moment, "moment", "x,y,z", "moment on the loaded places, such as \"0,0,2 N m\"; acts with the other loads")
+	textFlag(f, &l.pressure, "pressure", "stress", "pressure against the places of --load-at, such as 0.2MPa; acts with the other loads")
+	textFlag(f, &l.acceleration, "acceleration", "x,y,z",
+		"acceleration of the part itself, such as \"20,0,0 m/s2\"; the attached mass rides along")
+}
+
+// any reports whether one of the flags was given.
+func (l *loadFlags) any() bool {
+	return l.force != nil || l.moment != nil || l.pressure != nil || l.acceleration != nil
+}
+
+// check refuses loads that do not go together.
+func (l *loadFlags) check(axisLoad, placed bool) error {
+	switch {
+	case l.force != nil && axisLoad:
+		return usageError{errors.New("--force and --load or --load-along exclude each other; --force names axis and size at once")}
+	case l.pressure != nil && !placed:
+		return usageError{errors.New("--pressure acts on the places of --load-at: name a face, a bore or a rim")}
+	}
+	return nil
+}
+
+// name says what acts: the one load, or all.
+func (l *loadFlags) name() string {
+	var all []string
+	for _, one := range []struct {
+		given bool
+		name  string
+	}{{l.force != nil, "force"}, {l.moment != nil, "moment"}, {l.pressure != nil, "pressure"}, {l.acceleration != nil, "acceleration"}} {
+		if one.given {
+			all = append(all, one.name)
+		}
+	}
+	return strings.Join(all, " + ")
+}
+
+// on returns the load case of the flags on top of a force, N, that the places
+// share as they share a moment; a pressure acts on each in full. A mass, g, rides
+// on the first place where the part is accelerated.
+func (l *loadFlags) on(c solid.Case, places []solid.Place, force r3.Vec, riding float64) solid.Case {
+	var moment r3.Vec
+	var pressure float64
+	if l.force != nil {
+		force = r3.Add(force, r3.Vec(*l.force))
+	}
+	if l.moment != nil {
+		moment = r3.Vec(*l.moment)
+	}
+	if l.pressure != nil {
+		pressure = float64(*l.pressure)
+	}
+	c.Loads = nil
+	share := 1 / float64(len(places))
+	for _, p := range places {
+		if force == (r3.Vec{}) && moment == (r3.Vec{}) && pressure == 0 {
+			break
+		}
+		c.Loads = append(c.Loads, solid.Load{Place: p, Force: r3.Scale(share, force), Moment: r3.Scale(share, moment), Pressure: pressure})
+	}
+	if l.acceleration != nil {
+		c.Acceleration = r3.Vec(*l.acceleration)
+		if riding > 0 {
+			c.Masses = []solid.Mass{{Place: places[0], Grams: riding}}
+		}
+	}
+	return c
+}
