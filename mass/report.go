@@ -168,17 +168,34 @@ func (r *Report) weigh(p Properties, material string, density materials.Range) {
 // Principal returns the principal moments of an inertia tensor, smallest first,
 // in its unit.
 func Principal(inertia [3][3]float64) [3]float64 {
+	// Scaled to 1, for the solver takes neither very small nor very large numbers.
+	size := 0.0
+	for i := range 3 {
+		for j := i; j < 3; j++ {
+			size = max(size, math.Abs(inertia[i][j]))
+		}
+	}
+	switch {
+	case size == 0:
+		return [3]float64{}
+	case math.IsNaN(size) || math.IsInf(size, 0):
+		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
+	}
 	var eigen mat.EigenSym
 	s := mat.NewSymDense(3, nil)
 	for i := range 3 {
 		for j := i; j < 3; j++ {
-			s.SetSym(i, j, inertia[i][j])
+			s.SetSym(i, j, inertia[i][j]/size)
 		}
 	}
 	if !eigen.Factorize(s, false) {
 		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
 	}
-	return [3]float64(eigen.Values(nil))
+	values := [3]float64(eigen.Values(nil))
+	for i := range values {
+		values[i] *= size
+	}
+	return values
 }
 
 // leastVolume is the share of a volume that no repair puts in doubt: a mesh

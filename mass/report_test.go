@@ -211,3 +211,21 @@ func TestAnIdentificationSaysWhatWouldTellMore(t *testing.T) {
 		t.Errorf("prints %v", light.Prints)
 	}
 }
+
+// The eigenvalues of diag(1, 2, 3) s are 1, 2 and 3 s for every s.
+func TestPrincipalMomentsAreFoundAtAnySize(t *testing.T) {
+	for _, s := range []float64{1e-300, 1e-150, 1, 1e150, 1e300} {
+		got := mass.Principal([3][3]float64{{2 * s, 0, 0}, {0, 1 * s, 0}, {0, 0, 3 * s}})
+		for i, want := range [3]float64{s, 2 * s, 3 * s} {
+			if math.Abs(got[i]-want) > 1e-12*want {
+				t.Errorf("at %g: %v", s, got)
+			}
+		}
+	}
+	if got := mass.Principal([3][3]float64{}); got != [3]float64{} {
+		t.Errorf("of nothing: %v", got)
+	}
+	if got := mass.Principal([3][3]float64{{math.Inf(1), 0, 0}}); !math.IsNaN(got[0]) {
+		t.Errorf("of infinity: %v", got)
+	}
+}

@@ -25,6 +25,8 @@ type Options struct {
 	// Progress, when set, is told now and then which share of a file of known
 	// length has been read.
 	Progress func(share float64)
+	// Context, when set, ends reading and mending when it is done.
+	Context context.Context
 }
 
 // DefaultMaxTriangles is a limit that a part of a machine does not meet; a
@@ -52,7 +54,14 @@ type Loaded struct {
 // faces look inwards is turned, which Turned and a warning say; nothing else
 // is changed without Options.Repair. An open mesh is no error: see Report.
 func Load(path string, opt Options) (*Loaded, error) {
-	return LoadContext(context.Background(), path, opt)
+	return LoadContext(opt.context(), path, opt)
+}
+
+func (o Options) context() context.Context {
+	if o.Context == nil {
+		return context.Background()
+	}
+	return o.Context
 }
 
 // LoadContext is Load that gives up reading when ctx is done.
@@ -84,7 +93,7 @@ func openFile(path string) (file *os.File, name string, err error) {
 
 // LoadFrom reads an STL file from r; name stands for it in errors.
 func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
-	return load(context.Background(), r, name, opt)
+	return load(opt.context(), r, name, opt)
 }
 
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {

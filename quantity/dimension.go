@@ -21,6 +21,9 @@ type dimension struct {
 	example  string
 	units    []unit
 	negative bool // whether values below zero make sense
+	// A size other than zero is least to most, in the base unit: what lies beyond
+	// is a slip, and its squares and products leave the range of a float64.
+	least, most float64
 }
 
 type unit struct {
@@ -38,59 +41,97 @@ const (
 	psi     = lbf / (inch * inch)    // MPa
 )
 
+// The limits are those of things that people make and weigh, with room: 1 km to
+// 1 nm, 1000 t to 1 ug, the weight of 100 000 t, ten times the stiffest material
+// (diamond, 1.2e6 MPa), four times the densest (osmium, 22 600 kg/m3) and less than
+// the lightest foam, 1000 t at 1 km from its pivot, a century.
 var (
 	length = dimension{"a length", "4mm or 0.25in", []unit{
 		{"mm", 1}, {"um", 1e-3}, {"cm", 10}, {"m", 1000},
-		{"in", inch}, {`"`, inch}, {"ft", 12 * inch}, {"thou", inch / 1000}}, true}
+		{"in", inch}, {`"`, inch}, {"ft", 12 * inch}, {"thou", inch / 1000},
+		{"inch", inch}, {"inches", inch}, {"feet", 12 * inch}, {"foot", 12 * inch},
+		{"millimetre", 1}, {"millimetres", 1}, {"millimeter", 1}, {"millimeters", 1},
+		{"metre", 1000}, {"metres", 1000}, {"meter", 1000}, {"meters", 1000}}, true, 1e-6, 1e6}
 	mass = dimension{"a mass", "65g or 0.14 lb", []unit{
-		{"g", 1}, {"mg", 1e-3}, {"kg", 1000}, {"t", 1e6},
-		{"lb", pound}, {"oz", pound / 16}}, false}
+		{"g", 1}, {"mg", 1e-3}, {"kg", 1000}, {"t", 1e6}, {"lb", pound}, {"oz", pound / 16},
+		{"gram", 1}, {"grams", 1}, {"gramme", 1}, {"grammes", 1}, {"kilogram", 1000}, {"kilograms", 1000},
+		{"lbs", pound}, {"lbm", pound}, {"pound", pound}, {"pounds", pound},
+		{"ounce", pound / 16}, {"ounces", pound / 16}}, false, 1e-6, 1e9}
 	force = dimension{"a force", "20N or 5 lbf", []unit{
-		{"N", 1}, {"kN", 1000}, {"lbf", lbf}, {"ozf", lbf / 16}, {"kgf", gravity}}, true}
+		{"N", 1}, {"kN", 1000}, {"lbf", lbf}, {"ozf", lbf / 16}, {"kgf", gravity},
+		{"newton", 1}, {"newtons", 1}}, true, 1e-6, 1e9}
 	stress = dimension{"a stress", "70000MPa or 10 Msi", []unit{
 		{"MPa", 1}, {"N/mm2", 1}, {"GPa", 1000}, {"kPa", 1e-3}, {"Pa", 1e-6}, {"bar", 0.1},
-		{"psi", psi}, {"ksi", 1e3 * psi}, {"Msi", 1e6 * psi}}, false}
+		{"psi", psi}, {"ksi", 1e3 * psi}, {"Msi", 1e6 * psi}}, false, 1e-9, 1e7}
 	density = dimension{"a density", "2700 kg/m3 or 0.098 lb/in3", []unit{
 		{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"kg/dm3", 1000}, {"t/m3", 1000},
-		{"lb/in3", pound / 1000 / (inch * inch * inch * 1e-9)}}, false}
+		{"lb/in3", pound / 1000 / (inch * inch * inch * 1e-9)}}, false, 0.1, 1e5}
 	inertia = dimension{"a moment of inertia", "1200 kg mm2 or 0.0012 kg m2", []unit{
 		{"kg mm2", 1}, {"kg cm2", 100}, {"kg m2", 1e6}, {"g mm2", 1e-3}, {"g cm2", 0.1},
-		{"lb in2", pound / 1000 * inch * inch}}, false}
+		{"lb in2", pound / 1000 * inch * inch}}, false, 1e-9, 1e18}
 	hours = dimension{"a time", "1.5h or 90min", []unit{
-		{"h", 1}, {"hours", 1}, {"hour", 1}, {"min", 1.0 / 60}, {"s", 1.0 / 3600}}, false}
-	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}}, true}
-	scalar   = dimension{"a number", "0.9", []unit{{"", 1}}, true}
+		{"h", 1}, {"hours", 1}, {"hour", 1}, {"min", 1.0 / 60}, {"minutes", 1.0 / 60}, {"minute", 1.0 / 60},
+		{"s", 1.0 / 3600}}, false, 1e-6, 1e6}
+	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}, {"percent", 0.01}}, true, 1e-9, 1e4}
+	scalar   = dimension{"a number", "0.9", []unit{{"", 1}}, true, 1e-12, 1e12}
 )
 
-var number = regexp.MustCompile(`^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`)
+// others are the dimensions among which a unit is looked for that is not of the
+// one expected.
+func others() []dimension {
+	return []dimension{length, mass, force, stress, density, inertia, moment, hours}
+}
+
+// number matches a decimal number with a point or a comma.
+var number = regexp.MustCompile(`^[+-]?(?:[0-9]+[.,]?[0-9]*|[.,][0-9]+)(?:[eE][+-]?[0-9]+)?`)
+
+// thousands matches a number whose comma may group thousands: three digits follow
+// and the digits before it are not just zeros.
+var thousands = regexp.MustCompile(`^[+-]?0*[1-9][0-9]*,[0-9]{3}(?:[eE]|$)`)
 
 // plainUnit lets kg·mm², kg*mm^2 and kg mm2 all be the same unit.
-var plainUnit = strings.NewReplacer(" ", "", "\t", "", "·", "", "*", "", "^", "",
+var plainUnit = strings.NewReplacer(" ", "", "\t", "", "\u00a0", "", "\u202f", "", "·", "", "*", "", "^", "",
 	"²", "2", "³", "3", "µ", "u", "μ", "u", "″", `"`)
 
 // parse returns the value in the base unit and the factor of the unit typed.
 func (d dimension) parse(text string) (value, unitFactor float64, err error) {
 	trimmed := strings.TrimSpace(text)
-	digits := number.FindString(trimmed)
-	if digits == "" {
+	typed := number.FindString(trimmed)
+	if typed == "" {
 		return 0, 0, d.expected(text)
 	}
-	unitFactor, ok := d.factor(trimmed[len(digits):])
+	if thousands.MatchString(typed) {
+		return 0, 0, fmt.Errorf("%q: is the comma a decimal one? Write %s or %s", text,
+			strings.Replace(typed, ",", "", 1), strings.Replace(typed, ",", ".", 1))
+	}
+	unitFactor, ok := d.factor(trimmed[len(typed):])
 	if !ok {
 		return 0, 0, d.expected(text)
 	}
-	value, err = strconv.ParseFloat(digits, 64)
-	if err != nil || math.IsInf(value*unitFactor, 0) {
-		return 0, 0, fmt.Errorf("%q: the number is too large for %s", text, d.name)
-	}
-	if value < 0 && !d.negative {
+	value, err = strconv.ParseFloat(pointed(typed), 64)
+	base := math.Abs(value * unitFactor)
+	switch {
+	case err != nil || base > d.most:
+		return 0, 0, fmt.Errorf("%q: the number is too large: expected %s of at most %s", text, d.name, d.format(d.most))
+	case base > 0 && base < d.least || value == 0 && strings.Trim(mantissaOf(typed), "+-0.,") != "":
+		return 0, 0, fmt.Errorf("%q: the number is too small: expected %s of at least %s, or 0", text, d.name, d.format(d.least))
+	case value < 0 && !d.negative:
 		return 0, 0, fmt.Errorf("%q: %s cannot be negative", text, d.name)
 	}
 	return value * unitFactor, unitFactor, nil
 }
 
+// pointed writes a decimal comma as a point.
+func pointed(typed string) string { return strings.Replace(typed, ",", ".", 1) }
+
+// mantissaOf returns the digits before an exponent.
+func mantissaOf(typed string) string {
+	mantissa, _, _ := strings.Cut(strings.ToLower(typed), "e")
+	return mantissa
+}
+
 // factor finds a unit as written, then all in capitals or all in small letters,
-// so that "mPa" is never taken for "MPa".
+// so that "mPa" is never taken for "MPa", then a word in any case.
 func (d dimension) factor(typed string) (float64, bool) {
 	typed = plainUnit.Replace(typed)
 	if typed == "" {
@@ -103,15 +144,31 @@ func (d dimension) factor(typed string) (float64, bool) {
 	}
 	for _, u := range d.units {
 		s := plainUnit.Replace(u.symbol)
-		if typed == strings.ToUpper(s) || typed == strings.ToLower(s) {
+		if typed == strings.ToUpper(s) || typed == strings.ToLower(s) || len(s) >= shortestWord && strings.EqualFold(typed, s) {
 			return u.toBase, true
 		}
 	}
 	return 0, false
 }
 
+// shortestWord is how long the name of a unit is that no other unit has in another
+// case: Grams, but not mPa.
+const shortestWord = 4
+
+// expected says what was expected, and what was found where that is a unit.
 func (d dimension) expected(text string) error {
-	return fmt.Errorf("%q: expected %s such as %s", text, d.name, d.example)
+	found := ""
+	trimmed := strings.TrimSpace(text)
+	if typed := strings.TrimSpace(trimmed[len(number.FindString(trimmed)):]); typed != "" && typed != trimmed {
+		for _, o := range others() {
+			if _, ok := o.factor(typed); ok && o.name != d.name {
+				_, plain, _ := strings.Cut(o.name, " ") // without its article
+				found = fmt.Sprintf("; %s is a unit of %s", typed, plain)
+				break
+			}
+		}
+	}
+	return fmt.Errorf("%q: expected %s such as %s%s", text, d.name, d.example, found)
 }
 
 // format writes a value so that parse reads the same value back; zero is a

@@ -5,7 +5,8 @@ package quantity
 type Moment float64
 
 var moment = dimension{"a moment", "2 N m or 20 lbf in", []unit{
-	{"N mm", 1}, {"N m", 1000}, {"kN m", 1e6}, {"lbf in", lbf * inch}, {"lbf ft", lbf * 12 * inch}}, true}
+	{"N mm", 1}, {"N m", 1000}, {"kN m", 1e6}, {"lbf in", lbf * inch}, {"lbf ft", lbf * 12 * inch},
+	{"in lbf", lbf * inch}, {"ft lbf", lbf * 12 * inch}}, true, 1e-6, 1e15}
 
 // Set reads the text and keeps the old value on error.
 func (q *Moment) Set(text string) error { return read(moment, q, text) }

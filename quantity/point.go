@@ -33,7 +33,7 @@ func (p *Point) Set(text string) error {
 		}
 		v, _, err := length.parse(part)
 		if err != nil {
-			return expectedPoint(text)
+			return fmt.Errorf("%w (%v)", expectedPoint(text), err)
 		}
 		read[i] = Length(v)
 	}

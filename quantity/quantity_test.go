@@ -99,13 +99,14 @@ func TestUnitsConvertAsTheStandardsSay(t *testing.T) {
 func TestAWrongDimensionSaysWhatWasExpected(t *testing.T) {
 	var f quantity.Force
 	err := f.Set("20mm")
-	if want := `"20mm": expected a force such as 20N or 5 lbf`; err == nil || err.Error() != want {
+	if want := `"20mm": expected a force such as 20N or 5 lbf; mm is a unit of length`; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
 	for text, q := range map[string]value{
 		"":            new(quantity.Length),
 		"mm":          new(quantity.Length),
-		"4,5mm":       new(quantity.Length),
+		"1,000 g":     new(quantity.Mass),
+		"1.234,5 g":   new(quantity.Mass),
 		"4 5mm":       new(quantity.Length),
 		"0x10":        new(quantity.Length),
 		"inf":         new(quantity.Length),
@@ -180,7 +181,7 @@ func TestAUnitOnTheLastCoordinateCountsForAll(t *testing.T) {
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
-		v := rapid.Float64Range(0, 1e12).Draw(t, "value")
+		v := rapid.Float64Range(1e-6, 1e6).Draw(t, "value")
 		same := func(q value, back value, equal func() bool) {
 			text, _ := q.MarshalText()
 			if err := back.UnmarshalText(text); err != nil || !equal() {
@@ -191,10 +192,106 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 		same(&m, &m2, func() bool { return m == m2 })
 		i, i2 := quantity.Inertia(v), quantity.Inertia(0)
 		same(&i, &i2, func() bool { return i == i2 })
-		f, f2 := quantity.Fraction(v), quantity.Fraction(0)
+		f, f2 := quantity.Fraction(v/100), quantity.Fraction(0)
 		same(&f, &f2, func() bool { return math.Abs(float64(f-f2)) <= 1e-15*v })
 		p, p2 := quantity.Point{quantity.Length(v), quantity.Length(-v), 0}, quantity.Point{}
 		same(&p, &p2, func() bool { return p == p2 })
+	})
+}
+
+func TestWordsAndDecimalCommasAreUnderstood(t *testing.T) {
+	for text, want := range map[string]quantity.Weight{
+		"222,5 g": {Grams: 222.5, Step: 0.1}, "0,125kg": {Grams: 125, Step: 1}, ",5 lb": {Grams: 226.796185, Step: 45.359237},
+		"65 grams": {Grams: 65, Step: 1}, "65 Grams": {Grams: 65, Step: 1}, "2 lbs": {Grams: 907.18474, Step: 453.59237},
+		"3 ounces": {Grams: 85.048569375, Step: 28.349523125}, "1 pound": {Grams: 453.59237, Step: 453.59237},
+		"222,50\u00a0g": {Grams: 222.5, Step: 0.01},
+	} {
+		var w quantity.Weight
+		if err := w.Set(text); err != nil {
+			t.Errorf("%q: %v", text, err)
+		} else if math.Abs(w.Grams-want.Grams) > 1e-9 || math.Abs(w.Step-want.Step) > 1e-9 {
+			t.Errorf("%q = %+v, want %+v", text, w, want)
+		}
+	}
+	for text, want := range map[string]string{"4 inches": "101.6mm", "2 Meters": "2000mm", "12,7mm": "12.7mm"} {
+		var l quantity.Length
+		if err := l.Set(text); err != nil || l.String() != want {
+			t.Errorf("%q = %s, %v; want %s", text, l, err, want)
+		}
+	}
+}
+
+func TestARefusalSaysWhatWasExpectedAndWhatWasFound(t *testing.T) {
+	for _, c := range []struct {
+		q          value
+		text, want string
+	}{
+		{new(quantity.Force), "5lb", "expected a force such as 20N or 5 lbf; lb is a unit of mass"},
+		{new(quantity.Mass), "5lbf", "expected a mass such as 65g or 0.14 lb; lbf is a unit of force"},
+		{new(quantity.Weight), "1,000 g", "is the comma a decimal one? Write 1000 or 1.000"},
+		{new(quantity.Force), "1e308", "too large: expected a force of at most 1e+09N"},
+		{new(quantity.Length), "1e9mm", "too large: expected a length of at most 1e+06mm"},
+		{new(quantity.Weight), "1e-150g", "too small: expected a mass of at least 1e-06g"},
+		{new(quantity.Weight), "1e-400g", "too small: expected a mass of at least 1e-06g"},
+		{new(quantity.Stress), "1e20", "too large: expected a stress of at most 1e+07MPa"},
+	} {
+		if err := c.q.Set(c.text); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q: %v, want %q", c.text, err, c.want)
+		}
+	}
+	var n quantity.Count
+	for _, text := range []string{"9e18", "9000000000000000000", "99999999999999999999", "1000001"} {
+		if err := n.UnmarshalText([]byte(text)); err == nil || !strings.Contains(err.Error(), "at most 1000000") {
+			t.Errorf("count %s: %v", text, err)
+		}
+	}
+}
+
+// A comma and a point mean the same wherever the comma can be but one.
+func TestACommaReadsAsAPointOrIsRefused(t *testing.T) {
+	property.Check(t, func(t *rapid.T) {
+		digits := rapid.StringMatching(`[0-9]{1,5}[.][0-9]{1,6}`).Draw(t, "number")
+		var point, comma quantity.Length
+		errPoint, errComma := point.Set(digits+"mm"), comma.Set(strings.Replace(digits, ".", ",", 1)+"mm")
+		if errPoint == nil && errComma == nil && point != comma {
+			t.Fatalf("%s: %s with a point, %s with a comma", digits, point, comma)
+		}
+		if refused := errPoint == nil && errComma != nil; refused && len(digits)-strings.Index(digits, ".") != 4 {
+			t.Fatalf("%s with a comma: %v", digits, errComma)
+		}
+	})
+}
+
+// FuzzTyped holds that what is read, written and read again is the same, that a
+// space before the unit and around changes nothing, and that nothing is left over:
+// a letter more is refused.
+func FuzzTyped(f *testing.F) {
+	for _, seed := range []string{"65g", "222,5 g", "0.14 lb", "5 lbf", "0.25in", "1200 kg mm2", "1e5mm", "12.5 %", "1,000", "70GPa"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, make := range []func() value{
+			func() value { return new(quantity.Length) }, func() value { return new(quantity.Mass) },
+			func() value { return new(quantity.Force) }, func() value { return new(quantity.Stress) },
+			func() value { return new(quantity.Density) }, func() value { return new(quantity.Inertia) },
+			func() value { return new(quantity.Hours) }, func() value { return new(quantity.Scalar) },
+		} {
+			q, again := make(), make()
+			if q.Set(text) != nil {
+				continue
+			}
+			if err := again.Set(q.String()); err != nil || again.String() != q.String() {
+				t.Errorf("%q is %s, read again %s: %v", text, q, again, err)
+			}
+			if err := again.Set("  " + text + " "); err != nil || again.String() != q.String() {
+				t.Errorf("%q with spaces around is %s, not %s: %v", text, again, q, err)
+			}
+			for _, rest := range []string{"!", " 1", "x"} {
+				if err := again.Set(text + rest); err == nil {
+					t.Errorf("%q was read as %s: the %q was dropped", text+rest, again, rest)
+				}
+			}
+		}
 	})
 }
 
@@ -228,5 +325,5 @@ func ExampleWeight() {
 func ExampleForce() {
 	var f quantity.Force
 	fmt.Println(f.Set("20mm"))
-	// Output: "20mm": expected a force such as 20N or 5 lbf
+	// Output: "20mm": expected a force such as 20N or 5 lbf; mm is a unit of length
 }

@@ -1,7 +1,9 @@
 package quantity
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -172,9 +174,15 @@ func (q *Scalar) Type() string { return "number" }
 // Count is a whole number, such as one of parts.
 type Count int
 
+// mostCounted is more than anyone counts of one part.
+const mostCounted = 1_000_000
+
 // UnmarshalText reads a whole number and keeps the old value on error.
 func (q *Count) UnmarshalText(text []byte) error {
 	n, err := strconv.Atoi(strings.TrimSpace(string(text)))
+	if v, e := strconv.ParseFloat(strings.TrimSpace(string(text)), 64); e == nil && math.Abs(v) > mostCounted || errors.Is(err, strconv.ErrRange) {
+		return fmt.Errorf("%q: the number is too large: expected a whole number of at most %d", text, mostCounted)
+	}
 	if err != nil {
 		return fmt.Errorf("%q: expected a whole number such as 2", text)
 	}

@@ -22,7 +22,7 @@ func (w *Weight) Set(text string) error {
 	if grams <= 0 {
 		return fmt.Errorf("%q: a weight must be above zero", text)
 	}
-	*w = Weight{grams, lastDigit(number.FindString(strings.TrimSpace(text))) * factor}
+	*w = Weight{grams, lastDigit(pointed(number.FindString(strings.TrimSpace(text)))) * factor}
 	return nil
 }
 

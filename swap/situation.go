@@ -74,6 +74,9 @@ func settle(c Case, shared *stock) (*situation, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := s.checkLengths(); err != nil {
+		return nil, err
+	}
 	if err := s.settleMaking(); err != nil {
 		return nil, err
 	}

@@ -136,8 +136,19 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	if w.thickness[0] <= 0 {
 		return nil, fmt.Errorf("--try-thickness %g mm: expected more than nothing", w.thickness[0])
 	}
+	if err := withinReach("try-thickness", slices.Max(w.thickness), largestSide(s.new.mesh)); err != nil {
+		return nil, err
+	}
+	if w.thickness[0] < thinnestShare*w.drawn {
+		return nil, fmt.Errorf("--try-thickness %g mm: the redesign is %.4g mm thick: expected at least a %gth of that",
+			w.thickness[0], w.drawn, 1/thinnestShare)
+	}
 	return w, nil
 }
+
+// thinnestShare is the share of the drawn thickness down to which a redesign is
+// tried: below it holes across the thickness and the rounding of coordinates count.
+const thinnestShare = 1e-3
 
 func thinnestAxis(m *mesh.Mesh) mesh.Axis {
 	size, thin := m.Bounds().Size(), mesh.X

@@ -34,6 +34,8 @@ func (c *caseFlags) register(cmd *cobra.Command) {
 
 func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.Unit, "unit", "unit", "unit of the STL coordinates: mm, cm, m or in (default mm)")
+	textFlag(f, &c.file.Old.Unit, "old-unit", "unit", "unit of the stock part's mesh alone (default that of --unit)")
+	textFlag(f, &c.file.New.Unit, "new-unit", "unit", "unit of the redesign's mesh alone (default that of --unit)")
 	wordFlag(f, &c.file.Old.Material, "old-material", "name", "material of the stock part, as far as you know")
 	wordFlag(f, &c.file.New.Material, "new-material", "name", "material of the redesign")
 	textFlag(f, &c.file.Old.Section, "old-section", "section", "a bar along x in place of the stock part's mesh, such as \"rect 40x4mm\"")

@@ -79,12 +79,31 @@ type repeated[T any] struct {
 }
 
 func (r repeated[T]) Set(text string) error {
+	if err := mixed(text); err != nil {
+		return err
+	}
 	for _, one := range strings.Split(text, ",") {
 		v, err := r.parse(one)
 		if err != nil {
 			return err
 		}
 		*r.to = append(*r.to, v)
+	}
+	return nil
+}
+
+// mixed refuses a list in which only the last number has a unit: the comma of
+// 4,5mm may be a decimal one.
+func mixed(text string) error {
+	list := strings.Split(text, ",")
+	last := strings.TrimSpace(list[len(list)-1])
+	if len(list) < 2 || strings.Trim(last, "0123456789.") == "" {
+		return nil
+	}
+	for _, one := range list[:len(list)-1] {
+		if one = strings.TrimSpace(one); one != "" && strings.Trim(one, "0123456789.") == "" {
+			return fmt.Errorf("%q: expected a unit at each number of the list, or a decimal point", text)
+		}
 	}
 	return nil
 }

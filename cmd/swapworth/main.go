@@ -44,9 +44,14 @@ func leaveAfter(ctx context.Context) {
 
 var errStopped = errors.New("stopped before the end; nothing was written")
 
-// run executes one command line and returns the exit code: 0, 1 for bad input,
-// 2 for wrong usage.
-func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+// run executes one command line and returns the exit code: 0, 1 for bad input or a
+// fault of the program, 2 for wrong usage.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	return guarded(stderr, func() int { return execute(ctx, args, stdout, stderr) })
+}
+
+// guarded turns a panic in work into one line and exit code 1.
+func guarded(stderr io.Writer, work func() int) (code int) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			stack := debug.Stack()
@@ -57,6 +62,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 			code = 1
 		}
 	}()
+	return work()
+}
+
+func execute(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetOut(stdout)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"log"
 	"net"
@@ -59,8 +60,8 @@ func newServe() *cobra.Command {
 const mostTriangles = 2_000_000
 
 // asker reads the flags of compare and vary as if they were typed.
-func asker(tables []string) func(oldPath, newPath string, flags []string) (page.Question, error) {
-	return func(oldPath, newPath string, flags []string) (q page.Question, err error) {
+func asker(tables []string) func(ctx context.Context, oldPath, newPath string, flags []string) (page.Question, error) {
+	return func(ctx context.Context, oldPath, newPath string, flags []string) (q page.Question, err error) {
 		var c caseFlags
 		var v varyFlags
 		cmd := &cobra.Command{Use: "serve"}
@@ -74,7 +75,7 @@ func asker(tables []string) func(oldPath, newPath string, flags []string) (page.
 		if err != nil {
 			return q, err
 		}
-		if q.Case, err = f.CaseWith(mesh.Options{Repair: c.repair, MaxTriangles: mostTriangles}); err != nil {
+		if q.Case, err = f.CaseWith(mesh.Options{Repair: c.repair, MaxTriangles: mostTriangles, Context: ctx}); err != nil {
 			return q, err
 		}
 		q.Variation, err = v.variation(q.Case.Table)

@@ -29,7 +29,7 @@ func TestNoFieldOfThePageNamesAFile(t *testing.T) {
 
 func TestThePageAsksWhatTheCommandLineAsks(t *testing.T) {
 	reference := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	question, err := asker(nil)(reference, reference, []string{"--load=20N", "--count=3", "--old-weight=27.0g", "--try-thickness=4mm,0.25in", "--try-material=POM"})
+	question, err := asker(nil)(t.Context(), reference, reference, []string{"--load=20N", "--count=3", "--old-weight=27.0g", "--try-thickness=4mm,0.25in", "--try-material=POM"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +39,7 @@ func TestThePageAsksWhatTheCommandLineAsks(t *testing.T) {
 	if v := question.Variation; len(v.Thickness) != 2 || v.Thickness[1] != 6.35 || v.Materials[0].Name != "POM" {
 		t.Errorf("got %+v", v)
 	}
-	_, err = asker(nil)(reference, reference, []string{"--load=20mm"})
+	_, err = asker(nil)(t.Context(), reference, reference, []string{"--load=20mm"})
 	if err == nil || !strings.Contains(err.Error(), "--load") || !strings.Contains(err.Error(), "20mm") {
 		t.Errorf("the error should name flag and value: %v", err)
 	}

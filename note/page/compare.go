@@ -7,10 +7,11 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
-	"os"
 	"regexp"
+	"runtime/debug"
 	"strings"
 
+	"swapworth/internal/files"
 	"swapworth/note"
 	"swapworth/swap"
 )
@@ -21,12 +22,12 @@ func (s *server) asked(c command) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		u, err := receive(w, r, s.MaxUpload)
 		if u.folder != "" {
-			defer os.RemoveAll(u.folder)
+			defer files.Remove(u.folder)
 		}
 		v := view{Values: u.values, Alone: r.URL.Query().Has("alone")}
 		var a answer
 		if err == nil {
-			a, err = s.answer(r.Context(), c, u)
+			a, err = s.guarded(r.Context(), c, u)
 		}
 		if err == nil {
 			v.Answer, err = note.HTMLFragment(a.doc)
@@ -40,6 +41,17 @@ func (s *server) asked(c command) http.HandlerFunc {
 		v.ID = s.kept.put(a)
 		s.show(w, http.StatusOK, v)
 	}
+}
+
+// guarded is answer with a fault of the program told as an error: the page goes on.
+func (s *server) guarded(ctx context.Context, c command, u upload) (a answer, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.Log.Printf("%s: a fault of this program: %v\n%s", c.name, fault, debug.Stack())
+			err = fmt.Errorf("a fault of this program, not of your files: %v; please report it with the files and version %s", fault, s.Version)
+		}
+	}()
+	return s.answer(ctx, c, u)
 }
 
 // command is one of the two things a form may ask for.
@@ -80,7 +92,7 @@ func (s *server) answer(ctx context.Context, c command, u upload) (answer, error
 		return answer{}, errors.New("another question is still at work; try again in a minute")
 	}
 	words := flags(u.values, c.name == vary.name)
-	q, err := s.Ask(u.path("old"), u.path("new"), words)
+	q, err := s.Ask(ctx, u.path("old"), u.path("new"), words)
 	if err != nil {
 		return answer{}, u.inOwnWords(err)
 	}
@@ -88,7 +100,7 @@ func (s *server) answer(ctx context.Context, c command, u upload) (answer, error
 	q.Case.Old.Loaded.Path, q.Case.New.Loaded.Path = u.names["old"], u.names["new"]
 	r, doc, err := c.decide(ctx, q)
 	if err != nil {
-		if ctx.Err() != nil {
+		if ctx.Err() == context.DeadlineExceeded {
 			err = fmt.Errorf("it took longer than %v and was stopped; the command line has no such limit", s.MaxTime)
 		}
 		return answer{}, u.inOwnWords(err)

@@ -26,6 +26,8 @@ type group struct {
 
 var axes = []choice{{"", "not said"}, {"x", "x"}, {"y", "y"}, {"z", "z"}}
 
+var fileUnits = []choice{{"", "as both files"}, {"mm", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}
+
 var yesNo = []choice{{"", "not said"}, {"yes", "yes"}, {"no", "no"}}
 
 // groups is the whole form, in the order a person meets it.
@@ -70,6 +72,8 @@ var groups = []group{
 	}},
 	{Title: "More", Folded: true, Fields: []field{
 		{Name: "unit", Label: "Unit of both files", Choices: []choice{{"", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}},
+		{Name: "old-unit", Label: "Unit of the stock part's file", Choices: fileUnits},
+		{Name: "new-unit", Label: "Unit of the redesign's file", Choices: fileUnits},
 		{Name: "scale-resolution", Label: "Smallest step of the scale", Hint: "the last digit typed if left empty"},
 		{Name: "pivot", Label: "A point on the pivot of a swinging arm", Hint: "x,y,z in mm, such as 0,0,0"},
 		{Name: "pivot-axis", Label: "Direction of the pivot", Choices: axes},

@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"io"
 	"log"
 	"mime/multipart"
@@ -24,8 +25,8 @@ import (
 
 // ask is the question of two meshes, of which the stock part is said to be S235;
 // asked keeps the flags it came with.
-func ask(asked *[]string) func(string, string, []string) (Question, error) {
-	return func(oldPath, newPath string, flags []string) (q Question, err error) {
+func ask(asked *[]string) func(context.Context, string, string, []string) (Question, error) {
+	return func(_ context.Context, oldPath, newPath string, flags []string) (q Question, err error) {
 		*asked = flags
 		q.Case = swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
 		if q.Case.Old.Loaded, err = mesh.Load(oldPath, mesh.Options{}); err != nil {
@@ -154,7 +155,7 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 	got, _ := io.ReadAll(res.Body)
 
 	path := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	q, err := ask(new([]string))(path, path, nil)
+	q, err := ask(new([]string))(t.Context(), path, path, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

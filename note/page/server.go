@@ -22,8 +22,9 @@ import (
 
 // Config is what a page needs of the program around it.
 type Config struct {
-	// Ask turns the two meshes and flags of `compare` and `vary` into a question.
-	Ask func(oldPath, newPath string, flags []string) (Question, error)
+	// Ask turns the two meshes and flags of `compare` and `vary` into a question. It
+	// ends with an error when ctx is done.
+	Ask func(ctx context.Context, oldPath, newPath string, flags []string) (Question, error)
 	// Materials are offered by name.
 	Materials []string
 	Version   string

@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 	"unicode"
+
+	"swapworth/internal/files"
 )
 
 // upload is a form as it came: the words typed, and the two files, which lie in
@@ -35,7 +37,7 @@ func receive(w http.ResponseWriter, r *http.Request, limit int64) (upload, error
 	if err != nil {
 		return upload{}, errors.New("the form did not arrive as a form: send it from the page")
 	}
-	folder, err := os.MkdirTemp("", "swapworth-page-")
+	folder, err := files.Folder("swapworth-page-")
 	if err != nil {
 		return upload{}, fmt.Errorf("no temporary folder: %w", err)
 	}

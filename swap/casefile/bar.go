@@ -41,5 +41,6 @@ func (p Part) load(name string, options mesh.Options) (*mesh.Loaded, error) {
 	case p.Mesh == nil:
 		return nil, fmt.Errorf("no mesh for the %s part: name two STL files, or give old.mesh and new.mesh in a case file", name)
 	}
+	options.Unit = given(p.Unit, options.Unit)
 	return mesh.Load(*p.Mesh, options)
 }

@@ -44,6 +44,7 @@ type File struct {
 type Part struct {
 	Mesh     *string          `toml:"mesh"`
 	Material *string          `toml:"material"`
+	Unit     *mesh.Unit       `toml:"unit"` // of this mesh; else that of the file
 	Weight   *quantity.Weight `toml:"weight"`
 	Magnet   *string          `toml:"magnet"` // yes or no
 	Colour   *string          `toml:"colour"`

@@ -1,0 +1,96 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"mime/multipart"
+	"net/http"
+	"os"
+	"strings"
+	"testing"
+	"time"
+)
+
+// form returns a request with both parts, as a browser sends it.
+func form(t *testing.T, ctx context.Context, url string) *http.Request {
+	t.Helper()
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	for _, name := range []string{"old", "new"} {
+		p, err := w.CreateFormFile(name, name+".stl")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = p.Write(slab(t))
+	}
+	_ = w.Close()
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost, url, &b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	return r
+}
+
+func TestARequestEndsWhenItsClientLeaves(t *testing.T) {
+	began, ended := make(chan bool, 1), make(chan error, 1)
+	first := true
+	srv, _ := started(t, func(c *Config) {
+		usual := c.Ask
+		c.Ask = func(ctx context.Context, old, new string, flags []string) (Question, error) {
+			if !first {
+				return usual(ctx, old, new, flags)
+			}
+			first = false
+			began <- true
+			select {
+			case <-ctx.Done():
+				ended <- ctx.Err()
+			case <-time.After(20 * time.Second):
+				ended <- errors.New("the work went on after the client had left")
+			}
+			return Question{}, ctx.Err()
+		}
+	})
+	ctx, leave := context.WithCancel(t.Context())
+	go func() {
+		<-began
+		leave()
+	}()
+	if _, err := http.DefaultClient.Do(form(t, ctx, srv.URL+"/compare")); !errors.Is(err, context.Canceled) {
+		t.Fatalf("the client did not leave: %v", err)
+	}
+	if err := <-ended; !errors.Is(err, context.Canceled) {
+		t.Fatal(err)
+	}
+	// The turn is free again, and nothing of the first form is left.
+	res, err := http.DefaultClient.Do(form(t, t.Context(), srv.URL+"/compare"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	if res.StatusCode != http.StatusOK {
+		t.Errorf("the next client got %s", res.Status)
+	}
+	var left []os.DirEntry
+	for range 100 { // the last folder goes after its answer has been sent
+		if left, _ = os.ReadDir(os.TempDir()); len(left) == 0 {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	t.Errorf("left behind: %v", left)
+}
+
+func TestAFaultOfTheProgramIsToldAndThePageGoesOn(t *testing.T) {
+	srv, _ := started(t, func(c *Config) {
+		c.Ask = func(context.Context, string, string, []string) (Question, error) { panic("broken") }
+	})
+	for range 2 {
+		res, text := send(t, srv.URL+"/compare", both(t), nil)
+		if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, "a fault of this program, not of your files: broken") {
+			t.Fatalf("status %d: %s", res.StatusCode, text)
+		}
+	}
+}
