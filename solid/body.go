@@ -35,6 +35,7 @@ type pose struct {
 	f       frame
 	s       *surface
 	flats   [3][]plane
+	gaps    gaps
 	corners [][2][3]float64 // sharp inner edges of the surface
 }
 
@@ -149,7 +150,7 @@ func (b *Body) pose(plain bool) *pose {
 			return b.poses[n]
 		}
 		s := f.surface(b.m)
-		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s)}
+		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s)}
 	}
 	return b.poses[n]
 }

@@ -212,7 +212,7 @@ func TestSeveralLoadCasesGiveWhatEachGivesAlone(t *testing.T) {
 			t.Errorf("case %d: %g together, %g alone", i, r.Cases[i].Stiffness, want)
 		}
 	}
-	if got := r.Cases[0].Reaction; math.Abs(got[2]+100) > 1e-4 || math.Abs(got[0])+math.Abs(got[1]) > 1e-4 {
+	if got := r.Cases[0].Reaction; math.Abs(got[2]+100) > 1e-2 || math.Abs(got[0])+math.Abs(got[1]) > 1e-2 {
 		t.Errorf("reaction %v, want -100 N along z", got)
 	}
 }

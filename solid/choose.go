@@ -49,12 +49,16 @@ func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float
 
 // wishes are coordinates at which places want grid lines: firm ones where they
 // begin and end, soft ones around a flat face, which are left out where another
-// line is close.
-type wishes struct{ firm, soft [3][]float64 }
+// line is close. The slots are those of the part.
+type wishes struct {
+	firm, soft [3][]float64
+	slots      [3][]slot
+}
 
 // wantedLines collects the wishes of every held or loaded place, in rising order
 // and without the ends of the box, where there is a line anyway.
 func (c *check) wantedLines() (w wishes) {
+	w.slots = c.pose.gaps.slots
 	defer func() {
 		for a := range 3 {
 			w.firm[a], w.soft[a] = c.inner(a, w.firm[a]), c.inner(a, w.soft[a])

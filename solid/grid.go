@@ -80,10 +80,16 @@ func mergePlanes(p []plane, tol float64) []plane {
 	return out
 }
 
+// bridged is the width of a slot in cells below which no cell need lie wholly in
+// it: between lines one cell apart one and three quarters fit for certain, for a
+// line may be moved by a seventh of a cell at either wall.
+const bridged = 1.75
+
 // fitted lays a grid with cells of about h mm into the box of the surface.
 // Lines go through the ends of the box, through the wanted coordinates (the
 // edges of places), and through flat faces, the largest first, unless a line
-// is nearer than a seventh of a cell, a twelfth for a large face.
+// is nearer than a seventh of a cell, a twelfth for a large face. Both walls of a
+// slot that cells could bridge have their lines however near these are.
 func fitted(s *surface, flats [3][]plane, wanted wishes, h float64) *grid {
 	g := &grid{}
 	for a := range 3 {
@@ -101,6 +107,12 @@ func fitted(s *surface, flats [3][]plane, wanted wishes, h float64) *grid {
 		}
 		byArea := slices.Clone(flats[a])
 		slices.SortStableFunc(byArea, func(p, q plane) int { return cmp.Compare(q.area, p.area) })
+		for _, v := range wanted.slots[a] {
+			if v.hi-v.lo < bridged*h {
+				add(v.lo, narrowest*s.tol/2)
+				add(v.hi, narrowest*s.tol/2)
+			}
+		}
 		for _, v := range wanted.firm[a] {
 			add(v, 10*s.tol)
 		}
@@ -109,7 +121,7 @@ func fitted(s *surface, flats [3][]plane, wanted wishes, h float64) *grid {
 		}
 		for _, p := range byArea {
 			switch {
-			case p.area >= 2*h*h: // perhaps a slot, which must not be bridged
+			case p.area >= 2*h*h:
 				add(p.at, h/12)
 			case p.area >= 0.25*h*h:
 				add(p.at, h/7)

@@ -38,13 +38,13 @@ type rays struct {
 func castRays(s *surface, pos [2][]float64) *rays {
 	r := &rays{n: [2]int{len(pos[0]), len(pos[1])}, pos: pos}
 	count := make([]int32, r.n[0]*r.n[1]+1)
-	r.scan(s, func(ray int, _ float64, _ int32) { count[ray+1]++ })
+	r.scan(s, func(ray int, _ float64, _, _ int32) { count[ray+1]++ })
 	for i := 1; i < len(count); i++ {
 		count[i] += count[i-1]
 	}
 	hits := make([]crossing, count[len(count)-1])
 	fill := slices.Clone(count)
-	r.scan(s, func(ray int, at float64, step int32) {
+	r.scan(s, func(ray int, at float64, step, _ int32) {
 		hits[fill[ray]] = crossing{at, step}
 		fill[ray]++
 	})
@@ -87,8 +87,8 @@ func (r *rays) inside(i, j int) [][2]float64 {
 }
 
 // scan calls hit for every crossing of every ray with every face.
-func (r *rays) scan(s *surface, hit func(ray int, at float64, step int32)) {
-	for _, f := range s.faces {
+func (r *rays) scan(s *surface, hit func(ray int, at float64, step, face int32)) {
+	for n, f := range s.faces {
 		a, b, c := s.points[f[0]], s.points[f[1]], s.points[f[2]]
 		area := (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 		if area == 0 {
@@ -113,7 +113,7 @@ func (r *rays) scan(s *surface, hit func(ray int, at float64, step int32)) {
 				}
 				u := ((b[0]-x)*(c[1]-y) - (b[1]-y)*(c[0]-x)) / area
 				v := ((c[0]-x)*(a[1]-y) - (c[1]-y)*(a[0]-x)) / area
-				hit(i*r.n[1]+j, u*a[2]+v*b[2]+(1-u-v)*c[2], step)
+				hit(i*r.n[1]+j, u*a[2]+v*b[2]+(1-u-v)*c[2], step, int32(n))
 			}
 		}
 	}
