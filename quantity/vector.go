@@ -19,7 +19,7 @@ type MomentVector r3.Vec
 type AccelerationVector r3.Vec
 
 var acceleration = dimension{"an acceleration", "20 m/s2", []unit{
-	{"m/s2", 1}, {"mm/s2", 1e-3}, {"ft/s2", 12 * inch / 1000}, {"in/s2", inch / 1000}, {"g", gravity}}, true}
+	{"m/s2", 1}, {"mm/s2", 1e-3}, {"ft/s2", 12 * inch / 1000}, {"in/s2", inch / 1000}, {"g", gravity}}, true, 1e-6, 1e9}
 
 // vector reads three numbers with commas between them.
 func (d dimension) vector(text, example string) (r3.Vec, error) {
