@@ -10,12 +10,22 @@ import "math"
 //	k1 ab fu d t, ab = min(e1/(3 d0), 1), k1 = min(2.8 e2/d0 - 1.7, 2.5)
 //
 // (EN 1993-1-8, table 3.4, a single bolt, without the partial factor; EN
-// 1999-1-1, table 8.5, has the same for aluminium. From memory.) An edge closer
-// than 1.2 d0 (tables 3.3 and 8.2) is outside the formula: see EdgeTooClose.
+// 1999-1-1, table 8.5, has the same for aluminium. From memory.) An edge closer than 1.2 d0 (tables 3.3 and 8.2) is
+// outside the formula: see EdgeTooClose.
 func Bearing(d, d0, thickness, e1, e2, fu float64) float64 {
 	ab := min(e1/(3*d0), 1)
 	k1 := min(2.8*e2/d0-1.7, 2.5)
 	return max(0, k1*ab*fu*d*thickness)
+}
+
+// singleRow is the most that k1 ab may be where a lap joint has one row of bolts
+// and the plate turns about it (EN 1993-1-8, 3.6.1(10): 1.5 fu d t).
+const singleRow = 1.5
+
+// BearingSingleRow returns Bearing, at most 1.5 fu d t: what one bolt takes of
+// which nobody knows that others stand behind it.
+func BearingSingleRow(d, d0, thickness, e1, e2, fu float64) float64 {
+	return min(Bearing(d, d0, thickness, e1, e2, fu), singleRow*fu*d*thickness)
 }
 
 // leastEdge is the least distance of a hole's centre from an edge in hole
@@ -46,21 +56,6 @@ func SeatPressure(clamp, dw, dh float64) float64 {
 		return math.Inf(1)
 	}
 	return clamp / area
-}
-
-// HeadDiameter returns the width across flats of a hexagon bolt, mm, which is
-// about the seat of its head and of a socket head (ISO 4014, ISO 4762, from
-// memory).
-func HeadDiameter(t Thread) float64 {
-	for _, s := range []struct{ d, head float64 }{
-		{1.6, 3}, {2, 3.8}, {2.5, 4.5}, {3, 5.5}, {4, 7}, {5, 8}, {6, 10}, {8, 13}, {10, 16},
-		{12, 18}, {14, 21}, {16, 24}, {20, 30}, {24, 36},
-	} {
-		if t.Diameter <= s.d {
-			return s.head
-		}
-	}
-	return 1.5 * t.Diameter
 }
 
 // WallAfterShift returns what is left of a wall, mm, when the two sides of a

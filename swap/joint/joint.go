@@ -21,16 +21,18 @@ type Joint struct {
 	Plate         materials.Material
 	Thickness     float64 // of the plate under the head, mm
 	Hole          float64 // diameter, mm
-	Head          float64 // outer diameter of the seat, mm; 0 is HeadDiameter
+	Head          float64 // outer diameter of the seat, mm; 0 is SeatDiameter of a nut
 	EdgeDistance  float64 // from the hole's centre to the edge the load pushes to, mm
-	SideDistance  float64 // to the edge beside it, mm; 0 is far
+	SideDistance  float64 // to the edge beside it, mm; 0 is taken as near as EdgeDistance
 	Wall          float64 // thinnest material between the hole and any edge, mm
 	OriginError   float64 // of the set-ups against each other, mm
 	Axial, Shear  float64 // N for this bolt
+	Prying        float64 // moment across the bolt that its head and seat take, N mm
+	Twist         float64 // moment about the bolt's axis, N mm
 	Preload       float64 // N; 0 is Class.Preload
 	LeastFactor   float64 // safety factor asked for; 0 is 2
 	StressAtHole  float64 // largest nominal stress of the plate at the hole, MPa
-	Concentration float64 // of that stress; 0 is 3, a small hole in a wide plate (Kirsch)
+	Concentration float64 // of that stress; 0 is 3, a small hole in a wide plate (Kirsch); 1 for a peak that holds it
 	Ratio         float64 // smallest over largest load of a cycle; used when Repeats
 	Repeats       bool
 	Width         float64 // of the plate across the span, mm; for the size factor
@@ -65,6 +67,16 @@ var standing = []string{
 	"tightening by torque spreads the preload by about 30 % either way",
 }
 
+// Worst returns the finding with the least factor beside what is asked of it.
+func (r Result) Worst() (worst Finding, ok bool) {
+	for i, f := range r.Findings {
+		if i == 0 || f.Factor*worst.Least < worst.Factor*f.Least {
+			worst = f
+		}
+	}
+	return worst, len(r.Findings) > 0
+}
+
 // Check judges a joint. It returns an error for a joint that cannot be.
 func Check(j Joint) (Result, error) {
 	if j.Thread.Diameter <= 0 || j.Class.Tensile <= 0 {
@@ -97,7 +109,7 @@ func (j *Joint) fillIn() {
 		j.Preload = j.Class.Preload(j.Thread)
 	}
 	if j.Head == 0 {
-		j.Head = HeadDiameter(j.Thread)
+		j.Head = SeatDiameter(j.Thread, false)
 	}
 	if j.LeastFactor == 0 {
 		j.LeastFactor = 2
@@ -126,14 +138,40 @@ func (c *check) add(name, unit string, load, capacity, least float64, source str
 	c.result.Findings = append(c.result.Findings, f)
 }
 
+// tension is what pulls at the bolt beside its preload: the axial force and what a
+// moment adds that tips the plate about the rim of the head's seat, the shortest
+// lever it can have.
+func (j Joint) tension() float64 { return math.Abs(j.Axial) + math.Abs(j.Prying)/(j.Head/2) }
+
 // bolt checks the bolt itself: preload and load together against the proof load,
 // which leaves nothing to ask beyond 1.
 func (c *check) bolt() {
 	j := c.joint
-	c.add("bolt against its proof load", "N", j.Preload+math.Abs(j.Axial), j.Class.ProofLoad(j.Thread), 1, "ISO 898-1")
-	area := math.Pi / 4 * j.Thread.RootDiameter() * j.Thread.RootDiameter()
-	c.add("bolt in shear, through the thread", "N", j.Shear, 0.6*j.Class.Tensile*area, j.LeastFactor,
-		"EN 1993-1-8, table 3.4, from memory")
+	c.add("bolt against its proof load", "N", j.Preload+j.tension(), j.Class.ProofLoad(j.Thread), 1, "ISO 898-1")
+	c.add("bolt in shear, through the thread", "N", j.Shear, j.Class.ShearStrength(j.Thread), j.LeastFactor,
+		"EN 1993-1-8, table 3.4")
+	c.clamp()
+}
+
+// leastPreload is the share of the preload that is sure: torque spreads it by 30 %
+// either way (Shigley, section 8-8, from memory).
+const leastPreload = 0.7
+
+// dryFriction is the least friction of milled metal faces, dry or with a trace of
+// oil (VDI 2230, table A5, from memory).
+const dryFriction = 0.1
+
+// clamp checks that the joint neither opens nor slips with the least preload. That
+// the plate takes a share of the tension is left out, which is safe.
+func (c *check) clamp() {
+	j := c.joint
+	least := leastPreload * j.Preload
+	c.add("joint opening", "N", j.tension(), least, 1, "VDI 2230, section 3.3, all tension on the clamped faces, from memory")
+	grip := (j.Head + j.Hole) / 4 // mean radius of the seat
+	if slide := math.Abs(j.Shear) + math.Abs(j.Twist)/grip; slide > 0 {
+		c.add("joint slipping until the bolt bears", "N", slide, max(0, dryFriction*(least-j.tension())), 1,
+			fmt.Sprintf("friction %g, VDI 2230, table A5, from memory", dryFriction))
+	}
 }
 
 // threadFactor is asked of a thread under preload and load: the preload is known
@@ -156,7 +194,7 @@ func (c *check) thread() error {
 		c.caution("no engagement given: the thread is not judged")
 		return nil
 	}
-	load := j.Preload + math.Abs(j.Axial)
+	load := j.Preload + j.tension()
 	c.add("thread in "+j.Tapped.Name+" pulling out", "N", load,
 		PullOut(j.Thread, j.Engagement, *j.Tapped), threadFactor, "FED-STD-H28/2B, from memory")
 	c.add("thread of the bolt stripping", "N", load, boltStrips(j.Thread, j.Engagement, j.Class), threadFactor,
@@ -179,7 +217,8 @@ func (c *check) hole() {
 		return
 	}
 	seat := "VDI 2230, section 5.5.4, with the tensile strength as limit, from memory"
-	c.add("seat under the head", "MPa", SeatPressure(j.Preload+math.Abs(j.Axial), j.Head, j.Hole), tensile(j.Plate), 1, seat)
+	c.add("seat under the head", "MPa", SeatPressure(j.Preload+j.tension(), j.Head, j.Hole), tensile(j.Plate), 1, seat)
+	c.washer()
 	if j.Shear == 0 {
 		return
 	}
@@ -189,12 +228,12 @@ func (c *check) hole() {
 	}
 	side := j.SideDistance
 	if side <= 0 {
-		side = math.Inf(1)
+		side = j.EdgeDistance
 	}
 	fu := tensile(j.Plate)
 	c.add("hole in bearing", "N", j.Shear,
-		Bearing(j.Thread.Diameter, j.Hole, j.Thickness, j.EdgeDistance, side, fu), j.LeastFactor,
-		"EN 1993-1-8 and EN 1999-1-1, a single bolt, from memory")
+		BearingSingleRow(j.Thread.Diameter, j.Hole, j.Thickness, j.EdgeDistance, side, fu), j.LeastFactor,
+		"EN 1993-1-8, table 3.4 and 3.6.1(10), a single bolt")
 	c.add("hole tearing out to the edge", "N", j.Shear,
 		TearOut(j.Hole, j.Thickness, j.EdgeDistance, ShearStrength(j.Plate)), j.LeastFactor,
 		"Shigley, section 8-12, from memory")
@@ -203,6 +242,16 @@ func (c *check) hole() {
 		c.caution(fmt.Sprintf("the hole's centre is %.3g mm from an edge: at least %.3g mm (1.2 hole diameters, EN 1993-1-8, table 3.3)",
 			edge, leastEdge*j.Hole))
 	}
+}
+
+// washer says what a plain washer would do for a seat that is too small.
+func (c *check) washer() {
+	j := c.joint
+	clamp, wide := j.Preload+j.tension(), Washer(j.Thread)
+	if SeatPressure(clamp, j.Head, j.Hole) <= tensile(j.Plate) || wide <= j.Head {
+		return
+	}
+	c.caution(fmt.Sprintf("the seat of %.3g mm is small for this preload: a plain washer of %g mm takes the pressure to %.0f MPa", j.Head, wide, SeatPressure(clamp, wide, j.Hole)))
 }
 
 // thinWall is the share of a drawn wall that must be left after the worst
@@ -216,6 +265,14 @@ func (c *check) wall() {
 	}
 	left := WallAfterShift(j.Wall, j.OriginError)
 	c.add("wall left after the flip", "mm", thinWall*j.Wall, left, 1, "common practice: half of the drawn wall")
+}
+
+// concentrationWords name the stress concentration that counts.
+func concentrationWords(k float64) string {
+	if k == 1 {
+		return "the peak as it was found"
+	}
+	return fmt.Sprintf("stress concentration %.3g", k)
 }
 
 // repeated checks the plate at the hole for a load that comes and goes.
@@ -237,7 +294,7 @@ func (c *check) repeated() error {
 	factor := Goodman(notched, endurance.Value, tensile(j.Plate))
 	c.add(fmt.Sprintf("repeated load, %s cycles", cycles(endurance.Cycles)), "MPa", j.Concentration*j.StressAtHole,
 		factor*math.Abs(j.Concentration*j.StressAtHole), j.LeastFactor,
-		"modified Goodman line, Shigley, eq. 6-46; "+endurance.Source)
+		fmt.Sprintf("modified Goodman line, Shigley, eq. 6-46, with %s; %s", concentrationWords(j.Concentration), endurance.Source))
 	c.add("yield at the peak of the cycle", "MPa", j.StressAtHole,
 		FirstCycleYield(nominal, j.Plate.Strength.Value)*math.Abs(j.StressAtHole), j.LeastFactor, "Shigley, eq. 6-49, from memory")
 	for _, text := range endurance.Cautions {

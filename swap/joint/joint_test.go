@@ -91,7 +91,7 @@ func TestThreadsAreReadAsTheyAreWritten(t *testing.T) {
 			t.Errorf("%s: %+v", text, got)
 		}
 	}
-	for _, text := range []string{"", "M", "5", "M7.3", "M6x", "M6x9", "M6x-1", "1/4-20", "MNaN", "M6xNaN", "Minf"} {
+	for _, text := range []string{"", "M", "5", "M7.3", "M6x", "M6x9", "M6x-1", "1/0-20", "1/4-", "#99-20", "1/4-1", "MNaN", "M6xNaN", "Minf"} {
 		if got, err := joint.ParseThread(text); err == nil {
 			t.Errorf("%q was taken for %v", text, got)
 		}
@@ -153,6 +153,10 @@ func TestTighteningTorque(t *testing.T) {
 // MPa, 10 mm thick, e1 40, e2 far: 2.5 40/66 430 20 10 N.
 func TestBearingOfAnM20(t *testing.T) {
 	if got := joint.Bearing(20, 22, 10, 40, math.Inf(1), 430); !near(got, 130303, 1e-4) {
+		t.Errorf("%.0f N", got)
+	}
+	// 3.6.1(10): one row of a lap joint takes 1.5 fu d t at most.
+	if got := joint.BearingSingleRow(20, 22, 10, 40, math.Inf(1), 430); !near(got, 1.5*430*200, 1e-9) {
 		t.Errorf("%.0f N", got)
 	}
 	// A side edge at 1.2 d0 takes k1 down to 2.8 x 1.2 - 1.7 = 1.66.
@@ -231,7 +235,7 @@ func plate(t *testing.T) joint.Joint {
 	block := material(t, "6061-T6")
 	return joint.Joint{
 		Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Engagement: 10,
-		Plate: block, Thickness: 6, Hole: 5.5, EdgeDistance: 10, SideDistance: 10, Wall: 7.25,
+		Plate: block, Thickness: 6, Hole: 5.5, Head: 10, EdgeDistance: 10, SideDistance: 10, Wall: 7.25,
 		Axial: 200, Shear: 300, StressAtHole: 8, Ratio: -1, Repeats: true, Width: 70,
 	}
 }
@@ -260,7 +264,9 @@ func TestASoundJointPassesAndEachWeaknessIsFound(t *testing.T) {
 		"proof load":      func(j *joint.Joint) { j.Axial = 9000 },
 		"bearing":         func(j *joint.Joint) { j.Shear = 5000; j.EdgeDistance = 5 },
 		"tearing out":     func(j *joint.Joint) { j.Shear = 3000; j.EdgeDistance = 5 },
-		"seat":            func(j *joint.Joint) { j.Head = 5.8 },
+		"seat":            func(j *joint.Joint) { j.Head = 0 }, // a nut without a washer
+		"opening":         func(j *joint.Joint) { j.Prying = 25000 },
+		"slipping":        func(j *joint.Joint) { j.Twist = 1000 },
 		"repeated":        func(j *joint.Joint) { j.StressAtHole = 40 },
 		"wall left":       func(j *joint.Joint) { j.Wall = 1; j.OriginError = 0.3 },
 		"bolt in shear":   func(j *joint.Joint) { j.Shear = 5000 },

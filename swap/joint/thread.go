@@ -16,15 +16,21 @@ import (
 	"swapworth/swap/fit"
 )
 
-// Thread is an ISO metric screw thread, 60 degrees (ISO 68-1).
+// Thread is a screw thread of 60 degrees: ISO metric (ISO 68-1) or unified inch
+// (ASME B1.1), which share their basic profile.
 type Thread struct {
 	Diameter float64 // nominal, mm
 	Pitch    float64 // mm
+	inch     bool
 }
 
-// ParseThread reads "M5", which has the coarse pitch of ISO 261, or "M6x0.75".
+// ParseThread reads "M5", which has the coarse pitch of ISO 261, "M6x0.75", or an
+// inch thread with its turns an inch, "1/4-20" or "#10-24".
 func ParseThread(text string) (Thread, error) {
-	fail := fmt.Errorf("thread %q: expected a metric thread such as M5 or M6x0.75", text)
+	fail := fmt.Errorf("thread %q: expected a thread such as M5, M6x0.75 or 1/4-20", text)
+	if size, turns, ok := strings.Cut(strings.TrimSpace(text), "-"); ok && !strings.HasPrefix(strings.ToUpper(size), "M") {
+		return parseInch(size, turns, fail)
+	}
 	size, ok := strings.CutPrefix(strings.ToUpper(strings.TrimSpace(text)), "M")
 	if !ok {
 		return Thread{}, fail
@@ -50,6 +56,55 @@ func ParseThread(text string) (Thread, error) {
 	return t, nil
 }
 
+const inch = 25.4 // mm
+
+// parseInch reads the size of an inch thread, a fraction or a number size (0.060
+// in and 0.013 in for each number, ASME B1.1), and its turns an inch.
+func parseInch(size, turns string, fail error) (Thread, error) {
+	var diameter float64
+	if number, ok := strings.CutPrefix(size, "#"); ok {
+		n, err := strconv.Atoi(number)
+		if err != nil || n < 0 || n > 12 {
+			return Thread{}, fail
+		}
+		diameter = 0.060 + 0.013*float64(n)
+	} else {
+		above, below, fraction := strings.Cut(size, "/")
+		a, err := strconv.ParseFloat(above, 64)
+		b := 1.0
+		if err == nil && fraction {
+			b, err = strconv.ParseFloat(below, 64)
+		}
+		if err != nil || !(a > 0 && b > 0) {
+			return Thread{}, fail
+		}
+		diameter = a / b
+	}
+	n, err := strconv.ParseFloat(strings.TrimSpace(turns), 64)
+	t := Thread{Diameter: diameter * inch, Pitch: inch / n, inch: true}
+	if err != nil || !(t.Diameter > 0 && t.Diameter <= 300 && t.Pitch > 0 && t.Pitch <= t.Diameter/2) {
+		return Thread{}, fail
+	}
+	return t, nil
+}
+
+// inchName writes "1/4-20" or "#10-24".
+func (t Thread) inchName() string {
+	turns, d := math.Round(inch/t.Pitch), t.Diameter/inch
+	if n := (d - 0.060) / 0.013; d < 0.25-1e-6 && math.Abs(n-math.Round(n)) < 1e-6 {
+		return fmt.Sprintf("#%.0f-%g", n, turns)
+	}
+	for below := 1.0; below <= 64; below *= 2 {
+		if above := d * below; math.Abs(above-math.Round(above)) < 1e-6 {
+			if below == 1 {
+				return fmt.Sprintf("%.0f-%g", above, turns)
+			}
+			return fmt.Sprintf("%.0f/%.0f-%g", above, below, turns)
+		}
+	}
+	return fmt.Sprintf("%.4g-%g", d, turns)
+}
+
 // UnmarshalText reads what ParseThread reads.
 func (t *Thread) UnmarshalText(text []byte) error {
 	read, err := ParseThread(string(text))
@@ -59,8 +114,12 @@ func (t *Thread) UnmarshalText(text []byte) error {
 	return err
 }
 
-// String writes "M5" for a coarse thread and "M6x0.75" for any other.
+// String writes "M5" for a coarse thread, "M6x0.75" for any other metric one and
+// "1/4-20" for one in inches.
 func (t Thread) String() string {
+	if t.inch {
+		return t.inchName()
+	}
 	if p, ok := fit.CoarsePitch(t.Diameter); ok && p == t.Pitch {
 		return fmt.Sprintf("M%g", t.Diameter)
 	}
@@ -81,14 +140,20 @@ func (t Thread) RootDiameter() float64 { return t.Diameter - 17./12*t.height() }
 func (t Thread) height() float64 { return math.Sqrt(3) / 2 * t.Pitch }
 
 // StressArea returns the area, mm2, that a bolt in tension breaks as if it had:
-// pi/4 ((d2 + d3)/2)^2 (ISO 898-1).
+// pi/4 ((d2 + d3)/2)^2 (ISO 898-1); of an inch thread pi/4 (d - 0.9743 P)^2 (ASME
+// B1.1, from memory).
 func (t Thread) StressArea() float64 {
+	if t.inch {
+		d := t.Diameter - 0.9743*t.Pitch
+		return math.Pi / 4 * d * d
+	}
 	mean := (t.PitchDiameter() + t.RootDiameter()) / 2
 	return math.Pi / 4 * mean * mean
 }
 
 // The limits of the usual tolerances, 6g on the bolt and 6H in the hole, by the
-// formulas of ISO 965-1 (from memory), mm.
+// formulas of ISO 965-1 (from memory), mm. Those of the inch classes 2A and 2B
+// are about the same.
 
 // leastMajor is the smallest major diameter of the bolt.
 func (t Thread) leastMajor() float64 {
@@ -141,13 +206,31 @@ type Class struct {
 	Tensile, Proof float64
 }
 
+// ductile are the classes whose shear strength is 0.6 of the tensile strength; it
+// is 0.5 for the others (EN 1993-1-8, table 3.4; for 12.9 and inch grades, which
+// are not in it, and for stainless bolts, EN 1993-1-4 through the thread, from
+// memory).
+var ductile = map[string]bool{"4.6": true, "5.6": true, "8.8": true}
+
+// ShearStrength returns the force in shear, N, that a bolt takes through its
+// thread: 0.6 or 0.5 of the tensile strength on the stress area (EN 1993-1-8,
+// table 3.4, without the partial factor).
+func (c Class) ShearStrength(t Thread) float64 {
+	share := 0.5
+	if ductile[c.Name] {
+		share = 0.6
+	}
+	return share * c.Tensile * t.StressArea()
+}
+
 // classes are those of ISO 898-1 (proof stress S_p; of 8.8 that up to M16) and
-// of ISO 3506-1 for stainless bolts, where the 0.2 % proof stress stands in.
-// From memory.
+// of ISO 3506-1 for stainless bolts, where the 0.2 % proof stress stands in, and
+// of SAE J429 for inch bolts. From memory.
 var classes = []Class{
 	{"4.6", 400, 225}, {"4.8", 400, 310}, {"5.6", 500, 280}, {"5.8", 500, 380}, {"6.8", 600, 440},
 	{"8.8", 800, 580}, {"10.9", 1000, 830}, {"12.9", 1200, 970},
 	{"A2-70", 700, 450}, {"A4-70", 700, 450}, {"A4-80", 800, 600},
+	{"grade 2", 510, 379}, {"grade 5", 827, 586}, {"grade 8", 1034, 827},
 }
 
 // ParseClass reads the class marked on a bolt's head, such as "8.8" or "A2-70".
