@@ -1,0 +1,405 @@
+"""Makes parts and their truth: python3 make.py stl|truth [PART...]
+
+stl    writes PART.stl: every circle in chords (48 a full circle of a hole, up to
+       144 of a round), flat faces in few triangles.
+truth  writes PART.json, and those of its copies: finite elements on the exact shape, with curved quadratic
+       tetrahedra on three meshes.
+
+Needs Debian's python3-gmsh, python3-getfem and python3-scipy.
+"""
+import json
+import math
+import os
+import sys
+import time
+
+os.environ.setdefault('OMP_NUM_THREADS', '1')
+os.environ.setdefault('OPENBLAS_NUM_THREADS', '1')
+
+import gmsh
+import numpy as np
+
+import parts  # noqa: F401, registers the parts
+from elastic import Body
+from shape import PARTS, occ
+
+HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+SCRATCH = os.environ.get('TMPDIR', '/tmp')
+YOUNG, POISSON, DENSITY = 70000.0, 0.33, 2700.0
+
+WASHER = 1.8  # outer diameter of a washer over the hole, as the program has it
+SCALES = (1.0, 1 / 1.4, 1 / 2.0)  # sizes of the three meshes
+
+# Order of convergence of the energy with the size of the elements at the edge of
+# a hold: 2 lambda of the displacement r^lambda there. A face held to its edge at
+# a free face at right angles: lambda = 0.71 for Poisson's ratio 0.33 (Williams,
+# 1952: sin^2(lambda pi/2) = (4(1-nu)^2 - lambda^2)/(3-4nu) in plane strain).
+# Part of a flat face held: lambda = 1/2.
+ORDER_END, ORDER_BOLTED = 1.4, 1.0
+
+
+def option(**values):
+    for k, v in values.items():
+        gmsh.option.setNumber('Mesh.' + k, v)
+
+
+def fresh():
+    gmsh.initialize()
+    gmsh.option.setNumber('General.Terminal', 0)
+
+
+# --- the triangles
+
+def write_stl(p, name=None, edge=None):
+    """Writes the triangles of a part, with an edge no longer than that if given."""
+    p.build()
+    name, edge = name or p.name, edge or p.small
+    volume = sum(occ.getMass(3, t) for _, t in p.body)
+    for _, t in gmsh.model.getEntities(1):
+        pieces = chords(p, t)
+        beside = gmsh.model.getAdjacencies(1, t)[0]
+        if edge and pieces == 1 and all(gmsh.model.getType(2, f) == 'Plane' or not straight(f) for f in beside):
+            pieces = math.ceil(occ.getMass(1, t) / edge)
+        gmsh.model.mesh.setTransfiniteCurve(t, pieces + 1)
+    option(Algorithm=3, ElementOrder=1, CharacteristicLengthMax=1000, CharacteristicLengthFromPoints=0,
+           CharacteristicLengthExtendFromBoundary=0, Binary=1)
+    if edge:
+        option(CharacteristicLengthMax=edge)
+    for _, t in gmsh.model.getEntities(2):
+        # walls curved twice or crossed by holes need points inside
+        inside = edge and (not straight(t) or edge != p.small and gmsh.model.getType(2, t) == 'Plane')
+        gmsh.model.mesh.setAlgorithm(2, t, 6 if inside else 3)
+    for _, t in p.body:
+        gmsh.model.mesh.setOutwardOrientation(t)
+    gmsh.model.mesh.generate(2)
+    path = os.path.join(HERE, name + '.stl')
+    gmsh.write(path)
+    drawn = stl_volume(path)
+    print('%-22s %6d triangles, volume %.6g, drawn %+.4f %%' % (
+        name, (os.path.getsize(path) - 84) // 50, volume, 100 * (drawn / volume - 1)))
+    if abs(drawn / volume - 1) > 2e-3:
+        raise ValueError('%s: the triangles are too coarse' % name)
+
+
+def straight(t):
+    """Whether lines on a face run from edge to edge: planes, and cylinders between
+    circles and lines."""
+    return gmsh.model.getType(2, t) == 'Plane' or gmsh.model.getType(2, t) == 'Cylinder' and all(
+        gmsh.model.getType(1, abs(e)) in ('Line', 'Circle') for _, e in gmsh.model.getBoundary([(2, t)]))
+
+
+def turned(copy):
+    """The rotation matrix of a copy."""
+    a, b = np.radians(copy['turn'])
+    z = np.array([[math.cos(a), -math.sin(a), 0], [math.sin(a), math.cos(a), 0], [0, 0, 1]])
+    x = np.array([[1, 0, 0], [0, math.cos(b), -math.sin(b)], [0, math.sin(b), math.cos(b)]])
+    return x @ z
+
+
+def write_copy_stl(name, copy):
+    source = PARTS[copy['of']]
+    if 'edge' in copy:
+        return write_stl(source, name, copy['edge'])
+    path = os.path.join(HERE, source.name + '.stl')
+    data = np.fromfile(path, dtype=FACET, offset=84)
+    data['v'] = data['v'].astype(float) @ turned(copy).T
+    data['n'] = 0
+    with open(os.path.join(HERE, name + '.stl'), 'wb') as f:
+        f.write(b'binary STL, mm'.ljust(80) + np.uint32(len(data)).tobytes() + data.tobytes())
+
+
+def chords(p, t):
+    """Pieces of an edge: one for a straight one."""
+    lo, hi = gmsh.model.getParametrizationBounds(1, t)
+    at = lambda s: np.array(gmsh.model.getValue(1, t, [lo[0] + s * (hi[0] - lo[0])]))
+    if gmsh.model.getType(1, t) == 'Line' or np.linalg.norm((at(0) + at(1)) / 2 - at(0.5)) < 1e-9 and \
+            np.linalg.norm((at(0) + at(0.5)) / 2 - at(0.25)) < 1e-9 and np.linalg.norm(at(1) - at(0)) > 1e-9:
+        return 1
+    turn, n = 0.0, 200
+    d = [np.array(gmsh.model.getDerivative(1, t, [lo[0] + (i + 0.5) / n * (hi[0] - lo[0])])) for i in range(n)]
+    for a, b in zip(d, d[1:] + d[:1] if np.linalg.norm(at(1) - at(0)) < 1e-9 else d[1:]):
+        turn += math.acos(min(1, np.dot(a, b) / np.linalg.norm(a) / np.linalg.norm(b)))
+    return max(2, math.ceil(p.chords * turn / (2 * math.pi)))
+
+
+FACET = np.dtype([('n', '<f4', 3), ('v', '<f4', (3, 3)), ('a', '<u2')])
+
+
+def stl_volume(path):
+    data = np.fromfile(path, dtype=FACET, offset=84)
+    v = data['v'].astype(float)
+    return float(np.einsum('ij,ij->i', v[:, 0], np.cross(v[:, 1], v[:, 2])).sum() / 6)
+
+
+# --- the tetrahedra
+
+def washers(p, names):
+    """Rings at both mouths of the holes, to be printed into the faces."""
+    discs = []
+    for name in names:
+        h = p.holes[name]
+        for mouth in h['mouths']:
+            c = list(h['at'])
+            c[h['axis']] = mouth
+            d, inner = (occ.addDisk(*c, r, r) for r in (WASHER * h['d'] / 2, h['d'] / 2))
+            d = occ.cut([(2, d)], [(2, inner)])[0][0][1]
+            turn = [(0, 1, 0), (1, 0, 0), None][h['axis']]
+            if turn:
+                occ.rotate([(2, d)], *c, *turn, math.pi / 2)
+            discs.append((2, d))
+    return discs
+
+
+def places_of(p):
+    return sorted({q for c in p.cases for q in c['fix'] + c['load']} | set((p.ring or '').split()))
+
+
+def mesh_body(p, scale, focus=None):
+    """Meshes a part with places printed into it, and reads it as a body. focus is
+    a point, a radius and a size to refine to there."""
+    p.build()
+    low, high = bounds(p)
+    bolted = [q[5:] for q in places_of(p) if q.startswith('hole:')]
+    discs = washers(p, bolted)
+    if discs:
+        p.body = [e for e in occ.fragment(p.body, discs)[0] if e[0] == 3]
+        occ.synchronize()
+        lost = [e for e in gmsh.model.getEntities(2) if not len(gmsh.model.getAdjacencies(2, e[1])[0])]
+        if lost:
+            raise ValueError('%s: a washer hangs over' % p.name)
+    held = {q for c in p.cases for q in c['fix']}
+    rims = [t for _, t in gmsh.model.getEntities(1) if on_rim(p, t, held, low, high)]
+    field = gmsh.model.mesh.field
+    size = p.h * scale
+    field.add('Distance', 1)
+    field.setNumbers(1, 'EdgesList', rims)
+    field.setNumber(1, 'NNodesByEdge', 60)
+    field.add('Threshold', 2)
+    for k, v in dict(IField=1, LcMin=size / 4, LcMax=size, DistMin=0.05 * p.h, DistMax=1.6 * p.h).items():
+        field.setNumber(2, k, v)
+    fields = [2]
+    if focus:
+        at, radius, fine = focus
+        field.add('MathEval', 3)
+        r = '((x-%g)^2+(y-%g)^2+(z-%g)^2)^0.5' % tuple(at)
+        field.setString(3, 'F', '%g+0.35*(%s-%g+Fabs(%s-%g))/2' % (fine, r, radius, r, radius))
+        fields.append(3)
+    field.add('Min', 9)
+    field.setNumbers(9, 'FieldsList', fields)
+    field.setAsBackgroundMesh(9)
+    option(Algorithm=6, Algorithm3D=1, CharacteristicLengthMax=size, CharacteristicLengthFromPoints=0,
+           CharacteristicLengthExtendFromBoundary=1, MinimumCirclePoints=0,
+           CharacteristicLengthFromCurvature=1, MinimumElementsPerTwoPi=round(12 / scale ** 0.7), Optimize=1)
+    gmsh.model.addPhysicalGroup(3, [t for _, t in p.body])
+    gmsh.model.mesh.generate(3)
+    option(SecondOrderLinear=0, HighOrderOptimize=1)
+    gmsh.model.mesh.setOrder(2)
+    option(MshFileVersion=2.2, Binary=0)
+    path = os.path.join(SCRATCH, 'verify_%d.msh' % os.getpid())
+    gmsh.write(path)
+    body = Body(path, YOUNG, POISSON)
+    os.remove(path)
+    body.low, body.high = low, high
+    return body
+
+
+def bounds(p):
+    b = np.array([gmsh.model.getBoundingBox(3, t) for _, t in p.body])
+    return b[:, 0].min() + 1e-7, b[:, 3].max() - 1e-7  # gmsh widens boxes by 1e-7
+
+
+def on_rim(p, t, held, low, high):
+    """Whether an edge bounds a held place."""
+    b = gmsh.model.getBoundingBox(1, t)
+    if 'end:low' in held and b[3] < low + 1e-4 or 'end:high' in held and b[0] > high - 1e-4:
+        return True
+    for q in held:
+        kind, name = q.split(':')
+        if kind == 'end':
+            continue
+        h = p.holes[name]
+        at, axis = np.array(h['at']), h['axis']
+        reach = h['d'] / 2 * (WASHER if kind == 'hole' else 1) + 1e-3
+        inside = all(b[a] > at[a] - reach and b[3 + a] < at[a] + reach for a in range(3) if a != axis)
+        flat = any(abs(b[axis] - m) < 1e-3 and abs(b[3 + axis] - m) < 1e-3 for m in h['mouths'])
+        if inside and flat:
+            return True
+    return False
+
+
+def region(p, body, place):
+    kind, name = place.split(':')
+    tol = 1e-5
+    if kind == 'end':
+        x = body.low if name == 'low' else body.high
+        return body.region(lambda q: abs(q[0] - x) < tol)
+    h = p.holes[name]
+    axis, at = h['axis'], np.array(h['at'])[:, None]
+    u, v = (axis + 1) % 3, (axis + 2) % 3
+    away = lambda q: np.hypot(q[u] - at[u], q[v] - at[v])
+    lo, hi = h['mouths']
+    if kind == 'bore':
+        return body.region(lambda q: (abs(away(q) - h['d'] / 2) < 2e-3 * h['d']) & (q[axis] > lo - tol) & (q[axis] < hi + tol))
+    outer = WASHER * h['d'] / 2 * (1 + 1e-4)
+    return body.region(lambda q: (away(q) < outer) & ((abs(q[axis] - lo) < tol) | (abs(q[axis] - hi) < tol)))
+
+
+class Solved:
+    """A part on one mesh: compliance for every case, frequencies on request."""
+
+    def __init__(self, p, scale, ring=False, focus=None, only=None):
+        start = time.process_time()
+        self.p, self.body = p, mesh_body(p, scale, focus)
+        self.unknowns = self.body.mf.nbdof()
+        self.volume = self.body.volume()
+        self.regions = {q: region(p, self.body, q) for q in places_of(p)}
+        self.compliance, self.moves, self.hertz = {}, {}, None
+        self.end_faces = {q[4:]: self.body.middle(r) for q, r in self.regions.items() if q.startswith('end')}
+        holds = [' '.join(c['fix']) for c in p.cases] + ([p.ring] if ring and p.ring else [])
+        for fix in dict.fromkeys(holds):
+            if only is not None and fix != ' '.join(p.cases[only]['fix']):
+                continue
+            held = self.body.hold([self.regions[q] for q in fix.split()])
+            for i, c in enumerate(p.cases):
+                if ' '.join(c['fix']) == fix:
+                    share = sum(self.body.spread(self.regions[q])[0] for q in c['load']) / len(c['load'])
+                    self.moves[i], self.compliance[i] = held.solve(share)
+            if ring and fix == p.ring:
+                self.hertz = held.frequencies(DENSITY, 3)
+            if focus is not None:
+                self.held = held
+            else:
+                held.free_memory()
+        self.seconds = time.process_time() - start
+
+
+# --- the truth
+
+def limit(values, order):
+    """The limit of values on three meshes with sizes as SCALES, and its error in
+    percent: how far the limit of the first two lies from that of the last two, and
+    no less than a tenth of what was added to the finest."""
+    def two(a, b, ratio):
+        return b + (b - a) / (ratio ** order - 1)
+    first = two(values[0], values[1], SCALES[0] / SCALES[1])
+    last = two(values[1], values[2], SCALES[1] / SCALES[2])
+    off = max(abs(first - last), abs(last - values[2]) / 10)
+    return float(last), float(100 * off / abs(last))
+
+
+def place_json(p, q, turn=None):
+    """A place as the truth files name it: an end of the span, or a hole or bore by
+    the middle of its axis; of a turned copy an end is the face at a point."""
+    kind, name = q.split(':')
+    if kind == 'end' and turn is None:
+        return {'end': name}
+    if kind == 'end':
+        face = p.end_faces[name]
+        return {'face': at3(turn @ face), 'normal': at3(turn[:, 0] * (1 if name == 'high' else -1))}
+    at = np.array(p.holes[name]['at'], dtype=float)
+    return {kind: at3(at if turn is None else turn @ at)}
+
+
+def at3(v):
+    return [round(float(x), 4) for x in v]
+
+
+def order_of(fix):
+    return ORDER_END if fix[0].startswith('end') else ORDER_BOLTED
+
+
+def write_truth(p):
+    runs = [Solved(p, s, ring=True) for s in SCALES]
+    p.end_faces = runs[0].end_faces
+    print('%-22s unknowns %s, CPU s %s' % (p.name, [r.unknowns for r in runs], ['%.1f' % r.seconds for r in runs]))
+    stress = [peak(p, s) for s in p.stresses]
+    save(p, runs, p.name, stress)
+    for name, copy in parts.COPIES.items():
+        if copy['of'] == p.name:
+            save(p, runs, name, [], copy)
+
+
+def save(p, runs, name, stress, copy={}):
+    """Writes the truth of a part, or of a copy of it."""
+    turn = turned(copy) if 'turn' in copy else None
+    out = {
+        'name': name, 'family': ('turned copy' if 'turn' in copy else 'remeshed copy') if copy else p.family,
+        'youngs_modulus_mpa': YOUNG, 'poisson': POISSON, 'density_kg_m3': DENSITY, 'span': 'x',
+        'volume_mm3': round6(runs[-1].volume), 'unknowns': [r.unknowns for r in runs], 'cases': [],
+    }
+    for i, c in enumerate(p.cases):
+        for a in c['along']:
+            d = np.eye(3)['xyz'.index(a)] if turn is None else turn.T @ np.eye(3)['xyz'.index(a)]
+            k = [1 / (d @ r.compliance[i] @ d) for r in runs]
+            value, error = limit(k, order_of(c['fix']))
+            out['cases'].append({
+                'fix': [place_json(p, q, turn) for q in c['fix']],
+                'load_at': [place_json(p, q, turn) for q in c['load']],
+                'along': a, 'meshes_n_per_mm': [round6(x) for x in k],
+                'stiffness_n_per_mm': round6(value), 'error_percent': round(error, 3)})
+            print('%-22s %-28s %s  %s -> %.6g +- %.2f %%' % (
+                name, ' '.join(c['fix']) + ' > ' + ' '.join(c['load']), a,
+                ' '.join('%.6g' % x for x in k), value, error))
+    if p.ring and turn is None:
+        three = np.array([r.hertz for r in runs])
+        modes = [limit(three[:, n], order_of([p.ring])) for n in range(3)]
+        out['frequencies'] = {'fix': [place_json(p, q) for q in p.ring.split()],
+                              'meshes_hz': [[round6(x) for x in r.hertz] for r in runs],
+                              'hz': [round6(m[0]) for m in modes], 'error_percent': round(max(m[1] for m in modes), 3)}
+        print('%-22s Hz %s' % (name, out['frequencies']['hz']))
+    out['stress'] = stress
+    with open(os.path.join(HERE, name + '.json'), 'w') as f:
+        f.write(layout(out))
+
+
+def peak(p, s, force=100.0):
+    """The peak at one place on two meshes refined there, the second by 1.6."""
+    values = []
+    c = p.cases[s['case']]
+    for fine in (s['fine'], s['fine'] / 1.6):
+        run = Solved(p, 1.0, focus=(s['at'], s['radius'], fine), only=s['case'])
+        at = np.array(s['at'])[:, None]
+        near = lambda q: np.linalg.norm(q - at, axis=0) < s['radius']
+        u = run.moves[s['case']][:, 'xyz'.index(s['along'])]
+        values.append(run.held.peak(force * u, near) + (run.unknowns,))
+        run.held.free_memory()
+    (v1, _, n1), (v2, where, n2) = values
+    print('%-22s peak along %s: %.5g (%d), %.5g (%d) at %s' % (p.name, s['along'], v1, n1, v2, n2, np.round(where, 2)))
+    return {'fix': [place_json(p, q) for q in c['fix']], 'load_at': [place_json(p, q) for q in c['load']],
+            'along': s['along'], 'force_n': force, 'where': s['where'],
+            'near_mm': [float(x) for x in s['at']], 'radius_mm': s['radius'],
+            'meshes_mpa': [round6(v1), round6(v2)], 'von_mises_mpa': round6(v2), 'at_mm': [round(x, 3) for x in where],
+            'error_percent': round(100 * abs(v2 / v1 - 1), 2)}
+
+
+def round6(x):
+    return float('%.6g' % x)
+
+
+def layout(out):
+    """JSON with one case a line."""
+    lines = []
+    for k, v in out.items():
+        if isinstance(v, list) and v and isinstance(v[0], dict):
+            inner = ',\n'.join('    ' + json.dumps(x) for x in v)
+            lines.append('  %s: [\n%s\n  ]' % (json.dumps(k), inner))
+        else:
+            lines.append('  %s: %s' % (json.dumps(k), json.dumps(v)))
+    return '{\n' + ',\n'.join(lines) + '\n}\n'
+
+
+def main():
+    what, names = sys.argv[1], sys.argv[2:] or list(PARTS) + (list(parts.COPIES) if sys.argv[1] == 'stl' else [])
+    for name in names:
+        fresh()  # options do not leak from one part to the next
+        if name in parts.COPIES:
+            write_copy_stl(name, parts.COPIES[name])
+        elif what == 'stl':
+            write_stl(PARTS[name])
+        else:
+            write_truth(PARTS[name])
+        gmsh.finalize()
+        sys.stdout.flush()
+
+
+main()
