@@ -78,7 +78,7 @@ func TestGridsAreRefinedOnlyWhereTheAnswerNeedsIt(t *testing.T) {
 	in.limits = DefaultLimits()
 	d := &in.directions[0]
 	d.old.within, d.new.within = 0.04, 0.001
-	d.new.perModulus = 0.925
+	d.new.perModulus = 0.915
 	if old, new := wanting(in); !old || new {
 		t.Errorf("near the limit: stock part %v, redesign %v; want the one with the error alone", old, new)
 	}
