@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
-	"swapworth/internal/parallel"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
