@@ -47,7 +47,7 @@ func asMadeTable(r swap.Result) Table {
 			mark = "*"
 		}
 		t.Rows = append(t.Rows, []string{
-			a.Name, quantity.Number(a.Mass, 3), Signed(a.ChangePercent, 3), quantity.Number(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
+			a.Name, Optional(a.Mass, 3), OptionalSigned(a.ChangePercent, 3), Optional(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
 		})
 	}
 	return t
@@ -61,12 +61,24 @@ func Signed(v float64, digits int) string {
 	return quantity.Number(v, digits)
 }
 
+// OptionalSigned is Signed for a value that may be missing.
+func OptionalSigned(v *float64, digits int) string {
+	if v == nil {
+		return Missing
+	}
+	return Signed(*v, digits)
+}
+
+// worthSaying is the share of a volume from which its error is named: less than
+// any density is known to.
+const worthSaying = 1e-3
+
 func asMadeNotes(r swap.Result) []string {
 	var out []string
 	for _, a := range r.AsMade {
 		notes := a.Notes
-		if a.VolumeError > 0 {
-			notes = append(notes[:len(notes):len(notes)], fmt.Sprintf("its volume is known to %s mm3", quantity.Short(a.VolumeError, 2)))
+		if a.VolumeError != nil && *a.VolumeError > worthSaying**a.Volume {
+			notes = append(notes[:len(notes):len(notes)], fmt.Sprintf("its volume is known to %s mm3", quantity.Short(*a.VolumeError, 2)))
 		}
 		if len(notes) > 0 {
 			out = append(out, a.Name+": "+strings.Join(notes, "; "))

@@ -49,13 +49,11 @@ type Machine struct {
 // Method names how stiffness is found.
 type Method string
 
-// The methods: three-dimensional elasticity on the part itself, refined only as
-// far as the answer needs; the same at the full budget; and beam theory on cuts
-// of the part.
+// The two methods: beam theory on cuts of the part, and three-dimensional
+// elasticity on the part itself.
 const (
-	Auto    Method = "auto"
-	BySolid Method = "solid"
 	ByBeam  Method = "beam"
+	BySolid Method = "solid"
 )
 
 // Loading is how the parts are held and loaded.

@@ -28,6 +28,7 @@ const (
 	newModulus
 	oldStrength
 	newStrength
+	stiffnessMethod
 	stressMethod
 	oldMethod
 	newMethod

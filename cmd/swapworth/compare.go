@@ -47,7 +47,9 @@ func newCompare() *cobra.Command {
 				return err
 			}
 			bar := newProgress(cmd, "comparing")
-			question.Progress = bar.set
+			if question.Loading.Method == swap.BySolid {
+				question.Progress = bar.set
+			}
 			result, err := swap.Decide(cmd.Context(), question)
 			bar.done()
 			if err != nil {

@@ -10,12 +10,9 @@ package asmade
 import (
 	"fmt"
 	"math"
-	"slices"
-	"sync"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-	"swapworth/mesh/reach"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,23 +23,48 @@ type Part struct {
 	Features feature.Features
 	Square   feature.Square
 
-	view func() *reach.View // made when first asked for; nil in a part put together by hand
+	round []int32 // index into Features.Rounds for every face, -1 for one on none
 }
 
 // Read finds what the variants need to know of a part.
 func Read(m *mesh.Mesh) Part {
 	f := feature.Find(m)
-	p := Part{Mesh: m, Features: f, Square: feature.Axes(m, f.Faces)}
-	p.view = sync.OnceValue(func() *reach.View { return reach.Look(p.Mesh, p.Features, p.Square) })
-	return p
+	return Part{Mesh: m, Features: f, Square: feature.Axes(m, f.Faces), round: sureRounds(m, f)}
 }
 
-// View returns the part as a cutter sees it.
-func (p Part) View() *reach.View {
-	if p.view == nil {
-		return reach.Look(p.Mesh, p.Features, p.Square)
+// sureRounds returns the round of every face as far as it holds for faces that
+// are to move along its radius. A chamfer in small triangles between two planes
+// passes for an arc of a few chords; but only strips of the planes are in it,
+// while the flats of a round wall lie in it whole.
+func sureRounds(m *mesh.Mesh, f feature.Features) []int32 {
+	const whole, fewest = 0.9, 2
+	skin := f.Skin
+	out := make([]int32, len(m.Faces))
+	area := func(g int32) float64 {
+		a, b, c := m.Triangle(int(g))
+		return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
 	}
-	return p.view()
+	for g := range out {
+		out[g] = -1
+	}
+	for id, r := range f.Rounds {
+		within := map[int32]float64{}
+		for _, g := range r.Faces {
+			within[skin.Patch[g]] += area(g)
+		}
+		flats := 0
+		for patch, share := range within {
+			if share >= whole*skin.Patches[patch].Area {
+				flats++
+			}
+		}
+		for _, g := range r.Faces {
+			if patch := skin.Patch[g]; flats >= fewest && within[patch] >= whole*skin.Patches[patch].Area {
+				out[g] = int32(id)
+			}
+		}
+	}
+	return out
 }
 
 // Variant is the part as it would come off the mill.
@@ -63,6 +85,17 @@ type Variant struct {
 type Absent string
 
 func (a Absent) Error() string { return string(a) }
+
+// Unmade is the error of a departure that this mesh does not allow. AtMost bounds
+// what it would have added, mm3.
+type Unmade struct {
+	Why    error
+	AtMost float64
+}
+
+func (u Unmade) Error() string { return u.Why.Error() }
+
+func (u Unmade) Unwrap() error { return u.Why }
 
 func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {
 	p.snap(m)
@@ -121,14 +154,23 @@ func sideName(d r3.Vec) string {
 }
 
 // MillAxis returns the direction from which the part is milled first: of the
-// directions in which it is square, the one along which most of what needs a
-// cutter is seen, and of its two senses the one with more pocket floor.
+// directions in which it is square, the one that sees most flat area, and of its
+// two senses the one with more pocket floor.
 func MillAxis(p Part) r3.Vec {
-	v := p.View()
-	best := v.Ways[v.Main()]
-	back := r3.Scale(-1, best)
-	if from, to := floors(Pockets(p, best)), floors(Pockets(p, back)); to > from || to == from && !slices.Contains(p.Square[:], best) {
-		return back
+	best, most := p.Square[2], 0.0
+	for _, d := range p.Square {
+		seen := 0.0
+		for _, f := range p.Features.Faces {
+			if math.Abs(r3.Dot(f.Normal, d)) > 1-1e-6 {
+				seen += f.Area
+			}
+		}
+		if seen > most*(1+1e-9) {
+			best, most = d, seen
+		}
+	}
+	if floors(Pockets(p, r3.Scale(-1, best))) > floors(Pockets(p, best)) {
+		return r3.Scale(-1, best)
 	}
 	return best
 }

@@ -16,35 +16,32 @@ type demand struct {
 	by     float64
 }
 
-// amount says how far a mesh face moves along its outward normal at one of its
-// corners, mm.
-type amount func(face int32, normal r3.Vec) float64
+// ask appends what a mesh face demands of one of its corners.
+type ask func(list []demand, face, corner int32) []demand
 
-// listed is the amount of faces that move as a whole; others stay.
-func listed(by map[int32]float64) amount {
-	return func(f int32, _ r3.Vec) float64 { return by[f] }
-}
-
-// offset moves every mesh face along its outward normal by its amount, so that
-// its neighbours are lengthened or cut back to meet it. A vertex moves by the
-// shortest vector that meets the demand of every plane it lies on, or by least
-// squares where more than three disagree. Corners of round walls move along the
-// radius and stay on the circle.
+// offset moves every vertex by the shortest vector that meets the demands of all
+// faces around it, or by least squares where they disagree, so that the
+// neighbours of a face that moves are lengthened or cut back to meet it. Vertices
+// in rigid move as stated there instead.
 //
 // misfit is the volume between where the faces should be and where they are,
 // mm3; zero when every demand was met.
-func (p Part) offset(by amount) (m *mesh.Mesh, misfit float64, err error) {
-	demands := p.demands(by)
+func (p Part) offset(of ask, rigid map[int32]r3.Vec) (m *mesh.Mesh, misfit float64, err error) {
+	demands := p.demands(of)
 	m = &mesh.Mesh{Vertices: make([]r3.Vec, len(p.Mesh.Vertices)), Faces: p.Mesh.Faces}
 	off := make([]float64, len(p.Mesh.Vertices))
 	for v, at := range p.Mesh.Vertices {
+		if move, ok := rigid[int32(v)]; ok {
+			m.Vertices[v] = r3.Add(at, move)
+			continue
+		}
 		move, largest := solve(demands[v])
 		for _, d := range demands[v] {
 			off[v] = max(off[v], math.Abs(r3.Dot(d.normal, move)-d.by))
 		}
-		if r3.Norm(move) > 8*largest {
-			return nil, 0, fmt.Errorf("moving faces by %.3g mm would throw the corner at (%.4g, %.4g, %.4g) %.3g mm away; "+
-				"the faces there meet too nearly in one plane", largest, at.X, at.Y, at.Z, r3.Norm(move))
+		if r3.Norm(move) > farthest*largest {
+			return nil, 0, misplaced{at: at, why: fmt.Sprintf("moving faces by %.3g mm would throw the corner there %.3g mm away; "+
+				"the faces there meet too nearly in one plane", largest, r3.Norm(move))}
 		}
 		m.Vertices[v] = r3.Add(at, move)
 	}
@@ -61,28 +58,47 @@ func (p Part) offset(by amount) (m *mesh.Mesh, misfit float64, err error) {
 	return m, misfit, nil
 }
 
+// farthest is how many times further than its faces a corner may move: faces that
+// meet at less than 14 degrees to one plane throw it.
+const farthest = 8
+
+// misplaced is the error of a change that cannot be made at a place of the part.
+type misplaced struct {
+	at  r3.Vec
+	why string
+}
+
+func (e misplaced) Error() string {
+	return fmt.Sprintf("at (%.4g, %.4g, %.4g): %s", e.at.X, e.at.Y, e.at.Z, e.why)
+}
+
 func (p Part) area(f int32) float64 {
 	a, b, c := p.Mesh.Triangle(int(f))
 	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
 }
 
-// demands collects, for every vertex, one demand a plane or round wall.
-func (p Part) demands(by amount) [][]demand {
-	skin := p.Features.Skin
+// demands collects what the faces around every vertex ask of it.
+func (p Part) demands(of ask) [][]demand {
 	out := make([][]demand, len(p.Mesh.Vertices))
+	var one []demand
 	for f, corners := range p.Mesh.Faces {
 		for _, v := range corners {
-			normal := skin.Patches[skin.Patch[f]].Normal
-			if r := skin.Round[f]; r >= 0 {
-				normal = p.radial(int(r), p.Mesh.Vertices[v])
+			one = of(one[:0], int32(f), v)
+			for _, d := range one {
+				out[v] = withDemand(out[v], d)
 			}
-			if normal == (r3.Vec{}) {
-				continue
-			}
-			out[v] = withDemand(out[v], demand{normal, by(int32(f), normal)})
 		}
 	}
 	return out
+}
+
+// outward returns the normal of a face at one of its corners: along the radius
+// on a round wall, so that corners stay on its circle.
+func (p Part) outward(f, v int32) r3.Vec {
+	if r := p.round[f]; r >= 0 {
+		return p.radial(int(r), p.Mesh.Vertices[v])
+	}
+	return p.normal(f)
 }
 
 // radial returns the outward normal of a round wall at a point on it.

@@ -1,18 +1,21 @@
 package asmade
 
 import (
-	"fmt"
 	"math"
+
+	"swapworth/mesh/feature"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Pocket is a recess open to one side: a floor and the walls that rise from it.
-// A step at the edge of a part is one too; a round hole is not.
+// Pocket is a recess open to one side: a floor, the walls that rise from it and
+// the fillet at their foot. A step at the edge of a part is one too; a round hole
+// is not.
 type Pocket struct {
 	Side     r3.Vec  // unit, out of the pocket
 	Floor    []int32 // mesh faces
-	Walls    []int32 // mesh faces square to the floor, ascending from it
+	Walls    []int32 // mesh faces upright or of one slope, in no order
+	Feet     []int32 // mesh faces of the fillet between floor and walls
 	Area     float64 // of the floor, mm2
 	WallArea float64 // mm2
 	Depth    float64 // from the part's outermost face on that side, mm
@@ -21,33 +24,53 @@ type Pocket struct {
 // Pockets finds the pockets open to a side. Walls reach from the floor over
 // inner corners and smooth bends, never over an outer edge.
 func Pockets(p Part, side r3.Vec) []Pocket {
-	inHole := map[int32]bool{}
-	for _, r := range p.Features.Rounds {
-		if r.Concave && r.ArcDeg >= 300 {
-			for _, f := range r.Faces {
-				inHole[f] = true
-			}
-		}
-	}
-	_, high := p.extent(side)
+	return p.lie(side).pockets(side, math.Inf(1))
+}
+
+// least is the depth under which a level is the top itself, mm.
+const least = 0.01
+
+// pockets finds the pockets open to an end of the axis. Round holes up to the
+// diameter bored are none.
+func (l *lay) pockets(side r3.Vec, bored float64) []Pocket {
+	drilled := l.part.holesUpTo(bored)
+	_, high := l.part.extent(side)
 	var out []Pocket
-	for _, face := range p.Features.Faces {
-		deep := high - r3.Dot(face.Centroid, side)
-		if r3.Dot(face.Normal, side) < 1-1e-6 || deep < 0.01 {
+	for _, patch := range l.part.Features.Skin.Patches {
+		f := patch.Faces[0]
+		if patch.Area == 0 || l.role[f] != level || r3.Dot(l.shape[f], side) < 0 {
 			continue
 		}
-		pocket := Pocket{Side: side, Floor: face.Faces, Area: face.Area, Depth: deep}
-		p.walls(&pocket, inHole)
-		if len(pocket.Walls) > 0 {
-			out = append(out, pocket)
+		floor := Pocket{Side: side, Floor: patch.Faces, Area: patch.Area, Depth: high - r3.Dot(l.part.centre(f), side)}
+		if floor.Depth < least {
+			continue
+		}
+		l.walls(&floor, high-floor.Depth, drilled)
+		if len(floor.Walls) > 0 {
+			out = append(out, floor)
 		}
 	}
 	return out
 }
 
-// walls floods from the floor's inner edges over the walls.
-func (p Part) walls(pocket *Pocket, inHole map[int32]bool) {
-	skin := p.Features.Skin
+// holesUpTo returns the faces of inward round walls that go fully round and are
+// no wider than the diameter.
+func (p Part) holesUpTo(diameter float64) map[int32]bool {
+	in := map[int32]bool{}
+	for _, r := range p.Features.Rounds {
+		if r.Concave && r.ArcDeg >= feature.FullArc && 2*r.Radius <= diameter {
+			for _, f := range r.Faces {
+				in[f] = true
+			}
+		}
+	}
+	return in
+}
+
+// walls floods from the floor's inner edges over the fillet at its foot and the
+// walls.
+func (l *lay) walls(pocket *Pocket, height float64, drilled map[int32]bool) {
+	skin := l.part.Features.Skin
 	seen := map[int32]bool{}
 	queue := append([]int32{}, pocket.Floor...)
 	for _, f := range pocket.Floor {
@@ -57,65 +80,110 @@ func (p Part) walls(pocket *Pocket, inHole map[int32]bool) {
 		f := queue[0]
 		queue = queue[1:]
 		for k, g := range skin.Neighbour[f] {
-			if g < 0 || seen[g] || inHole[g] || !p.upright(g, pocket.Side) || !p.inner(f, g, k) {
+			if g < 0 || seen[g] || drilled[g] || !l.climbs(f, g, k) || l.lowest(g, pocket.Side) < height-least {
 				continue
 			}
 			seen[g] = true
 			queue = append(queue, g)
+			if l.role[g] == foot {
+				pocket.Feet = append(pocket.Feet, g)
+				continue
+			}
 			pocket.Walls = append(pocket.Walls, g)
-			pocket.WallArea += p.area(g)
+			pocket.WallArea += l.part.area(g)
 		}
 	}
 }
 
-// upright reports whether a face is a wall square to the side.
-func (p Part) upright(f int32, side r3.Vec) bool {
-	skin := p.Features.Skin
-	if r := skin.Round[f]; r >= 0 {
-		return r3.Norm(r3.Cross(p.Features.Rounds[r].Axis, side)) < 1e-3
+// climbs reports whether the wall of a pocket goes on from face f over its edge
+// k to face g: from the floor to the foot, and over inner corners and bends of
+// up to 30 degrees.
+func (l *lay) climbs(f, g int32, k int) bool {
+	switch l.role[g] {
+	case foot:
+		return l.role[f] == foot || l.role[f] == level && !l.part.convex(f, g, k)
+	case wall:
+		return l.part.inner(f, g, k)
 	}
-	return math.Abs(r3.Dot(skin.Patches[skin.Patch[f]].Normal, side)) < 1e-3
+	return false
+}
+
+// lowest returns the height of the lowest corner of the flat that a face is of.
+func (l *lay) lowest(f int32, side r3.Vec) float64 {
+	low := math.Inf(1)
+	skin := l.part.Features.Skin
+	for _, g := range skin.Patches[skin.Patch[f]].Faces {
+		a, b, c := l.part.Mesh.Triangle(int(g))
+		low = min(low, r3.Dot(a, side), r3.Dot(b, side), r3.Dot(c, side))
+	}
+	return low
 }
 
 // inner reports whether the edge from corner k of face f to face g is an inner
 // corner, flat, or a smooth bend of up to 30 degrees.
 func (p Part) inner(f, g int32, k int) bool {
-	skin := p.Features.Skin
-	nf, ng := skin.Patches[skin.Patch[f]].Normal, skin.Patches[skin.Patch[g]].Normal
-	v := p.Mesh.Faces[f]
-	edge := r3.Sub(p.Mesh.Vertices[v[(k+1)%3]], p.Mesh.Vertices[v[k]])
-	// the solid lies left of the edge on f: an outer edge turns along it
-	bend := r3.Dot(r3.Cross(nf, ng), r3.Unit(edge))
-	return bend < 0 || r3.Dot(nf, ng) > math.Cos(30*math.Pi/180)
+	return !p.convex(f, g, k) || r3.Dot(p.normal(f), p.normal(g)) > math.Cos(30*math.Pi/180)
 }
 
-// StockLeft returns the part with stock left in its pockets on both ends of the
-// direction in which it is milled: wall on their walls, floor on their floors,
-// mm, as a cautious or unfinished job leaves it. Holes stay as drawn.
-func StockLeft(p Part, axis r3.Vec, wall, floor float64) (Variant, error) {
-	if wall < 0 || floor < 0 || wall+floor == 0 || math.IsInf(wall+floor, 0) || math.IsNaN(wall+floor) {
-		return Variant{}, fmt.Errorf("stock left of %.4g mm on walls and %.4g mm on floors: expected amounts of 0 or more, not both 0", wall, floor)
-	}
-	pockets := append(Pockets(p, axis), Pockets(p, r3.Scale(-1, axis))...)
-	if len(pockets) == 0 {
-		return Variant{}, Absent("the part has no pocket with a planar floor along the milling direction, so no stock can be left in one")
-	}
-	by := map[int32]float64{}
-	for _, pocket := range pockets {
-		for _, f := range pocket.Floor {
-			by[f] = floor
-		}
-		for _, f := range pocket.Walls {
-			by[f] = wall
+// windows finds the walls of openings through the part that are no round holes up
+// to the diameter bored and no walls of the pockets: rings of walls that enclose
+// nothing but air.
+func (l *lay) windows(pockets []Pocket, bored float64) [][]int32 {
+	skin := l.part.Features.Skin
+	taken := l.part.holesUpTo(bored)
+	for _, p := range pockets {
+		for _, f := range p.Walls {
+			taken[f] = true
 		}
 	}
-	m, misfit, err := p.offset(listed(by))
-	if err != nil {
-		return Variant{}, fmt.Errorf("stock left in pockets: %w", err)
+	seen := make([]bool, len(l.role))
+	var out [][]int32
+	for f := range l.role {
+		if seen[f] || l.role[f] != wall {
+			continue
+		}
+		ring := []int32{int32(f)}
+		seen[f] = true
+		for i := 0; i < len(ring); i++ {
+			for _, g := range skin.Neighbour[ring[i]] {
+				if g >= 0 && !seen[g] && l.role[g] == wall {
+					seen[g] = true
+					ring = append(ring, g)
+				}
+			}
+		}
+		if !l.enclosesAir(ring) {
+			continue
+		}
+		var walls []int32
+		for _, g := range ring {
+			if !taken[g] {
+				walls = append(walls, g)
+			}
+		}
+		if len(walls) > 0 {
+			out = append(out, walls)
+		}
 	}
-	name := fmt.Sprintf("%.3g mm left on walls and %.3g mm on floors of %d pocket", wall, floor, len(pockets))
-	if len(pockets) > 1 {
-		name += "s"
+	return out
+}
+
+// enclosesAir reports whether walls close to a ring that looks inwards: by the
+// theorem of Gauss the integral of n.x over upright walls of height h is twice
+// the area they enclose times h, negative where they look inwards; and that of n
+// vanishes where they close.
+func (l *lay) enclosesAir(ring []int32) bool {
+	const gap = 0.02 // share of the walls that may be missing from the ring
+	about := l.part.centre(ring[0])
+	var open r3.Vec
+	sum, all := 0.0, 0.0
+	for _, f := range ring {
+		area := l.part.area(f)
+		n := l.shape[f]
+		n = r3.Sub(n, r3.Scale(r3.Dot(n, l.axis), l.axis))
+		open = r3.Add(open, r3.Scale(area, n))
+		sum += area * r3.Dot(n, r3.Sub(l.part.centre(f), about))
+		all += area
 	}
-	return p.variant(name, m, misfit), nil
+	return sum < 0 && r3.Norm(open) < gap*all
 }

@@ -1,17 +1,13 @@
 package asmade
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"slices"
-
-	"swapworth/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Wall is the thinnest place between two faces square to the milling direction.
+// Wall is the thinnest place between two faces along the milling direction.
 type Wall struct {
 	Thickness float64 // mm
 	At        r3.Vec  // a point on one of the two faces
@@ -22,106 +18,194 @@ type Wall struct {
 // on one side as +e and on the other as -e, and what is milled from the second
 // side lands 2 e away from where it belongs (common practice).
 type Register struct {
-	Offset float64 // 2 e, mm
-	Second int     // pockets milled from the second side
-	// Between is the thinnest wall between faces milled from different sides as
-	// drawn; Left is what the offset leaves of it in the worst direction. Nil
-	// when no wall lies between the two.
+	Offset  float64 // 2 e, mm
+	Way     r3.Vec  // unit: the sense of an axis of the part in which more is lost
+	Pockets int     // milled from the second side
+	Holes   int     // made from the second side, as far as they are not pockets
+	// Between is the wall between faces milled from different sides of which the
+	// offset leaves least, as drawn, and Left is that rest. Nil when no wall lies
+	// between the two.
 	Between *Wall
 	Left    *float64
+	// Variant is the part with its second side shifted; Err says why it could not
+	// be made.
+	Variant Variant
+	Err     error
 }
 
-// Registration returns what an origin error of e mm does to a part whose outline,
-// holes and one face are milled from side first, and whose pockets open to the
-// other side are milled after the flip; and the part itself with those pockets
-// shifted by 2 e towards the thinnest wall.
-func Registration(p Part, first r3.Vec, e float64) (Register, Variant, error) {
+// Registration returns what an origin error of e mm along each of the two axes of
+// the table does to a part whose outline, windows, through holes and one face are
+// milled from side first, and whose pockets, blind holes and counterbores that
+// open to the other side are made after the flip.
+func Registration(p Part, first r3.Vec, e float64) ([]Register, error) {
 	if !(e > 0) || math.IsInf(e, 0) {
-		return Register{}, Variant{}, fmt.Errorf("origin error of %.4g mm: expected more than 0", e)
+		return nil, fmt.Errorf("origin error of %.4g mm: expected more than 0", e)
 	}
-	second := Pockets(p, r3.Scale(-1, first))
-	r := Register{Offset: 2 * e, Second: len(second)}
-	fromSecond := map[int32]bool{}
-	for _, pocket := range second {
-		for _, f := range pocket.Floor {
-			fromSecond[f] = true
+	s := p.secondSide(first)
+	if s.pockets+s.holes == 0 {
+		return nil, Absent("nothing is milled from the second side, so the two sides cannot be out of register")
+	}
+	gaps := s.gaps()
+	var out []Register
+	for _, axis := range p.Square {
+		if math.Abs(r3.Dot(axis, first)) > mostly {
+			continue
 		}
+		r := Register{Offset: 2 * e, Pockets: s.pockets, Holes: s.holes}
+		for _, way := range [2]r3.Vec{axis, r3.Scale(-1, axis)} {
+			wall, left := thinned(gaps, r3.Scale(2*e, way))
+			if r.Way == (r3.Vec{}) || wall != nil && left < *r.Left {
+				r.Way = way
+				if wall != nil {
+					r.Between, r.Left = wall, &left
+				}
+			}
+		}
+		r.Variant, r.Err = s.shifted(r)
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+// second is a part with what is made from its second side.
+type second struct {
+	*lay
+	made           map[int32]bool // faces
+	pockets, holes int
+	nearWall       map[int32]int32
+}
+
+// secondSide finds what opens to the other side than first.
+func (p Part) secondSide(first r3.Vec) second {
+	back := r3.Scale(-1, first)
+	s := second{lay: p.lie(first), made: map[int32]bool{}}
+	for _, pocket := range s.lay.pockets(back, 0) {
+		s.pockets++
 		for _, f := range pocket.Walls {
-			fromSecond[f] = true
+			s.made[f] = true
 		}
 	}
-	between, towards := p.thinnest(first, fromSecond)
-	r.Between = between
-	if len(second) == 0 {
-		return r, Variant{}, errors.New("nothing is milled from the second side, so the two sides cannot be out of register")
+	for _, h := range p.Features.Holes {
+		if h.Open || r3.Dot(h.Axis, back) < levelCosine || s.made[h.Faces[0]] {
+			continue
+		}
+		s.holes++
+		s.drill(h.Faces)
 	}
-	shift := r3.Vec{}
-	if between != nil {
-		left := between.Thickness - r.Offset
-		r.Left = &left
-		level := r3.Sub(towards, r3.Scale(r3.Dot(towards, first), first)) // a chord of a bore may lean
-		shift = r3.Scale(r.Offset, r3.Unit(level))
-	} else {
-		shift = r3.Scale(r.Offset, p.across(first))
+	s.nearWall = s.nearest(wall)
+	return s
+}
+
+// drill takes the wall of a hole and the point of the drill.
+func (s second) drill(faces []int32) {
+	queue := append([]int32{}, faces...)
+	for _, f := range faces {
+		s.made[f] = true
 	}
-	name := fmt.Sprintf("sides out of register by %.3g mm (origin error %.3g mm, doubled by the flip)", r.Offset, e)
-	if r.Left != nil && *r.Left <= 0 {
-		return r, Variant{}, fmt.Errorf("an origin error of %.3g mm breaks through the wall of %.3g mm at (%.4g, %.4g, %.4g)",
-			e, between.Thickness, between.At.X, between.At.Y, between.At.Z)
-	}
-	m := &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
-	moved := make([]bool, len(m.Vertices))
-	for f := range fromSecond {
-		for _, v := range p.Mesh.Faces[f] {
-			if !moved[v] {
-				moved[v] = true
-				m.Vertices[v] = r3.Add(m.Vertices[v], shift)
+	for len(queue) > 0 {
+		f := queue[0]
+		queue = queue[1:]
+		for _, g := range s.part.Features.Skin.Neighbour[f] {
+			if g >= 0 && !s.made[g] && s.role[g] == fixed {
+				s.made[g] = true
+				queue = append(queue, g)
 			}
 		}
 	}
-	m, lost, err := p.settled(m)
-	if err != nil {
-		return r, Variant{}, fmt.Errorf("sides out of register by %.3g mm: %w", r.Offset, err)
-	}
-	return r, p.variant(name, m, lost), nil
 }
 
-// across returns the direction of the part's square axes most nearly square to d.
-func (p Part) across(d r3.Vec) r3.Vec {
-	best := p.Square[0]
-	for _, a := range p.Square {
-		if math.Abs(r3.Dot(a, d)) < math.Abs(r3.Dot(best, d)) {
-			best = a
+// moves reports whether a face that is not level was made from the second side.
+func (s second) moves(f int32) bool {
+	if s.role[f] == breaks || s.role[f] == foot {
+		g, ok := s.nearWall[f]
+		return ok && s.made[g]
+	}
+	return s.made[f]
+}
+
+// shifted makes the variant: faces of the second side move by the offset, level
+// faces stay in their planes. A corner between moving faces alone moves as it is.
+func (s second) shifted(r Register) (Variant, error) {
+	name := fmt.Sprintf("sides out of register by %.3g mm along %s (origin error %.3g mm, doubled by the flip)", r.Offset, sideName(r.Way), r.Offset/2)
+	if r.Left != nil && *r.Left <= 0 {
+		return Variant{Name: name}, fmt.Errorf("an origin error of %.3g mm breaks through the wall of %.3g mm at (%.4g, %.4g, %.4g)",
+			r.Offset/2, r.Between.Thickness, r.Between.At.X, r.Between.At.Y, r.Between.At.Z)
+	}
+	shift := r3.Scale(r.Offset, r.Way)
+	rigid, held := map[int32]r3.Vec{}, map[int32]bool{}
+	for f, corners := range s.part.Mesh.Faces {
+		if s.role[f] == level || s.role[f] == unsized {
+			continue
+		}
+		for _, v := range corners {
+			if s.moves(int32(f)) {
+				rigid[v] = shift
+			} else {
+				held[v] = true
+			}
 		}
 	}
-	return best
+	for v := range held {
+		delete(rigid, v)
+	}
+	m, misfit, err := s.part.offset(func(list []demand, f, v int32) []demand {
+		n := s.outward(f, v)
+		switch {
+		case s.role[f] == unsized:
+			return list
+		case s.role[f] != level && s.moves(f):
+			return append(list, demand{n, r3.Dot(n, shift)})
+		}
+		return append(list, demand{n, 0})
+	}, rigid)
+	if err != nil {
+		return Variant{Name: name}, fmt.Errorf("sides out of register by %.3g mm: %w", r.Offset, err)
+	}
+	return s.part.variant(name, m, misfit), nil
 }
 
-// thinnest casts rays from the middles of upright faces into the material, to the
-// first upright face beyond. It returns the thinnest wall between the sides, and
-// the direction from its face of the second side to the other one.
-func (p Part) thinnest(axis r3.Vec, second map[int32]bool) (between *Wall, towards r3.Vec) {
+// gap is a wall between two faces of which one was made from the second side:
+// near says that the ray began there.
+type gap struct {
+	Wall
+	into r3.Vec // unit, along the ray
+	near bool
+}
+
+// gaps casts rays from the middles of upright faces into the material, to the
+// first upright face beyond.
+func (s second) gaps() []gap {
 	var upright []int32
-	for f := range p.Mesh.Faces {
-		if p.area(int32(f)) > 0 && p.upright(int32(f), axis) {
+	for f := range s.role {
+		if s.role[f] == wall && s.run[f] < 0 && s.part.area(int32(f)) > 0 {
 			upright = append(upright, int32(f))
 		}
 	}
-	skin := p.Features.Skin
-	for _, f := range p.samples(upright) {
-		a, b, c := p.Mesh.Triangle(int(f))
-		from := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
-		into := r3.Scale(-1, skin.Patches[skin.Patch[f]].Normal)
-		far, g := p.firstHit(from, into, upright, f)
-		if g < 0 || second[f] == second[g] || between != nil && far >= between.Thickness {
-			continue
-		}
-		between, towards = &Wall{Thickness: far, At: from}, into
-		if !second[f] {
-			towards = r3.Scale(-1, into)
+	var out []gap
+	for _, f := range s.part.samples(upright) {
+		from, into := s.part.centre(f), r3.Scale(-1, s.shape[f])
+		into = r3.Unit(r3.Sub(into, r3.Scale(r3.Dot(into, s.axis), s.axis))) // a chord of a bore may lean
+		far, g := s.part.firstHit(from, into, upright, f)
+		if g >= 0 && s.made[f] != s.made[g] {
+			out = append(out, gap{Wall{far, from}, into, s.made[f]})
 		}
 	}
-	return between, towards
+	return out
+}
+
+// thinned returns the wall of which a shift of the second side leaves least, as
+// drawn, and what it leaves; nil where there is none.
+func thinned(gaps []gap, shift r3.Vec) (thinnest *Wall, left float64) {
+	for i, g := range gaps {
+		by := r3.Dot(shift, g.into)
+		if g.near {
+			by = -by
+		}
+		if thinnest == nil || g.Thickness+by < left {
+			thinnest, left = &gaps[i].Wall, g.Thickness+by
+		}
+	}
+	return thinnest, left
 }
 
 // samples picks some twelve faces spread over each patch, and no more than some

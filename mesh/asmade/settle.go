@@ -2,7 +2,6 @@ package asmade
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 
 	"swapworth/mesh"
@@ -42,8 +41,7 @@ func (p Part) settled(m *mesh.Mesh) (out *mesh.Mesh, lost float64, err error) {
 		speck := p.speck(m, id)
 		if speck > 0.01 {
 			a, _, _ := p.Mesh.Triangle(int(skin.Patches[id].Faces[0]))
-			return nil, 0, fmt.Errorf("the change is larger than the part allows: the face at (%.4g, %.4g, %.4g) would turn over; use a smaller amount",
-				a.X, a.Y, a.Z)
+			return nil, 0, misplaced{a, "the change is larger than the part allows: a face would turn over; use a smaller amount"}
 		}
 		lost += speck
 		delete(folded, id)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"swapworth/mesh"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -69,10 +71,21 @@ func (c Class) Deviation(size float64) (float64, error) {
 	return 0, fmt.Errorf("ISO 2768-1 class %s gives no deviation for a size of %.4g mm", c, size)
 }
 
+// grown moves every face along its outward normal by an amount.
+func (p Part) grown(by func(f int32, normal r3.Vec) float64) (*mesh.Mesh, float64, error) {
+	return p.offset(func(list []demand, f, v int32) []demand {
+		n := p.outward(f, v)
+		if n == (r3.Vec{}) {
+			return list
+		}
+		return append(list, demand{n, by(f, n)})
+	}, nil)
+}
+
 // Oversize returns the part with material by mm thicker on every face; a
 // negative amount makes it undersize. Holes shrink as the part grows.
 func Oversize(p Part, by float64) (Variant, error) {
-	m, misfit, err := p.offset(func(int32, r3.Vec) float64 { return by })
+	m, misfit, err := p.grown(func(int32, r3.Vec) float64 { return by })
 	if err != nil {
 		return Variant{}, fmt.Errorf("oversize by %.3g mm: %w", by, err)
 	}
@@ -101,10 +114,9 @@ func AtLimit(p Part, c Class, most bool) (Variant, error) {
 		}
 		half = append(half, sign*t/2)
 	}
-	skin := p.Features.Skin
 	missing := false
-	m, misfit, err := p.offset(func(f int32, n r3.Vec) float64 {
-		if r := skin.Round[f]; r >= 0 && p.Features.Rounds[r].ArcDeg >= 300 {
+	m, misfit, err := p.grown(func(f int32, n r3.Vec) float64 {
+		if r := p.round[f]; r >= 0 && p.Features.Rounds[r].ArcDeg >= 300 {
 			t, err := c.Deviation(drawn(2 * p.Features.Rounds[r].Radius))
 			if err != nil {
 				missing = true

@@ -28,7 +28,7 @@ func (s *surface) coneAt(r Round, side float64) cone {
 		return cone{}
 	}
 	k.spread(k.onCone)
-	if !k.measure() || s.arc(k.cylinder, k.faces) < fullArc {
+	if !k.measure() || s.arc(k.cylinder, k.faces) < FullArc {
 		return cone{}
 	}
 	var found cone

@@ -103,7 +103,7 @@ func (f *Features) Rims() []Round {
 	var rims []Round
 	var centres []r3.Vec
 	for _, r := range f.Rounds {
-		if !r.Concave && r.ArcDeg >= fullArc {
+		if !r.Concave && r.ArcDeg >= FullArc {
 			rims = append(rims, r)
 			centres = append(centres, r.Centre)
 		}

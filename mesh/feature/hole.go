@@ -8,9 +8,11 @@ import (
 )
 
 const (
-	fullArc   = 300.0 // degrees: an opening narrower than the radius still holds a bolt
-	sinkRatio = 1.4   // a cone at least so much wider than its bore is a countersink
-	stepRatio = 1.02  // radii closer than this are one diameter
+	// FullArc is the arc from which an inward round is a hole, degrees: an opening
+	// narrower than the radius still holds a bolt.
+	FullArc   = 300.0
+	sinkRatio = 1.4  // a cone at least so much wider than its bore is a countersink
+	stepRatio = 1.02 // radii closer than this are one diameter
 )
 
 // bore is a full inward round with what stands at its two ends. Index 0 is the
@@ -25,7 +27,7 @@ type bore struct {
 func (s *surface) holes(rounds []Round) []Hole {
 	var bores []bore
 	for _, r := range rounds {
-		if !r.Concave || r.ArcDeg < fullArc {
+		if !r.Concave || r.ArcDeg < FullArc {
 			continue
 		}
 		b := bore{Round: r}

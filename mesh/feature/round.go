@@ -41,7 +41,7 @@ func (s *surface) growRounds() []Round {
 	taken := make([]bool, len(s.Mesh.Faces))
 	bends := s.bends()
 	var out []Round
-	for _, arc := range [2]float64{fullArc, partArc} {
+	for _, arc := range [2]float64{FullArc, partArc} {
 		var t trials
 		t.tried, t.grown = make([]int8, len(s.Mesh.Faces)), make([]int8, len(s.Mesh.Faces))
 		for _, e := range bends {

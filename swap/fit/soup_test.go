@@ -40,11 +40,11 @@ func TestNoMeshMakesItPanic(t *testing.T) {
 		p := asmade.Read(a)
 		axis := asmade.MillAxis(p)
 		_, _ = asmade.Unfaced(p, axis, 50)
-		_, _ = asmade.StockLeft(p, axis, 0.1, 0.1)
+		_, _ = asmade.StockLeft(p, axis, 0.1, 0.1, 13)
 		_, _ = asmade.WithoutChamfers(p)
 		_, _ = asmade.Oversize(p, 0.1)
 		_, _ = asmade.AtLimit(p, asmade.Medium, true)
-		_, _, _ = asmade.Registration(p, axis, 0.1)
+		_, _ = asmade.Registration(p, axis, 0.1)
 	})
 	Compare(&mesh.Mesh{}, &mesh.Mesh{}, Options{})
 }
