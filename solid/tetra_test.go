@@ -55,7 +55,9 @@ func TestABracketWithARibBendsAndRingsAsTetrahedraSay(t *testing.T) {
 }
 
 // A plate of 120 x 60 x 6 on four corner holes, pushed and pulled at its middle
-// hole: bolted over the walls of the holes, and under washers.
+// hole: bolted over the walls of the holes, and under washers. The wanted values
+// are limits of the tetrahedra on two meshes, at order 1.5 on the walls and at
+// order one under washers, whose rim lies in the middle of a flat face.
 func TestAPlateOnItsBoltsIsAsStiffAsTetrahedraSay(t *testing.T) {
 	var holes [][]r2.Vec
 	for _, x := range []float64{10, 110} {
@@ -71,8 +73,8 @@ func TestAPlateOnItsBoltsIsAsStiffAsTetrahedraSay(t *testing.T) {
 		place func(hole int) Place
 		want  [3]float64
 	}{
-		{"on the walls of its holes", Bore, [3]float64{692620, 268690, 10916}},
-		{"under washers", func(n int) Place { return Bolted(n, 0) }, [3]float64{879350, 313140, 15504}},
+		{"on the walls of its holes", Bore, [3]float64{692200, 268500, 10757}},
+		{"under washers", func(n int) Place { return Bolted(n, 0) }, [3]float64{865000, 308350, 15036}},
 	} {
 		var p Problem
 		middle := 0
@@ -88,7 +90,7 @@ func TestAPlateOnItsBoltsIsAsStiffAsTetrahedraSay(t *testing.T) {
 		}
 		r := solve(t, m, aluminium, p, Options{Unknowns: 40000})
 		for i, want := range c.want {
-			covered(t, c.name, r.Cases[i], want, 1.7)
+			covered(t, c.name, r.Cases[i], want, 0.5)
 		}
 	}
 }
