@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"swapworth/quantity"
@@ -12,6 +13,9 @@ import (
 type FitReport struct {
 	OldFile string `json:"old_file"`
 	NewFile string `json:"new_file"`
+
+	// AcceptFile holds findings that the person means to be so; empty for none.
+	AcceptFile string `json:"accept_file"`
 	fit.Result
 }
 
@@ -23,18 +27,34 @@ func (r FitReport) Document() Document {
 		lead = Line{Text: "Whether the new part bolts on is open: how it lies on the old one is a guess.", Tone: Caution}
 	case !r.OK:
 		lead = Line{Text: "The new part does not bolt on as it is.", Tone: Bad}
-	case len(r.Pairs) == 0:
+	case len(r.Accepted) == 1:
+		lead = Line{Text: "The new part bolts on, with one difference that was accepted.", Tone: Good}
+	case len(r.Accepted) > 1:
+		lead = Line{Text: fmt.Sprintf("The new part bolts on, with %d differences that were accepted.", len(r.Accepted)), Tone: Good}
+	case len(r.Pairs) == 0 && !r.comparedMore():
 		lead = Line{Text: "Nothing stands against the new part, but no hole could be compared.", Tone: Caution}
 	}
 	doc := Document{Title: "Does the new part fit?", Lead: []Line{lead}}
-	if len(r.Holes) > 0 {
+	if len(r.Holes) > 0 && !r.otherUnit() {
 		doc.Blocks = append(doc.Blocks, r.table())
 	}
 	if len(r.Findings) > 0 {
 		doc.Blocks = append(doc.Blocks, r.findings())
 	}
-	doc.Blocks = append(doc.Blocks, r.envelopeTable(), Lines{Title: "How it was compared", Lines: r.method()})
+	if len(r.Unmet) > 0 {
+		doc.Blocks = append(doc.Blocks, r.unmet())
+	}
+	doc.Blocks = append(doc.Blocks, r.envelopeTable())
+	if r.otherUnit() {
+		return doc
+	}
+	doc.Blocks = append(doc.Blocks, Lines{Title: "How it was compared", Lines: r.method()})
 	return doc
+}
+
+// otherUnit reports whether nothing but the unit was compared.
+func (r FitReport) otherUnit() bool {
+	return slices.ContainsFunc(r.Details, func(f fit.Finding) bool { return f.Kind == "unit" })
 }
 
 // table lists the old part's holes with what became of them, then new holes.
@@ -111,15 +131,30 @@ func arrow(a, b string) string {
 
 func (r FitReport) findings() Lines {
 	block := Lines{Title: "Findings"}
-	for i, text := range r.Findings {
-		tone := Plain
-		if i < len(r.Blocking) {
-			tone = Bad
+	for _, f := range r.Details {
+		line := Line{Text: sentence(f.Text)}
+		switch {
+		case f.Blocks:
+			line.Tone = Bad
+		case f.Accepted:
+			line.Text = "Accepted by the person (" + r.AcceptFile + "): " + sentence(f.Text)
 		}
-		block.Lines = append(block.Lines, Line{Text: sentence(text), Tone: tone})
+		block.Lines = append(block.Lines, line)
 	}
 	return block
 }
+
+// unmet lists what was accepted and is not found, or not so, any more.
+func (r FitReport) unmet() Lines {
+	block := Lines{Title: "Accepted in " + r.AcceptFile + ", but not found so"}
+	for _, text := range r.Unmet {
+		block.Lines = append(block.Lines, Line{Text: sentence(text), Tone: Caution})
+	}
+	return block
+}
+
+// comparedMore reports whether something other than holes was compared.
+func (r FitReport) comparedMore() bool { return len(r.Compared) > 0 }
 
 func sentence(text string) string {
 	if text == "" {
@@ -149,10 +184,17 @@ func (r FitReport) method() []Line {
 		fit.HolePattern:   "The new part was turned and shifted so that its hole pattern lies on the old one's.",
 		fit.PrincipalAxes: "The new part was laid on the old one by centroid and principal axes.",
 	}[r.Frame.Method]
-	return []Line{
+	lines := []Line{
 		{Text: how},
 		{Text: "Centres are in each part's own file; those of a pair are the old part's. Diameters are those of the drawn circle, on which a mesh keeps its corners. " +
-			"A hole's centre is halfway along it. Moves are square to the hole's axis; " +
-			"a change of thickness is told apart."},
+			"A hole's centre is halfway along it. Moves are in all three directions: square to the hole's axis, and along it by the face around its mouth; " +
+			"a plate that is thicker on one side is told as clamped thickness."},
 	}
+	if len(r.Compared) > 0 {
+		lines = append(lines, Line{Text: "Compared besides holes: " + strings.Join(r.Compared, ", ") + "."})
+	}
+	if len(r.NotCompared) > 0 {
+		lines = append(lines, Line{Text: "Not compared: " + strings.Join(r.NotCompared, ", ") + "."})
+	}
+	return lines
 }

@@ -23,7 +23,7 @@ func TestFitFillsNoMoreThan80Columns(t *testing.T) {
 		{"reference/carriage_old.stl", "reference/slab.stl"},
 		{"arm_old.stl", "arm_new.stl"}, {"plate_old.stl", "arm_new.stl"},
 	} {
-		r := FitReport{pair[0], pair[1], fit.Compare(load(pair[0]), load(pair[1]), fit.Options{})}
+		r := FitReport{OldFile: pair[0], NewFile: pair[1], Result: fit.Compare(load(pair[0]), load(pair[1]), fit.Options{})}
 		var b bytes.Buffer
 		if err := Render(&b, Terminal, false, r, r.Document()); err != nil {
 			t.Fatal(err)

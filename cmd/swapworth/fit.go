@@ -2,8 +2,12 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
+	"swapworth/mass"
+	"swapworth/mesh"
 	"swapworth/note"
 	"swapworth/quantity"
 	"swapworth/swap/fit"
@@ -14,26 +18,32 @@ func newFit() *cobra.Command {
 	var in input
 	var out output
 	var sameFrame bool
+	var accept string
 	position, diameter := quantity.Length(0.1), quantity.Length(0.1)
 	cmd := &cobra.Command{
 		Use:   "fit OLD.stl NEW.stl",
 		Short: "Do the holes and faces still match?",
-		Long: "fit finds the round holes of both parts, brings the parts into one frame and\n" +
-			"says which holes moved, were resized, are missing or new, which screws they\n" +
-			"suit, and whether the clamped thickness or the envelope changed.\n\n" +
-			"Frames that already match are kept; otherwise the hole pattern decides, then\n" +
-			"the principal axes; --same-frame keeps them as they are. A mirrored part is\n" +
-			"refused.",
+		Long: "fit finds what a part is bolted on and located by, brings both parts into one\n" +
+			"frame and says what moved, was resized, tilted, is missing or new: round holes\n" +
+			"with their heads and the faces around them, faces parallel to those, slots,\n" +
+			"windows, bores with flats, spigots, outer sides and the envelope. Each finding\n" +
+			"has its amount, and says whether it blocks. What was not compared is named.\n\n" +
+			"The files' own frame is kept unless a motion matches more: then the motion is\n" +
+			"told, and in how many positions the part fits as well. --same-frame keeps the\n" +
+			"frame as it is. A mirror image is refused, with what tells it.\n\n" +
+			"--accept FILE takes the JSON of an earlier fit: what blocked then is meant to be\n" +
+			"so and blocks no more. Delete from its list of findings what is not.",
 		Example: "  swapworth fit testdata/reference/carriage_old.stl \\\n" +
 			"      testdata/reference/carriage_new.stl\n" +
-			"  swapworth fit old.stl new.stl --position-tolerance 0.2mm --format json",
+			"  swapworth fit old.stl new.stl --position-tolerance 0.2mm --format json\n" +
+			"  swapworth fit old.stl new.stl --accept meant.json",
 		Args: usage(cobra.ExactArgs(2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			old, err := in.load(args[0])
+			old, err := closed(in.load(args[0]))
 			if err != nil {
 				return err
 			}
-			new, err := in.load(args[1])
+			new, err := closed(in.load(args[1]))
 			if err != nil {
 				return err
 			}
@@ -41,8 +51,11 @@ func newFit() *cobra.Command {
 			if opt.Position <= 0 || opt.Diameter <= 0 {
 				return usageError{errors.New("--position-tolerance and --diameter-tolerance must be above 0, such as 0.01mm")}
 			}
+			if opt.Accept, err = accepted(accept); err != nil {
+				return err
+			}
 			report := note.FitReport{
-				OldFile: args[0], NewFile: args[1],
+				OldFile: args[0], NewFile: args[1], AcceptFile: accept,
 				Result: fit.Compare(old.Mesh, new.Mesh, opt),
 			}
 			return out.write(cmd, report, report.Document())
@@ -51,8 +64,34 @@ func newFit() *cobra.Command {
 	f := cmd.Flags()
 	f.Var(&position, "position-tolerance", "how far a hole may have moved (mm)")
 	f.Var(&diameter, "diameter-tolerance", "how much a hole may have changed (mm)")
+	f.StringVar(&accept, "accept", "", "take the findings of an earlier fit, its JSON `FILE`, as meant")
 	f.BoolVar(&sameFrame, "same-frame", false, "the two meshes lie as the parts do on the machine: turn and shift nothing")
 	in.register(cmd)
 	out.register(cmd)
 	return cmd
+}
+
+// closed refuses a mesh that encloses no volume, as mass and compare do.
+func closed(l *mesh.Loaded, err error) (*mesh.Loaded, error) {
+	if err != nil {
+		return nil, err
+	}
+	return l, mass.CheckClosed(l)
+}
+
+// accepted reads the findings that a person means to be so; none without a file.
+func accepted(path string) ([]string, error) {
+	if path == "" {
+		return nil, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("--accept: %w", err)
+	}
+	defer f.Close()
+	list, err := fit.ReadAccepted(f)
+	if err != nil {
+		return nil, fmt.Errorf("--accept %s: %w", path, err)
+	}
+	return list, nil
 }

@@ -28,12 +28,13 @@ type Alignment struct {
 	Motion  mesh.Transform // new -> old
 	Matched int            // holes that coincide within 0.02 mm
 
-	// Mirrored is set when the new part is the mirror image of the old one and
-	// no rigid motion brings them together.
-	Mirrored bool
+	// Alike counts the motions that do as well as this one, itself included.
+	Alike int
 
 	// Doubt says why the frames may be wrong; empty when there is no reason.
 	Doubt string
+
+	trial trial
 }
 
 // Guess reports whether nothing but a look at the masses brought the parts
@@ -56,50 +57,69 @@ const (
 	shared   = 0.005 // mm, axes closer than this show that two files share a frame
 )
 
-// align brings a new part into the old part's frame. Frames that already match
-// half of the holes are kept. Otherwise every pair of holes of one part is laid
-// on every like pair of the other, and the motion that matches most holes wins,
-// then the one after which the bodies look most alike. Parts without a common
-// hole pattern keep their frames where their boxes are flush; else they are laid
-// centroid on centroid and axis on axis. With same, the given frames are kept
-// unasked.
-func align(old, new body, same bool) Alignment {
-	given := judge(old, new, mesh.Identity(), shared)
-	pattern := bestPattern(old, new)
-	axes := bestAxes(old, new)
-	trials := []*trial{&given, &pattern, &axes}
-	for _, t := range trials {
-		t.measure(old, new)
+// align brings a new part into the old part's frame. Motions that lay a pair of
+// holes on a pair of holes, principal axes on principal axes or sides on sides are
+// tried; the files' own frame is kept where none of them matches more holes or
+// lays the part on completely. Parts without a common hole pattern keep their
+// frames where their boxes are flush; else they are laid centroid on centroid and
+// axis on axis. With same, the given frames are kept unasked.
+func align(old, new *shape, same bool) Alignment {
+	given := judge(old, new, mesh.Identity())
+	if given.complete() || same {
+		return Alignment{Method: Given, Motion: given.motion, Matched: given.matched, trial: given}
 	}
-	a := Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
-	if !same {
-		a = choose(old, new, given, pattern, axes)
+	pattern := bestOf(old, new, patterns(old.body, new.body, rigid))
+	axes := judge(old, new, bestAxes(old.body, new.body).motion)
+	sides := bestOf(old, new, bySides(old, new, rigid))
+	if pattern.matched < 2 || sides.complete() && !pattern.complete() {
+		pattern = best(pattern, sides)
 	}
-	a.Mirrored = mirrored(old, new, trials)
+	if axes.complete() && !pattern.complete() {
+		pattern = axes
+	}
+	a := choose(old.body, new.body, given, pattern, axes)
+	if a.Method != Given {
+		a.Alike = alike(old, a.trial, pattern.alike, sides.alike)
+	}
 	return a
 }
 
-// choose settles which of the three trials stands. Of parts without common holes,
+// kept is how much more of the surface another motion must match, over what the
+// files' own frame does, when it matches no more holes: less may come from a face
+// of one part that happens to lie in that of another.
+const kept = 0.15
+
+// choose settles which of the trials stands. Of parts without common holes,
 // a box that grew on one side is 3.1 times as unlike in its own frame as when it
 // is laid middle on middle, and 3.9 times where it grew on three; one turned on
 // its corner is far more unlike.
 func choose(old, new body, given, pattern, axes trial) Alignment {
 	least := min(len(old.holes), len(new.holes))
 	size := max(old.size, new.size)
+	by := func(m Method, t trial) Alignment {
+		return Alignment{Method: m, Motion: t.motion, Matched: t.matched, trial: t}
+	}
+	found := HolePattern
+	if pattern.matched == 0 {
+		found = PrincipalAxes
+	}
 	switch {
+	case pattern.complete():
+		return by(found, pattern)
+	case pattern.matched >= 2 && 2*max(given.matched, pattern.matched) >= least &&
+		(pattern.worth > given.worth || pattern.worth == given.worth && pattern.same > given.same+kept):
+		return by(HolePattern, pattern)
 	case least > 0 && 2*given.matched >= least:
-		return Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
-	case pattern.matched >= 2 && 2*pattern.matched >= least:
-		return Alignment{Method: HolePattern, Motion: pattern.motion, Matched: pattern.matched}
+		return by(Given, given)
 	case given.unlike <= max(2*axes.unlike, 1e-6*size), given.unlike < 0.25*size &&
 		(axes.unlike > 0.01*size || given.unlike <= 4*axes.unlike && flush(old.box, new.box)):
-		a := Alignment{Method: Given, Motion: given.motion, Matched: given.matched}
+		a := by(Given, given)
 		if least > 0 {
 			a.Doubt = "no common hole pattern was found; the files' own frames were kept"
 		}
 		return a
 	}
-	a := Alignment{Method: PrincipalAxes, Motion: axes.motion, Matched: axes.matched}
+	a := by(PrincipalAxes, axes)
 	if axes.unlike > 0.05*size {
 		a.Doubt = "the parts share neither a hole pattern nor a shape; the motion between them is a guess"
 	} else if axes.unlike > 1e-3*size && (ambiguous(old.moments) || ambiguous(new.moments)) {
@@ -125,61 +145,6 @@ func flush(a, b mesh.Box) bool {
 // within 2 %.
 func ambiguous(m [3]float64) bool {
 	return m[1]-m[0] < 0.02*m[2] || m[2]-m[1] < 0.02*m[2]
-}
-
-// mirrored reports whether the mirror image of the new part is the old one,
-// while no rigid motion of the new part itself is.
-func mirrored(old, new body, trials []*trial) bool {
-	rigid := math.Inf(1)
-	most := 0
-	for _, t := range trials {
-		if t.tried {
-			rigid, most = min(rigid, t.unlike), max(most, t.worth)
-		}
-	}
-	exact := 1e-3 * old.size
-	least := min(len(old.holes), len(new.holes))
-	if rigid <= exact && most >= 3*least {
-		return false // laid on exactly, nothing left to explain
-	}
-	image := new.mirrored()
-	for _, t := range []trial{bestPattern(old, image), bestAxes(old, image)} {
-		if !t.tried {
-			continue
-		}
-		t.measure(old, image)
-		if t.unlike < exact && rigid > 5*max(t.unlike, exact) && t.worth >= most {
-			return true
-		}
-		// a redesign: its holes alone show the hand
-		if t.worth > most && t.matched == least && t.matched >= 3 {
-			return true
-		}
-	}
-	return false
-}
-
-// trial is one motion and how well it does.
-type trial struct {
-	motion  mesh.Transform
-	tried   bool
-	matched int     // holes on one axis
-	worth   int     // holes on one axis, with more weight to equal size and side
-	unlike  float64 // mm
-	turn    float64 // angle of the rotation, rad
-}
-
-func judge(old, new body, t mesh.Transform, within float64) trial {
-	out := trial{motion: t, tried: true, unlike: old.unlike(new, t, false), turn: angle(t)}
-	out.matched, out.worth = tally(old.holes, movedHoles(new.holes, t), within)
-	return out
-}
-
-// measure replaces the estimate of unlikeness by the exact one.
-func (t *trial) measure(old, new body) {
-	if t.tried {
-		t.unlike = old.unlike(new, t.motion, true)
-	}
 }
 
 // tally counts matched holes; a match of diameter and of the mouth's side is
@@ -233,21 +198,9 @@ func angle(t mesh.Transform) float64 {
 	return math.Acos(max(-1, min(1, (r[0][0]+r[1][1]+r[2][2]-1)/2)))
 }
 
-// better reports whether a beats b: more holes, else more alike, else less turned.
-func (a trial) better(b trial) bool {
-	if !a.tried || !b.tried {
-		return a.tried
-	}
-	if a.worth != b.worth {
-		return a.worth > b.worth
-	}
-	return a.unlike+1e-3*a.turn < b.unlike+1e-3*b.turn
-}
-
-// bestPattern tries every motion that lays two holes of the new part on two of
-// the old one.
-func bestPattern(old, new body) trial {
-	// holes decide first; the body is compared only among the best
+// patterns lists the motions that lay two holes of the new part on two of the old
+// one and match as many holes as any.
+func patterns(old, new body, hand hand) []mesh.Transform {
 	type counted struct {
 		motion mesh.Transform
 		worth  int
@@ -265,7 +218,7 @@ func bestPattern(old, new body) trial {
 			if !like(a, b) {
 				continue
 			}
-			for _, t := range lay(a, b) {
+			for _, t := range lay(a, b, hand) {
 				moved := movedHoles(new.holes, t)
 				if !mayReach(most, old.holes, moved) {
 					continue
@@ -276,15 +229,13 @@ func bestPattern(old, new body) trial {
 			}
 		}
 	}
-	var best trial
+	var out []mesh.Transform
 	for _, c := range tried {
 		if c.worth == most {
-			if t := judge(old, new, c.motion, coincide); t.better(best) {
-				best = t
-			}
+			out = append(out, c.motion)
 		}
 	}
-	return best
+	return out
 }
 
 // couple is an ordered pair of holes with how their axes lie to each other.
@@ -346,8 +297,9 @@ func like(p, q couple) bool {
 		math.Abs(p.b.Diameter-q.b.Diameter) < sizes*p.b.Diameter
 }
 
-// lay returns the motions that take couple q onto couple p.
-func lay(p, q couple) []mesh.Transform {
+// lay returns the motions that take couple q onto couple p, through a mirror with
+// the other hand.
+func lay(p, q couple, hand hand) []mesh.Transform {
 	var out []mesh.Transform
 	if !p.parallel {
 		for _, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
@@ -355,7 +307,7 @@ func lay(p, q couple) []mesh.Transform {
 			if math.Abs(r3.Dot(p.a.Axis, p.b.Axis)-s[0]*s[1]*r3.Dot(q.a.Axis, q.b.Axis)) > 0.01 {
 				continue
 			}
-			from := triad(r3.Scale(s[0], q.a.Axis), r3.Scale(s[1], q.b.Axis))
+			from := hand.of(triad(r3.Scale(s[0], q.a.Axis), r3.Scale(s[1], q.b.Axis)))
 			out = append(out, motion(from, triad(p.a.Axis, p.b.Axis), foot(q), foot(p)))
 		}
 		return out
@@ -363,7 +315,7 @@ func lay(p, q couple) []mesh.Transform {
 	along := r3.Sub(p.b.Centre, p.a.Centre)
 	for _, side := range [2]float64{1, -1} {
 		axis := r3.Scale(side, q.a.Axis)
-		from := triad(axis, r3.Sub(q.b.Centre, q.a.Centre))
+		from := hand.of(triad(axis, r3.Sub(q.b.Centre, q.a.Centre)))
 		to := triad(p.a.Axis, along)
 		// which ends of the two holes meet decides the shift along the axis
 		for _, e := range [2]float64{-0.5, 0.5} {
@@ -406,16 +358,39 @@ func motion(from, to [3]r3.Vec, point, goes r3.Vec) mesh.Transform {
 	return t
 }
 
-// bestAxes lays principal axes on principal axes, in the four ways that keep
-// the hand.
-func bestAxes(old, new body) trial {
-	var best trial
-	for _, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-		from := triad(r3.Scale(s[0], new.axes[0]), r3.Scale(s[1], new.axes[1]))
-		to := triad(old.axes[0], old.axes[1])
-		if t := judge(old, new, motion(from, to, new.centroid, old.centroid), coincide); t.better(best) {
-			best = t
+// hand says whether a motion keeps a part as it is or sees it in a mirror.
+type hand float64
+
+const (
+	rigid hand = 1
+	image hand = -1
+)
+
+// of gives a triad the hand.
+func (h hand) of(t [3]r3.Vec) [3]r3.Vec {
+	t[2] = r3.Scale(float64(h), t[2])
+	return t
+}
+
+// motionText says what a motion does in words.
+func motionText(t mesh.Transform) string {
+	far := r3.Norm(t.Shift)
+	turn := angle(t) * 180 / math.Pi
+	if turn < 1e-3 {
+		return fmt.Sprintf("shifted by %s mm", place(t.Shift))
+	}
+	r := t.Rotation
+	axis := r3.Vec{X: r[2][1] - r[1][2], Y: r[0][2] - r[2][0], Z: r[1][0] - r[0][1]}
+	if r3.Norm(axis) < 1e-6 { // half a turn: the axis is what it keeps
+		for _, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+			if kept := r3.Add(e, t.Turn(e)); r3.Norm(kept) > r3.Norm(axis) {
+				axis = kept
+			}
 		}
 	}
-	return best
+	text := fmt.Sprintf("turned by %s degrees about %s", number(turn), nameOf(r3.Unit(axis)))
+	if far > coincide {
+		text += fmt.Sprintf(" and shifted by %s mm", place(t.Shift))
+	}
+	return text
 }

@@ -118,30 +118,6 @@ func movedHoles(holes []feature.Hole, t mesh.Transform) []feature.Hole {
 	return out
 }
 
-// mirrored returns the body seen in a mirror normal to x.
-func (b body) mirrored() body {
-	flip := func(p r3.Vec) r3.Vec { p.X = -p.X; return p }
-	flipped := func(points []r3.Vec) []r3.Vec {
-		out := make([]r3.Vec, len(points))
-		for k, p := range points {
-			out[k] = flip(p)
-		}
-		return out
-	}
-	out := b
-	out.holes = make([]feature.Hole, len(b.holes))
-	for k, h := range b.holes {
-		h.Centre, h.Axis = flip(h.Centre), flip(h.Axis)
-		out.holes[k] = h
-	}
-	out.all, out.hull, out.centroid = flipped(b.all), flipped(b.hull), flip(b.centroid)
-	for k := range out.axes {
-		out.axes[k] = flip(b.axes[k])
-	}
-	out.axes[2] = r3.Cross(out.axes[0], out.axes[1])
-	return out
-}
-
 // unlike measures how differently two bodies fill space once the other one has
 // moved: the root mean square of the difference of their reach over all
 // directions, plus the distance of their centroids, mm. It is zero for equal

@@ -59,7 +59,7 @@ func coordinate(v r3.Vec, k int) float64 { return [3]float64{v.X, v.Y, v.Z}[k] }
 func (e *Envelope) add(d r3.Vec, side, amount float64) {
 	if amount > grown {
 		d = r3.Scale(side, d)
-		e.Grew = append(e.Grew, Growth{name(d), array(d), amount})
+		e.Grew = append(e.Grew, Growth{nameOf(d), array(d), amount})
 	}
 }
 
@@ -81,9 +81,9 @@ func (e *Envelope) addOblique(square feature.Square, old, new []r3.Vec) {
 	e.add(best, 1, most*math.Copysign(1, r3.Norm(best)-0.5))
 }
 
-// name returns "+x" for a direction along a coordinate axis, else the axis it is
+// nameOf returns "+x" for a direction along a coordinate axis, else the axis it is
 // nearest to and what it leans to: "+y, leaning 15 degrees to +z".
-func name(d r3.Vec) string {
+func nameOf(d r3.Vec) string {
 	c := [3]float64{d.X, d.Y, d.Z}
 	order := []int{0, 1, 2}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(c[b]), math.Abs(c[a])) })

@@ -6,6 +6,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"swapworth/internal/parallel"
 	"swapworth/mesh"
@@ -22,6 +23,9 @@ type Options struct {
 	// SameFrame says that both files share a frame, however little alike the
 	// parts are.
 	SameFrame bool
+
+	// Accept lists the texts of findings that are meant to be so: they do not block.
+	Accept []string
 }
 
 func (o Options) withDefaults() Options {
@@ -47,6 +51,12 @@ type Result struct {
 	Blocking []string `json:"blocking"`
 	Frame    Frame    `json:"frame"`
 	Envelope Envelope `json:"envelope"`
+
+	Details     []Finding `json:"details"`      // Findings with place, old and new value
+	Accepted    []string  `json:"accepted"`     // findings that would block, accepted by the person
+	Unmet       []string  `json:"unmet"`        // accepted findings that are none any more
+	Compared    []string  `json:"compared"`     // what of the old part besides holes was looked for in the new one
+	NotCompared []string  `json:"not_compared"` // what of the old part was not looked for in the new one
 
 	old, new Part // in the frames of their files
 }
@@ -74,11 +84,15 @@ type Hole struct {
 
 // Pair is a hole of the old part and the hole of the new part that takes its
 // place. Old and New are the numbers of the holes within their parts, from 1.
-// Moved is measured in the old part's frame, square to the old hole's axis.
+// Moved is measured in the old part's frame in all directions: Aside square to the
+// old hole's axis, Along it by the level of the face that the hole starts from. A
+// thicker plate, one face of which is where it was, moves no hole.
 type Pair struct {
 	Old            int     `json:"old"`
 	New            int     `json:"new"`
 	Moved          float64 `json:"moved_mm"`
+	Aside          float64 `json:"aside_mm"`
+	Along          float64 `json:"along_mm"`           // along the old hole's axis
 	DiameterChange float64 `json:"diameter_change_mm"` // new less old
 	DepthChange    float64 `json:"depth_change_mm"`    // new less old
 }
@@ -121,34 +135,97 @@ type Part struct {
 // CompareFeatures is Compare for parts whose features are known already.
 func CompareFeatures(old, new Part, opt Options) Result {
 	opt = opt.withDefaults()
-	a := align(newBody(old), newBody(new), opt.SameFrame)
+	a, b := newShape(old), newShape(new)
 	r := Result{
 		old: old, new: new,
 		Holes: append(listed("old", old.Features.Holes), listed("new", new.Features.Holes)...),
-		Pairs: []Pair{},
-		Frame: Frame{Method: a.Method, Rotation: a.Motion.Rotation, Shift: array(a.Motion.Shift), Mirrored: a.Mirrored, Guess: a.Guess()},
 	}
-	moved := movedHoles(new.Features.Holes, a.Motion)
-	matches := pairAll(old.Features.Holes, moved)
-	for _, m := range matches {
-		o, n := old.Features.Holes[m.old], moved[m.new]
-		r.Pairs = append(r.Pairs, Pair{
-			Old: o.Number, New: n.Number, Moved: m.aside,
-			DiameterChange: n.Diameter - o.Diameter, DepthChange: n.Depth - o.Depth,
-		})
+	if f := unitFinding(a, b); f != nil {
+		r.Frame = Frame{Method: Given, Rotation: rigidly.Rotation}
+		r.Envelope = envelope(old, new.Mesh, rigidly)
+		r.conclude([]Finding{*f}, opt.Accept)
+		return r
 	}
-	r.Envelope = envelope(old, new.Mesh, a.Motion)
-	f := findings{opt: opt, old: old.Features.Holes, new: new.Features.Holes, moved: moved}
-	f.units(r.Envelope)
-	f.frame(a)
-	if !a.Mirrored { // what else a mirror image does not fit says nothing of the part
-		f.holes(matches)
-		f.thickness(matches)
-		f.envelope(r.Envelope)
+	way := align(a, b, opt.SameFrame)
+	c := compare(a, b.lay(way.Motion), opt)
+	tells, mirrored := mirrored(a, b, way, c)
+	r.Frame = Frame{Method: way.Method, Rotation: way.Motion.Rotation, Shift: array(way.Motion.Shift), Mirrored: mirrored, Guess: way.Guess()}
+	r.Envelope = envelope(old, new.Mesh, way.Motion)
+	r.Pairs = c.pairs()
+	found := frameFindings(way, a, b)
+	if mirrored { // what else a mirror image does not fit says nothing of the part
+		found = append([]Finding{{Kind: "mirror", Blocks: true,
+			Text: "the new part is the mirror image of the old one, no turn brings them together; what tells: " + tells}}, found...)
+	} else {
+		c.compareEnvelope(r.Envelope)
+		found = append(found, c.found...)
 	}
-	r.Blocking, r.Findings = f.lists()
-	r.OK = len(r.Blocking) == 0
+	r.Compared, r.NotCompared = c.counted(), notCompared(a)
+	r.conclude(found, opt.Accept)
 	return r
+}
+
+// rigidly is the motion that moves nothing.
+var rigidly = mesh.Identity()
+
+// pairs lists the matched holes. A hole moved along its axis by as much as both
+// its seats did, or by as much as the one that has a finding.
+func (c *comparison) pairs() []Pair {
+	out := []Pair{}
+	for _, m := range c.matches {
+		o, n := c.old.holes[m.old], c.new.holes[m.new]
+		p := Pair{Old: o.Number, New: n.Number, Aside: m.aside, DiameterChange: n.Diameter - o.Diameter, DepthChange: n.Depth - o.Depth}
+		if at := c.along[m.old]; at != nil {
+			// further out at the far end is back along the axis
+			p.Along = at[0]
+			if math.Abs(at[1]) > math.Abs(at[0]) {
+				p.Along = -at[1]
+			}
+		}
+		p.Moved = math.Hypot(p.Aside, p.Along)
+		out = append(out, p)
+	}
+	return out
+}
+
+// conclude writes the findings down, those that block first.
+func (r *Result) conclude(found []Finding, accepted []string) {
+	for k := range found {
+		if found[k].Blocks && slices.Contains(accepted, found[k].Text) {
+			found[k].Blocks, found[k].Accepted = false, true
+		}
+	}
+	slices.SortStableFunc(found, func(a, b Finding) int { return rank(a) - rank(b) })
+	r.Details, r.Findings, r.Blocking, r.Accepted = append([]Finding{}, found...), []string{}, []string{}, []string{}
+	for _, f := range found {
+		r.Findings = append(r.Findings, f.Text)
+		switch {
+		case f.Blocks:
+			r.Blocking = append(r.Blocking, f.Text)
+		case f.Accepted:
+			r.Accepted = append(r.Accepted, f.Text)
+		}
+	}
+	for _, text := range accepted {
+		if !slices.Contains(r.Findings, text) {
+			r.Unmet = append(r.Unmet, text)
+		}
+	}
+	if r.Pairs == nil {
+		r.Pairs = []Pair{}
+	}
+	r.OK = len(r.Blocking) == 0
+}
+
+// rank orders findings: what blocks, what the person accepted, what else there is.
+func rank(f Finding) int {
+	switch {
+	case f.Blocks:
+		return 0
+	case f.Accepted:
+		return 1
+	}
+	return 2
 }
 
 func listed(part string, holes []feature.Hole) []Hole {

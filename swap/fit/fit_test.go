@@ -344,7 +344,7 @@ func TestDirectionsAreNamedInWords(t *testing.T) {
 		{r3.Vec{Y: 0.9659, Z: 0.2588}, "+y, leaning 15 degrees to +z"},
 		{r3.Vec{X: 0.48, Y: -0.8, Z: -0.36}, "-y, leaning 37 degrees to +x and -z"},
 	} {
-		if got := name(c.d); got != c.want {
+		if got := nameOf(c.d); got != c.want {
 			t.Errorf("%v is called %q, want %q", c.d, got, c.want)
 		}
 	}

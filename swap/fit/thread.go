@@ -37,9 +37,13 @@ var screws = []screw{
 // at its nominal size, which may be a close fit too. Sizes within 0.06 mm count.
 func Suits(diameter float64) []string {
 	const within = 0.06
+	seat, bearing := bearingSeat(diameter)
 	is := func(d float64) bool { return math.Abs(diameter-d) <= within }
-	var out []string
+	out := seat
 	for _, s := range screws {
+		if bearing && s.diameter >= largeScrew {
+			continue
+		}
 		switch {
 		case is(s.fine):
 			out = append(out, s.name+" clearance, fine")

@@ -1,0 +1,284 @@
+package fit
+
+import (
+	"math"
+	"slices"
+
+	"swapworth/mesh/feature"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// opening is a way through the part that is no round hole: a slot, a window, a
+// bore with a flat or a keyway.
+type opening struct {
+	kind   openingKind
+	normal r3.Vec // of the face it opens in, out of the part
+	along  r3.Vec // unit, along its longest straight edge
+	edge   outlineOf
+	walls  []int // its flat walls, by index of the flat face
+	rounds []int // its round walls, by index
+	at     r3.Vec
+}
+
+type openingKind string
+
+const (
+	slotOpening   openingKind = "slot"            // two half rounds of one radius
+	windowOpening openingKind = "window"          // any other outline
+	flatOpening   openingKind = "bore with flats" // most of a circle and flats: a D-bore, a keyway
+)
+
+const (
+	halfRound = 150.0 // degrees of arc from which a wall is the round end of a slot: half a circle less two chords of twelve
+	mostRound = 180.0 // degrees of arc from which a bore with a flat is one: less would not hold a shaft
+)
+
+// outlineOf is a closed edge with the round walls behind it: its reach in any
+// direction does not depend on how finely they are drawn.
+type outlineOf struct {
+	corners []r3.Vec
+	rounds  []feature.Round
+}
+
+// reach returns how far the edge reaches along a direction and how uncertain that
+// is for what is drawn in chords and is no cylinder, mm.
+func (o outlineOf) reach(d r3.Vec) (far, unsure float64) {
+	far = math.Inf(-1)
+	at := 0
+	for k, c := range o.corners {
+		if x := r3.Dot(c, d); x > far {
+			far, at = x, k
+		}
+	}
+	n := len(o.corners)
+	top := o.corners[at]
+	for _, r := range o.rounds {
+		if _, radial := axial(r, top); math.Abs(r3.Norm(radial)-r.Radius) < coincide {
+			if x := r3.Dot(r.Centre, d) + r.Radius*flatPart(d, r.Axis); x > far && o.covers(r, d) {
+				far = x
+			}
+			return far, 0
+		}
+	}
+	before, after := r3.Sub(top, o.corners[(at+n-1)%n]), r3.Sub(o.corners[(at+1)%n], top)
+	a, b := r3.Norm(before), r3.Norm(after)
+	if a == 0 || b == 0 {
+		return far, 0
+	}
+	turn := math.Acos(max(-1, min(1, r3.Dot(before, after)/a/b)))
+	if turn > smoothTurn*math.Pi/180 {
+		return far, 0 // a corner of the drawing
+	}
+	return far, max(a, b) * turn / 8 // the height of the segment that a chord leaves out
+}
+
+// covers reports whether the edge runs along a round wall on both sides of the
+// point of it that is furthest along a direction.
+func (o outlineOf) covers(r feature.Round, d r3.Vec) bool {
+	side := r3.Cross(r.Axis, d)
+	var left, right bool
+	for _, c := range o.corners {
+		_, radial := axial(r, c)
+		if math.Abs(r3.Norm(radial)-r.Radius) > coincide || r3.Dot(radial, d) < 0 {
+			continue
+		}
+		x := r3.Dot(radial, side)
+		left, right = left || x > -1e-9*r.Radius, right || x < 1e-9*r.Radius
+	}
+	return left && right
+}
+
+// axial splits a point into its distance along a round's axis and from it.
+func axial(r feature.Round, p r3.Vec) (along float64, radial r3.Vec) {
+	d := r3.Sub(p, r.Centre)
+	along = r3.Dot(d, r.Axis)
+	return along, r3.Sub(d, r3.Scale(along, r.Axis))
+}
+
+// flatPart is the length of d square to an axis.
+func flatPart(d, axis r3.Vec) float64 {
+	return r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, axis), axis)))
+}
+
+// moved returns the outline as a motion lays it.
+func (o outlineOf) moved(l *laid) outlineOf {
+	out := outlineOf{rounds: movedRounds(o.rounds, l.motion), corners: make([]r3.Vec, len(o.corners))}
+	for k, c := range o.corners {
+		out.corners[k] = l.motion.Apply(c)
+	}
+	return out
+}
+
+// findOpenings follows the inner edges of flat faces through the part: one that
+// leads to a face on the other side, and is no round hole, is an opening. Each is
+// listed once, by its tighter edge.
+func (s *shape) findOpenings() []opening {
+	var out []opening
+	owner := map[int32]int{} // wall face -> index of its opening
+	for k := range s.flats {
+		f := &s.flats[k]
+		for n, l := range f.loops {
+			if n == 0 || f.facet || l.falls < 0.5 || s.isHole(l) {
+				continue
+			}
+			walls, through := s.through(l, f.Normal)
+			if !through {
+				continue
+			}
+			o := s.opening(f, l, walls)
+			if old, known := owner[walls[0]]; known {
+				if o.length()+o.breadth() < out[old].length()+out[old].breadth() {
+					out[old] = o
+				}
+				continue
+			}
+			for _, w := range walls {
+				owner[w] = len(out)
+			}
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// isHole reports whether an edge is the round mouth of one of the part's holes,
+// flats of a bore apart.
+func (s *shape) isHole(l loop) bool {
+	for _, g := range l.across {
+		if g >= 0 && s.flatOf[g] >= 0 && !s.flats[s.flatOf[g]].facet && s.isWall(g) {
+			return false
+		}
+	}
+	for _, h := range s.holes {
+		round := true
+		for k, c := range l.corners {
+			mid := r3.Scale(0.5, r3.Add(c, l.corners[(k+1)%len(l.corners)]))
+			d := r3.Sub(mid, h.Centre)
+			if flat := flatPart(d, h.Axis); flat > max(h.Diameter/2+h.Chamfer, h.HeadDiameter/2)+mouthDepth || math.Abs(r3.Dot(d, h.Axis)) > h.Depth/2+mouthDepth {
+				round = false
+				break
+			}
+		}
+		if round {
+			return true
+		}
+	}
+	return false
+}
+
+// isWall reports whether a face belongs to a flat face that runs along the axis of
+// a round wall beside it: the flat of a bore, not the floor of a counterbore.
+func (s *shape) isWall(g int32) bool {
+	n := s.flats[s.flatOf[g]].Normal
+	for _, id := range s.flats[s.flatOf[g]].loops[0].across {
+		if id < 0 || s.Features.Skin.Round[id] < 0 {
+			continue
+		}
+		if r := s.Features.Rounds[s.Features.Skin.Round[id]]; r.Concave && math.Abs(r3.Dot(r.Axis, n)) < 0.1 {
+			return true
+		}
+	}
+	return false
+}
+
+// wallSlope is the cosine between a face and another from which the second is no
+// wall of the first any more: a chamfer of 45 degrees still is.
+const wallSlope = 0.9
+
+// through follows walls from an edge of a face that looks along n and reports
+// whether they lead to a face that looks the other way.
+func (s *shape) through(l loop, n r3.Vec) (walls []int32, is bool) {
+	seen := map[int32]bool{}
+	add := func(g int32) {
+		if g < 0 || seen[g] {
+			return
+		}
+		rounded := s.Features.Skin.Round[g] >= 0 // a rounded edge, however flat it begins
+		switch c := r3.Dot(s.Features.Skin.Patches[s.Features.Skin.Patch[g]].Normal, n); {
+		case c < -wallSlope && !rounded:
+			is = true
+		case c < wallSlope || rounded:
+			seen[g] = true
+			walls = append(walls, g)
+		}
+	}
+	for _, g := range l.across {
+		add(g)
+	}
+	for k := 0; k < len(walls); k++ {
+		for _, g := range s.Features.Skin.Neighbour[walls[k]] {
+			add(g)
+		}
+	}
+	return walls, is && len(walls) > 0
+}
+
+func (s *shape) opening(f *flat, l loop, walls []int32) opening {
+	o := opening{kind: windowOpening, normal: f.Normal, edge: outlineOf{corners: l.corners}}
+	for _, g := range walls {
+		if r := s.Features.Skin.Round[g]; r >= 0 && !slices.Contains(o.rounds, int(r)) {
+			o.rounds = append(o.rounds, int(r))
+		}
+		if k := int(s.flatOf[g]); k >= 0 && !s.flats[k].facet && !slices.Contains(o.walls, k) && math.Abs(r3.Dot(s.flats[k].Normal, f.Normal)) < 0.1 {
+			o.walls = append(o.walls, k)
+		}
+	}
+	var ends []feature.Round
+	for _, r := range o.rounds {
+		w := s.Features.Rounds[r]
+		o.edge.rounds = append(o.edge.rounds, w)
+		if w.Concave && w.ArcDeg >= halfRound {
+			ends = append(ends, w)
+		}
+		if w.Concave && w.ArcDeg >= mostRound+15 && len(o.walls) > 0 {
+			o.kind = flatOpening
+		}
+	}
+	if o.kind == windowOpening && len(ends) == 2 && math.Abs(ends[0].Radius-ends[1].Radius) < 0.02*ends[0].Radius {
+		o.kind = slotOpening
+	}
+	longest := 0.0
+	for k, c := range l.corners {
+		if d := r3.Sub(l.corners[(k+1)%len(l.corners)], c); r3.Norm(d) > longest*(1+1e-6) {
+			longest, o.along = r3.Norm(d), r3.Unit(d)
+		}
+	}
+	if o.kind == slotOpening { // its flanks may be shorter than the chords of its ends
+		d := r3.Sub(ends[1].Centre, ends[0].Centre)
+		if d = r3.Sub(d, r3.Scale(r3.Dot(d, o.normal), o.normal)); r3.Norm(d) > coincide {
+			o.along = r3.Unit(d)
+		}
+	}
+	o.at = o.centre()
+	return o
+}
+
+func (o opening) across() r3.Vec { return r3.Cross(o.normal, o.along) }
+
+// extent returns where the opening begins and ends along a direction.
+func (o opening) extent(d r3.Vec) (low, high, unsure float64) {
+	high, a := o.edge.reach(d)
+	low, b := o.edge.reach(r3.Scale(-1, d))
+	return -low, high, a + b
+}
+
+func (o opening) length() float64  { low, high, _ := o.extent(o.along); return high - low }
+func (o opening) breadth() float64 { low, high, _ := o.extent(o.across()); return high - low }
+
+// centre is the middle of the opening's extents, on the face it opens in.
+func (o opening) centre() r3.Vec {
+	at := r3.Scale(r3.Dot(o.edge.corners[0], o.normal), o.normal)
+	for _, d := range [2]r3.Vec{o.along, o.across()} {
+		low, high, _ := o.extent(d)
+		at = r3.Add(at, r3.Scale((low+high)/2, d))
+	}
+	return at
+}
+
+// moved returns the opening as a motion lays it.
+func (o opening) moved(l *laid) opening {
+	o.edge = o.edge.moved(l)
+	o.normal, o.along, o.at = l.motion.Turn(o.normal), l.motion.Turn(o.along), l.motion.Apply(o.at)
+	return o
+}

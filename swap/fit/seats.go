@@ -1,0 +1,423 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// seat is a flat face of the old part that something may lie on, and where the
+// new part has it.
+type seat struct {
+	face  *flat
+	holes []int   // holes of the old part that open in it, by index
+	shift float64 // of the new face along the old one's normal, mm
+	tilt  float64 // degrees
+	left  float64 // share of the looked-at points that the new part has at all
+
+	// Along the direction: what the seat moved against the others of its side, and
+	// that side against what holds the part, mm.
+	apart, whole float64
+}
+
+// seatGrip is the share of points that decides that a face is where it was though
+// the rest of it is gone: with a tenth of it left it is still touched first.
+const seatGrip = 0.1
+
+// probe finds where the new part has the face that points of an old face lie on.
+func (l *laid) probe(points []r3.Vec, n r3.Vec) (shift, tilt, left float64) {
+	var at []float64
+	var tilts []float64
+	kept := 0
+	for _, p := range points {
+		t, face, ok := l.level(p, n, sameWay, reach)
+		if !ok {
+			continue
+		}
+		at = append(at, t)
+		tilts = append(tilts, degreesBetween(l.looks[face], n))
+		if math.Abs(t) < coincide {
+			kept++
+		}
+	}
+	if len(at) == 0 {
+		return 0, 0, 0
+	}
+	share := func(n int) float64 { return float64(n) / float64(len(points)) }
+	slices.Sort(tilts)
+	if share(kept) >= seatGrip {
+		return 0, 0, share(kept)
+	}
+	// the level on which most of the points lie
+	slices.Sort(at)
+	from, most := 0, 0
+	for i := range at {
+		j := i
+		for j < len(at) && at[j]-at[i] <= 2*coincide {
+			j++
+		}
+		if j-i > most {
+			from, most = i, j-i
+		}
+	}
+	tilt = tilts[len(tilts)/2]
+	if tilt > tiltSeen {
+		return at[len(at)/2], tilt, share(len(at))
+	}
+	return at[from+most/2], 0, share(most)
+}
+
+// tiltSeen is the angle in degrees from which a face is said to be tilted.
+const tiltSeen = 0.3
+
+func degreesBetween(a, b r3.Vec) float64 {
+	return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) * 180 / math.Pi
+}
+
+// seats measures the faces around holes, and faces parallel to them that stand
+// out furthest or all around.
+func (c *comparison) seats() []seat {
+	var out []seat
+	for k := range c.old.flats {
+		f := &c.old.flats[k]
+		if f.facet {
+			continue
+		}
+		var points []r3.Vec
+		var holes []int
+		for _, h := range f.mouths {
+			if !c.paired(h) || slices.Contains(holes, h) {
+				continue
+			}
+			holes = append(holes, h)
+			_, on := c.old.seatOf(c.old.holes[h], f.Normal)
+			points = append(points, on...)
+		}
+		if len(holes) == 0 {
+			if !c.standsOut(f) {
+				continue
+			}
+			points = f.samples
+		}
+		s := seat{face: f, holes: holes}
+		s.shift, s.tilt, s.left = c.new.probe(points, f.Normal)
+		out = append(out, s)
+	}
+	return out
+}
+
+// standsOut reports whether a face without holes is one that a flat thing would
+// touch: it is the outermost, or falls away all around, is parallel to a face with
+// holes, and is at least as wide as it stands out. Ribs are higher than wide.
+func (c *comparison) standsOut(f *flat) bool {
+	if !f.touches() {
+		return false
+	}
+	parallel := slices.ContainsFunc(c.old.flats, func(o flat) bool {
+		return len(o.mouths) > 0 && math.Abs(r3.Dot(o.Normal, f.Normal)) > halfDegree
+	})
+	return parallel && f.width() >= c.height(f)
+}
+
+// touches reports whether a flat thing larger than the face can lie on it.
+func (f *flat) touches() bool { return f.extreme || f.proud }
+
+// height returns how far a face stands above the next face below it that looks the
+// same way and reaches further, or the part's thickness there, mm.
+func (c *comparison) height(f *flat) float64 {
+	drop := math.Inf(1)
+	for k := range c.old.flats {
+		o := &c.old.flats[k]
+		if o.facet || o == f || math.Abs(r3.Dot(o.Normal, f.Normal)) < halfDegree {
+			continue
+		}
+		if d := r3.Dot(f.Normal, r3.Sub(f.Centroid, o.Centroid)); d > coincide {
+			drop = min(drop, d)
+		}
+	}
+	if math.IsInf(drop, 1) {
+		return 0
+	}
+	return drop
+}
+
+// direction is a set of seats that are parallel, whichever side they look to.
+type direction struct {
+	along r3.Vec
+	seats []seat
+}
+
+func parallels(seats []seat) []direction {
+	var out []direction
+	for _, s := range seats {
+		k := slices.IndexFunc(out, func(d direction) bool { return math.Abs(r3.Dot(d.along, s.face.Normal)) > halfDegree })
+		if k < 0 {
+			k = len(out)
+			out = append(out, direction{along: s.face.Normal})
+		}
+		out[k].seats = append(out[k].seats, s)
+	}
+	return out
+}
+
+// side returns 1 for a seat that looks along the direction, else -1.
+func (d direction) side(s seat) float64 { return math.Copysign(1, r3.Dot(d.along, s.face.Normal)) }
+
+// usual returns the shift along the direction that the seats of a side have by the
+// number of their holes, the least among equals; and whether there are any.
+func (d direction) usual(side, within float64) (shift float64, any bool) {
+	most := 0
+	for _, s := range d.seats {
+		if d.side(s) != side || s.left == 0 || len(s.holes) == 0 {
+			continue
+		}
+		votes := 0
+		for _, o := range d.seats {
+			if d.side(o) == side && o.left > 0 && math.Abs(o.shift-s.shift) <= within {
+				votes += len(o.holes)
+			}
+		}
+		if at := side * s.shift; votes > most || votes == most && math.Abs(at) < math.Abs(shift) {
+			most, shift = votes, at
+		}
+	}
+	return shift, most > 0
+}
+
+// compareSeats says which seats lie on another level. Holes across a direction
+// hold the part along it; where none does, one side may move as a whole: that is
+// a thickness.
+func (c *comparison) compareSeats() {
+	seats := c.seats()
+	c.looked = len(seats)
+	for _, d := range parallels(seats) {
+		d.settle(c.opt.Position, c.pinned(d.along))
+		for k := range d.seats {
+			c.judgeSeat(d, &d.seats[k])
+		}
+	}
+}
+
+// settle finds what of every seat's shift is that of the part as a whole or of its
+// side as a whole.
+func (d *direction) settle(within float64, pinned bool) {
+	up, anyUp := d.usual(1, within)
+	down, anyDown := d.usual(-1, within)
+	base := 0.0
+	switch {
+	case pinned:
+	case anyUp && anyDown && math.Abs(down) <= math.Abs(up), anyDown && !anyUp:
+		base = down
+	case anyUp:
+		base = up
+	}
+	for k := range d.seats {
+		s := &d.seats[k]
+		usual := base
+		if d.side(*s) > 0 && anyUp {
+			usual = up
+		} else if d.side(*s) < 0 && anyDown {
+			usual = down
+		}
+		s.apart, s.whole = d.side(*s)*s.shift-usual, usual-base
+	}
+}
+
+// judgeSeat tells of a seat that does not lie as the old one did. A seat that
+// moved against the others of its side blocks where something may lie flat on it,
+// or where the seat at the other end of its holes moved alike: a face between two
+// that did not move only changes the thickness there. A side that moved as a whole
+// blocks where the part cannot sit on the other side instead.
+func (c *comparison) judgeSeat(d direction, s *seat) {
+	side, tol := d.side(*s), c.opt.Position
+	lone := len(s.holes) == 0
+	switch {
+	case s.left == 0:
+		c.seatGone(*s)
+	case s.tilt > tiltSeen:
+		c.add(Finding{Kind: "seat", Blocks: true, Where: where(s.face.Centroid), Old: ref(0), New: ref(s.tilt), Unit: "deg"},
+			"%s is tilted by %s degrees", c.seatName(*s), number(s.tilt))
+	case math.Abs(s.apart) > deliberate:
+		if s.face.touches() || d.follows(s, func(o *seat) float64 { return o.apart }) {
+			c.seatMoved(*s, s.apart*side, math.Abs(s.apart) > tol)
+		}
+	case math.Abs(s.whole) > deliberate && !lone:
+		if s.face.extreme && !d.sits(-side) || d.follows(s, func(o *seat) float64 { return o.whole }) {
+			c.seatMoved(*s, s.whole*side, math.Abs(s.whole) > tol)
+		}
+	}
+	if s.left > 0 && s.left < wholeSeat && lone && s.tilt == 0 {
+		c.cutBack(s.face, s.left, "pad", c.seatName(*s), "")
+	}
+}
+
+// follows reports whether the seat at the other end of one of a seat's holes moved
+// the same way.
+func (d direction) follows(s *seat, moved func(*seat) float64) bool {
+	return slices.ContainsFunc(d.seats, func(o seat) bool {
+		if d.side(o) == d.side(*s) || math.Abs(moved(&o)) <= deliberate || moved(&o) > 0 != (moved(s) > 0) {
+			return false
+		}
+		return slices.ContainsFunc(s.holes, func(h int) bool { return slices.Contains(o.holes, h) })
+	})
+}
+
+// cutBack tells of a face of which a part is gone: how much is left, and how far
+// it reaches now where it is shorter.
+func (c *comparison) cutBack(f *flat, left float64, kind, name, advice string) {
+	mine := outlineOf{corners: f.loops[0].corners, rounds: c.old.Features.Rounds}
+	var rest outlineOf
+	for k := range c.new.flats {
+		n := &c.new.flats[k]
+		if r3.Dot(c.new.looks[k], f.Normal) > halfDegree && math.Abs(r3.Dot(f.Normal, c.new.motion.Apply(n.Centroid))-f.Offset()) < 5*coincide {
+			rest.corners = append(rest.corners, outlineOf{corners: n.loops[0].corners}.moved(c.new).corners...)
+		}
+	}
+	told := false
+	for _, d := range [2]r3.Vec{f.plane.U, f.plane.V} {
+		thick := kind == "edge" && c.isSeatDirection(d)
+		var from, to [2]float64
+		for n, sign := range [2]float64{1, -1} {
+			from[n], _ = mine.reach(r3.Scale(sign, d))
+			to[n], _ = rest.reach(r3.Scale(sign, d))
+			to[n] = min(to[n], from[n])
+		}
+		before, after := from[0]+from[1], to[0]+to[1]
+		if thick { // told as the clamped thickness
+			left *= before / max(after, coincide)
+			continue
+		}
+		if len(rest.corners) == 0 || before-after < c.opt.Position {
+			continue
+		}
+		told = true
+		c.add(Finding{Kind: kind, Where: where(f.Centroid), Old: ref(before), New: ref(after), Unit: "mm"},
+			"%s was cut back from %s to %s mm along %s: about %.0f %% of it is left%s", name, number(before), number(after), nameOf(d), 100*left, advice)
+	}
+	if !told && left < wholeSeat {
+		c.add(Finding{Kind: kind, Where: where(f.Centroid), Old: ref(100), New: ref(100 * left), Unit: "%"},
+			"of %s about %.0f %% is left%s", name, 100*left, advice)
+	}
+}
+
+// wholeSeat is the share of looked-at points below which a face is said to be cut
+// back: two of 24 may lie in a fillet or a new hole.
+const wholeSeat = 0.9
+
+// sits reports whether the part can sit on a side: its outermost face there has
+// holes.
+func (d direction) sits(side float64) bool {
+	return slices.ContainsFunc(d.seats, func(s seat) bool { return d.side(s) == side && s.face.extreme && len(s.holes) > 0 })
+}
+
+// pinned reports whether a hole pair or a spigot across a direction holds the part
+// along it.
+func (c *comparison) pinned(d r3.Vec) bool {
+	for _, m := range c.matches {
+		if m.aside < coincide && math.Abs(r3.Dot(c.old.holes[m.old].Axis, d)) < 0.1 {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *comparison) seatName(s seat) string {
+	look := nameOf(s.face.Normal)
+	if len(s.holes) == 0 {
+		return fmt.Sprintf("the face at %s that looks towards %s", place(s.face.Centroid), look)
+	}
+	return fmt.Sprintf("the face around %s %s at %s that looks towards %s",
+		plural(len(s.holes), "hole"), c.numbers(s.holes), place(s.face.Centroid), look)
+}
+
+func (c *comparison) numbers(holes []int) string {
+	list := make([]string, len(holes))
+	for k, h := range slices.Sorted(slices.Values(holes)) {
+		list[k] = strconv.Itoa(c.old.holes[h].Number)
+	}
+	if len(list) > 1 {
+		return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+	}
+	return strings.Join(list, "")
+}
+
+// seatMoved tells of a seat that lies further out (positive) or in.
+func (c *comparison) seatMoved(s seat, by float64, blocks bool) {
+	for _, h := range s.holes {
+		if c.along[h] == nil {
+			c.along[h] = new([2]float64)
+		}
+		end := 0
+		if r3.Dot(s.face.Normal, c.old.holes[h].Axis) < 0 {
+			end = 1
+		}
+		c.along[h][end] = by
+	}
+	lies := "lies %s mm lower"
+	if by > 0 {
+		lies = "lies %s mm higher"
+	}
+	level := s.face.Offset()
+	c.add(Finding{Kind: "seat", Blocks: blocks, Where: where(s.face.Centroid), Old: ref(level), New: ref(level + by), Unit: "mm"},
+		"%s "+lies+": level %s -> %s mm along %s", c.seatName(s), number(math.Abs(by)), number(level), number(level+by), nameOf(s.face.Normal))
+}
+
+func (c *comparison) seatGone(s seat) {
+	c.add(Finding{Kind: "seat", Blocks: true, Where: where(s.face.Centroid), Old: ref(s.face.Area), New: ref(0), Unit: "mm2"},
+		"%s is gone", c.seatName(s))
+}
+
+// compareEdges says which outermost faces that no seat is parallel to lie further
+// in, or are tilted: the part may be located by them. Growth is told by the
+// envelope.
+func (c *comparison) compareEdges() {
+	for k := range c.old.flats {
+		f := &c.old.flats[k]
+		if f.facet || !f.extreme || len(f.mouths) > 0 || c.standsOut(f) || f.width() < leastEdge {
+			continue
+		}
+		c.sides++
+		shift, tilt, left := c.new.probe(f.samples, f.Normal)
+		at := where(f.Centroid)
+		switch {
+		case left == 0:
+			far := r3.Dot(c.new.outermost(f.Normal), f.Normal) - f.Offset()
+			c.add(Finding{Kind: "edge", Where: at, Old: ref(f.Offset()), New: ref(f.Offset() + far), Unit: "mm"},
+				"the side towards %s is gone or cut back by %s mm: check it if the part is located by it", nameOf(f.Normal), number(math.Abs(far)))
+		case tilt > tiltSeen:
+			c.add(Finding{Kind: "edge", Where: at, Old: ref(0), New: ref(tilt), Unit: "deg"},
+				"the side towards %s is tilted by %s degrees: check it if the part is located by it", nameOf(f.Normal), number(tilt))
+		case shift < -deliberate:
+			c.add(Finding{Kind: "edge", Where: at, Old: ref(f.Offset()), New: ref(f.Offset() + shift), Unit: "mm"},
+				"the side towards %s was cut back by %s mm: check it if the part is located by it", nameOf(f.Normal), number(-shift))
+		case left < wholeSeat && shift == 0:
+			c.cutBack(f, left, "edge", "the side towards "+nameOf(f.Normal), ": check it if the part is located by it")
+		}
+	}
+}
+
+// leastEdge is the width in mm from which an outer face may locate a part: less is
+// an edge break.
+const leastEdge = 1.0
+
+// isSeatDirection reports whether faces around holes look along a direction.
+func (c *comparison) isSeatDirection(n r3.Vec) bool {
+	return slices.ContainsFunc(c.old.flats, func(o flat) bool {
+		return !o.facet && len(o.mouths) > 0 && math.Abs(r3.Dot(o.Normal, n)) > halfDegree
+	})
+}
+
+// outermost returns the corner of a laid part that reaches furthest along d.
+func (l *laid) outermost(d r3.Vec) (p r3.Vec) {
+	most := math.Inf(-1)
+	for _, v := range l.all {
+		if at := l.motion.Apply(v); r3.Dot(at, d) > most {
+			most, p = r3.Dot(at, d), at
+		}
+	}
+	return p
+}
