@@ -252,7 +252,7 @@ func (l *level) prolong(c, x []float64) {
 // largest estimates the largest eigenvalue of dinv A by Lanczos' method and adds
 // a margin, for the method comes from below.
 func (l *level) largest() float64 {
-	const steps = 24
+	const steps = 12
 	r, w, old := make([]float64, l.size), make([]float64, l.size), make([]float64, l.size)
 	v := make([]float64, l.size)
 	seed := uint64(1)
@@ -293,7 +293,7 @@ func (l *level) largest() float64 {
 		return 8
 	}
 	values := eig.Values(nil)
-	return 1.05 * values[len(values)-1]
+	return 1.1 * values[len(values)-1]
 }
 
 // allocate makes the work vectors.

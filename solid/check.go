@@ -51,7 +51,7 @@ const (
 	quickUnknowns = 25_000
 	quickGrids    = 2
 	poor          = 5.0  // percent of error above which the usual size is not enough
-	solverGoal    = 1e-6 // error over displacement, in the norm of the energy
+	solverGoal    = 1e-5 // error over displacement, in the norm of the energy
 )
 
 // Check solves the problem p for the closed mesh m of material e. It fails when

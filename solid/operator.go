@@ -162,7 +162,7 @@ func (op *operator) fillStencils() {
 		op.sid[t] = id
 	}
 	op.shared = len(keys)
-	op.stencil = make([]float64, (len(keys)+len(special))*stencilLen)
+	op.stencil = make([]float64, (len(keys)+len(special))*stencilLen+1) // rowsFMA reads one more
 	blocks(len(keys), 256, func(lo, hi int) {
 		for n := lo; n < hi; n++ {
 			st := op.stencil[n*stencilLen : (n+1)*stencilLen]
@@ -234,11 +234,16 @@ func (op *operator) apply(x, y []float64) {
 // reaction.
 func (op *operator) applyAll(x, y []float64) {
 	blocks(len(op.pos), 2048, func(lo, hi int) {
-		for t := lo; t < hi; t++ {
-			st := op.stencil[int(op.sid[t])*stencilLen:]
-			stencilRow(st[:stencilLen:stencilLen], x, &op.runs[t], y[3*op.pos[t]:3*op.pos[t]+3])
-		}
+		op.rows(x, y, lo, hi)
 	})
+}
+
+// plainRows is rows for processors that work on one number at a time.
+func (op *operator) plainRows(x, y []float64, lo, hi int) {
+	for t := lo; t < hi; t++ {
+		st := op.stencil[int(op.sid[t])*stencilLen:]
+		stencilRow(st[:stencilLen:stencilLen], x, &op.runs[t], y[3*op.pos[t]:3*op.pos[t]+3])
+	}
 }
 
 // strain sets y = A x as applyAll does, but from the differences of x to each

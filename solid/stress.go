@@ -148,28 +148,44 @@ func (s *system) smoothAt(st *samples, cell [3]int, p [3]float64) (t [6]float64)
 				}
 				kind := c.of[at]
 				fill := c.kinds[kind].m[0]
-				for q := range shapes {
-					var b [4]float64
-					b[0] = 1
-					d := 0.25
-					for a := range 3 {
-						l := [3]int{i, j, k}[a]
-						x0, x1 := c.lines[a][l], c.lines[a][l+1]
-						x := (x0+x1)/2 + st.point[kind][q][a]*(x1-x0)/2
-						b[a+1] = (x - p[a]) / h[a]
-						d += b[a+1] * b[a+1]
+				points := &st.point[kind]
+				var x [3][2]float64 // the points are two along each axis
+				for a, l := range [3]int{i, j, k} {
+					x0, x1 := c.lines[a][l], c.lines[a][l+1]
+					for side, q := range [2]int{0, shapes - 1} {
+						x[a][side] = ((x0+x1)/2 + points[q][a]*(x1-x0)/2 - p[a]) / h[a]
 					}
+				}
+				values := (*[shapes]sample)(st.at[first:])
+				for q := range shapes {
+					bx, by, bz := x[0][q>>2], x[1][q>>1&1], x[2][q&1]
+					d := 0.25 + bx*bx + by*by + bz*bz
 					w := fill * fill / (d * d)
-					for r := range 4 {
-						for m := range 4 {
-							n[r][m] += w * b[r] * b[m]
-						}
-						for m := range 6 {
-							rhs[r][m] += w * b[r] * float64(st.at[int(first)+q][m])
-						}
+					wx, wy, wz := w*bx, w*by, w*bz
+					n[0][0] += w
+					n[1][0] += wx
+					n[2][0] += wy
+					n[3][0] += wz
+					n[1][1] += wx * bx
+					n[2][1] += wy * bx
+					n[3][1] += wz * bx
+					n[2][2] += wy * by
+					n[3][2] += wz * by
+					n[3][3] += wz * bz
+					for m, v := range values[q] {
+						t := float64(v)
+						rhs[0][m] += w * t
+						rhs[1][m] += wx * t
+						rhs[2][m] += wy * t
+						rhs[3][m] += wz * t
 					}
 				}
 			}
+		}
+	}
+	for r := range 4 {
+		for m := range r {
+			n[m][r] = n[r][m]
 		}
 	}
 	return fitValue(&n, &rhs)
