@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 
 	"swapworth/mesh"
 	"swapworth/quantity"
@@ -45,7 +46,11 @@ func (r *SolidReport) Assume(format string, args ...any) {
 // Document lays the check out for reading.
 func (r SolidReport) Document() Document {
 	doc := Document{Title: "Solid check: " + r.File, Lead: r.lead()}
-	doc.Blocks = append(doc.Blocks, r.cases(), r.reactions(), r.grids(), r.values())
+	doc.Blocks = append(doc.Blocks, r.cases())
+	if t := r.peaks(); len(t.Rows) > 0 {
+		doc.Blocks = append(doc.Blocks, t)
+	}
+	doc.Blocks = append(doc.Blocks, r.reactions(), r.grids(), r.values())
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
@@ -102,11 +107,16 @@ func (r SolidReport) cases() Table {
 		{"deflection at the force, mm", func(c solid.CaseResult) string { return only(solid.ByForce, c.Deflection, c) }},
 		{"rotation at the moment, rad", func(c solid.CaseResult) string { return only(solid.ByMoment, c.Rotation, c) }},
 		{"largest displacement, mm", func(c solid.CaseResult) string { return quantity.Number(c.Largest, 4) }},
-		{"largest equivalent stress, MPa", func(c solid.CaseResult) string { return quantity.Number(c.MaxStress, 3) + gridMark(c) }},
+		{"largest equivalent stress, MPa", func(c solid.CaseResult) string { return stressText(c) }},
 		{"at (mm)", func(c solid.CaseResult) string {
 			return fmt.Sprintf("%s, %s, %s", quantity.Fixed(c.StressAt[0], 1), quantity.Fixed(c.StressAt[1], 1), quantity.Fixed(c.StressAt[2], 1))
 		}},
-		{"away from corners and places, MPa", func(c solid.CaseResult) string { return quantity.Number(c.AwayStress, 3) }},
+		{"away from corners and places, MPa", func(c solid.CaseResult) string {
+			if len(c.Peaks) > 0 {
+				return quantity.Missing
+			}
+			return stated(c.AwayStress)
+		}},
 		{"safety factor to yield", func(c solid.CaseResult) string { return Optional(c.SafetyFactor, 3) }},
 		{"yields at a load of, N", func(c solid.CaseResult) string { return Optional(c.YieldForce, 3) }},
 		{"forces out of balance", func(c solid.CaseResult) string { return fmt.Sprintf("%.0e of the load", c.Imbalance) }},
@@ -172,12 +182,49 @@ func (v vec) text(size float64) string {
 	return fmt.Sprintf("%s, %s, %s", quantity.Fixed(v[0], decimals), quantity.Fixed(v[1], decimals), quantity.Fixed(v[2], decimals))
 }
 
-// gridMark flags a stress that depends on the grid.
-func gridMark(c solid.CaseResult) string {
-	if c.GridBound {
-		return " (grid-dependent)"
+// stressText is the largest stress with what the grids leave open.
+func stressText(c solid.CaseResult) string {
+	text := quantity.Number(c.MaxStress, 3)
+	switch {
+	case len(c.Peaks) == 0 && c.GridBound:
+		return text + " (grid-dependent)"
+	case len(c.Peaks) == 0:
+		return text
+	case math.IsInf(c.Stress.High, 1):
+		return text + " (open)"
 	}
-	return ""
+	return fmt.Sprintf("%s (%s to %s)", text, quantity.Number(c.Stress.Low, 3), quantity.Number(c.Stress.High, 3))
+}
+
+// peaks lists the hottest places and how their stress went on finer grids.
+func (r SolidReport) peaks() Table {
+	t := Table{Title: "Hottest places, each in finer cells of its own", Align: "llrl",
+		Header: []string{"load case", "at (mm)", "MPa", "from grid to grid"}}
+	for _, c := range r.Cases {
+		for _, p := range c.Peaks {
+			var steps []string
+			for _, l := range p.Levels {
+				steps = append(steps, quantity.Number(l.Stress, 3))
+			}
+			how := strings.Join(steps, ", ")
+			switch {
+			case p.NoLimit != "":
+				how += "; no limit: " + p.NoLimit + "; judged: " + p.Judged
+			case !p.Settled:
+				how += "; not settled"
+			}
+			t.Rows = append(t.Rows, []string{c.Name,
+				fmt.Sprintf("%s, %s, %s", quantity.Fixed(p.At[0], 1), quantity.Fixed(p.At[1], 1), quantity.Fixed(p.At[2], 1)),
+				quantity.Number(p.Stress.Nominal, 3), how})
+		}
+	}
+	if len(r.Cases) == 1 { // the case needs no column
+		t.Header, t.Align = t.Header[1:], t.Align[1:]
+		for i := range t.Rows {
+			t.Rows[i] = t.Rows[i][1:]
+		}
+	}
+	return t
 }
 
 // grids shows how the stiffness settles.

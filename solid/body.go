@@ -37,6 +37,7 @@ type pose struct {
 	flats   [3][]plane
 	gaps    gaps
 	corners [][2][3]float64 // sharp inner edges of the surface
+	smooth  []smoothEdge    // edges between chords of drawn rounds
 }
 
 // layout is a family of grids, the coarsest first, each with the material in its
@@ -129,6 +130,9 @@ func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Opti
 			return Result{}, err
 		}
 	}
+	if err := c.strength(ctx); err != nil {
+		return Result{}, err
+	}
 	c.conclude()
 	return c.res, nil
 }
@@ -161,6 +165,14 @@ func (p *pose) innerCorners() [][2][3]float64 {
 		p.corners = innerCorners(p.s)
 	}
 	return p.corners
+}
+
+// smoothEdges returns the edges between chords of drawn rounds.
+func (p *pose) smoothEdges() []smoothEdge {
+	if p.smooth == nil {
+		p.smooth = smoothEdges(p.s)
+	}
+	return p.smooth
 }
 
 // layout returns the grids for a check.

@@ -29,6 +29,7 @@ type Options struct {
 	Modes    int   // natural frequencies wanted; 0 means none
 	Memory   int64 // bytes that may be used; 0 means what the machine has free
 	Shape    bool  // keep the deflected shape of the first case
+	Peaks    bool  // look closely at the three hottest places of each case, about a second a place
 
 	// Progress is told from time to time which share of the work is done.
 	Progress func(share float64)
@@ -125,6 +126,7 @@ func (c *check) onGrid(ctx context.Context, n int) error {
 		c.findPeaks(sys, n, answers, out.cases)
 		out.MaxStress = &out.cases[0].MaxStress
 	}
+	c.finest, c.answers = sys, answers
 	first := out.cases[0]
 	out.Stiffness, out.Deflection, out.Iterations = first.Stiffness, first.Deflection, first.Iterations
 	if err := c.vibrate(ctx, sys, n); err != nil {
@@ -197,6 +199,7 @@ func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []Case
 	for i, a := range answers {
 		r, p, by := &cases[i], a.peaks[key], math.Abs(a.by)
 		r.MaxStress, r.AwayStress, r.atCorner = by*p.mpa, by*p.away, p.atCorner
+		r.hot = p.hot
 		at := c.f.point(p.at)
 		r.StressAt = [3]float64{at.X, at.Y, at.Z}
 	}

@@ -16,6 +16,10 @@ func (c *check) conclude() {
 		if m := len(c.res.Grids); m > 1 {
 			r.settleStress(c.res.Grids[m-2].cases[n])
 		}
+		r.Stress, r.Resolved = r.openStress()
+		if c.closeUps != nil && len(c.closeUps[n]) > 0 {
+			r.usePeaks(c.closeUps[n])
+		}
 		if c.e.Yield > 0 && r.MaxStress > 0 {
 			sf := c.e.Yield / r.MaxStress
 			r.SafetyFactor = &sf
@@ -74,6 +78,8 @@ func (c *check) caution() {
 			of = fmt.Sprintf(" of case %s", r.Name)
 		}
 		switch {
+		case len(r.Peaks) > 0:
+			c.cautionPeaks(r, of)
 		case r.atCorner:
 			c.warn(fmt.Sprintf("the largest stress%s lies at a sharp inner corner or at a held or loaded place, where it depends on the grid; out of reach of these it is %.3g MPa", of, r.AwayStress))
 		case r.growing:

@@ -168,11 +168,16 @@ func (c *cells) over(s *surface, r *region, visit func(p *patchOf)) {
 	})
 }
 
-// nodal adds to f the nodal forces of a load of t(p) per unit of size:
-// f = integral of N t.
-func (c *cells) nodal(s *surface, op *operator, r *region, f []float64, t func(p *patchOf) [3]float64) {
-	c.over(s, r, func(p *patchOf) {
-		v := t(p)
+// traction is a load of so much per mm2 of a surface or per mm3 of material, N.
+type traction struct {
+	on  *region
+	per func(p *patchOf) [3]float64
+}
+
+// nodal adds the nodal forces of a traction to f: the integral of N t.
+func (c *cells) nodal(s *surface, op *operator, t traction, f []float64) {
+	c.over(s, t.on, func(p *patchOf) {
+		v := t.per(p)
 		for k := range shapes {
 			at := 3 * int(op.storedAt(p.cell[0]+k>>2, p.cell[1]+k>>1&1, p.cell[2]+k&1))
 			for a := range 3 {
@@ -217,19 +222,19 @@ func (c *cells) extentOf(s *surface, r *region) (e extent, err error) {
 	return e, nil
 }
 
-// spread adds the nodal forces of a force spread evenly over a region.
-func (c *cells) spread(s *surface, op *operator, r *region, e extent, force [3]float64, f []float64) {
+// spread is a force spread evenly over a region.
+func spread(r *region, e extent, force [3]float64) traction {
 	for a := range 3 {
 		force[a] /= e.size
 	}
-	c.nodal(s, op, r, f, func(*patchOf) [3]float64 { return force })
+	return traction{r, func(*patchOf) [3]float64 { return force }}
 }
 
-// twist adds the nodal forces of a moment about the centre of a region, spread as
-// w x (x - centre) with (integral of |r|^2 I - r r^T) w = moment. On a flat face
-// that is the bending and torsion traction of a stiff plate; the rotation that
-// does work on it is the mean one of the place.
-func (c *cells) twist(s *surface, op *operator, r *region, e extent, moment [3]float64, f []float64) error {
+// twist is a moment about the centre of a region, spread as w x (x - centre) with
+// (integral of |r|^2 I - r r^T) w = moment. On a flat face that is the bending and
+// torsion traction of a stiff plate; the rotation that does work on it is the mean
+// one of the place.
+func twist(r *region, e extent, moment [3]float64) (traction, error) {
 	var j [9]float64
 	trace := e.second[0][0] + e.second[1][1] + e.second[2][2]
 	for a := range 3 {
@@ -244,24 +249,23 @@ func (c *cells) twist(s *surface, op *operator, r *region, e extent, moment [3]f
 	back := times(&j, w)
 	for a := range 3 {
 		if d := back[a] - moment[a]; !(math.Abs(d) <= 1e-6*norm(moment)) {
-			return fmt.Errorf("solid: %s is too narrow to take a moment; name another place", r.name)
+			return traction{}, fmt.Errorf("solid: %s is too narrow to take a moment; name another place", r.name)
 		}
 	}
-	c.nodal(s, op, r, f, func(p *patchOf) [3]float64 {
+	return traction{r, func(p *patchOf) [3]float64 {
 		var d [3]float64
 		for a := range 3 {
 			d[a] = p.at[a] - e.centre[a]
 		}
 		return cross(w, d)
-	})
-	return nil
+	}}, nil
 }
 
-// press adds the nodal forces of a pressure against a surface.
-func (c *cells) press(s *surface, op *operator, r *region, pressure float64, f []float64) {
-	c.nodal(s, op, r, f, func(p *patchOf) [3]float64 {
+// press is a pressure against a surface.
+func press(r *region, pressure float64) traction {
+	return traction{r, func(p *patchOf) [3]float64 {
 		return [3]float64{-pressure * p.normal[0], -pressure * p.normal[1], -pressure * p.normal[2]}
-	})
+	}}
 }
 
 func times(m *[9]float64, v [3]float64) (out [3]float64) {

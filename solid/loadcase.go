@@ -12,63 +12,92 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// applied are the nodal forces of a case on one grid: all of them, and those of
-// the stated forces and moments apart, which measure how far their places move.
+// applied are the loads of a case: as tractions, and on one grid as nodal forces,
+// all of them and those of the stated forces and moments apart, which measure how
+// far their places move.
 type applied struct {
-	all, force, moment    []float64
-	forceSize, momentSize float64 // N, N mm; zero where there is none
-	gross                 float64 // sum of the sizes of everything that loads, N
+	forces, moments, others []traction // others: pressures, and masses that ride along
+	all, force, moment      []float64
+	forceSize, momentSize   float64 // N, N mm; zero where there is none
+	gross                   float64 // sum of the sizes of everything that loads, N
 }
 
-// apply returns the nodal forces of case i.
+// apply returns the loads of case i on a grid.
 func (c *check) apply(sys *system, i int) (applied, error) {
-	n := sys.op.length()
-	out := applied{all: make([]float64, n), force: make([]float64, n), moment: make([]float64, n)}
+	out, err := c.tractions(sys.c, i)
+	if err != nil {
+		return out, err
+	}
+	nodal := func(list []traction) []float64 {
+		f := make([]float64, sys.op.length())
+		for _, t := range list {
+			sys.c.nodal(c.s, sys.op, t, f)
+		}
+		return f
+	}
+	out.force, out.moment, out.all = nodal(out.forces), nodal(out.moments), nodal(out.others)
+	out.gross += c.accelerate(sys, i, out.all)
+	axpy(1, out.force, out.all)
+	axpy(1, out.moment, out.all)
+	return out, nil
+}
+
+// tractions returns the loads of case i but for own acceleration, with the sizes
+// of their places as the grid has them.
+func (c *check) tractions(cs *cells, i int) (out applied, err error) {
 	var forces, moments [][3]float64
 	for _, l := range c.loads[i] {
-		e, err := sys.c.extentOf(c.s, l.at)
+		e, err := cs.extentOf(c.s, l.at)
 		if err != nil {
 			return out, err
 		}
 		if norm(l.force) > 0 {
-			into := out.force
+			into := &out.forces
 			if l.riding {
-				into = out.all
+				into = &out.others
 			} else {
 				forces = append(forces, l.force)
 			}
-			sys.c.spread(c.s, sys.op, l.at, e, l.force, into)
+			*into = append(*into, spread(l.at, e, l.force))
 			out.gross += norm(l.force)
 		}
 		if norm(l.moment) > 0 {
 			moments = append(moments, l.moment)
-			if err := sys.c.twist(c.s, sys.op, l.at, e, l.moment, out.moment); err != nil {
+			t, err := twist(l.at, e, l.moment)
+			if err != nil {
 				return out, err
 			}
-			out.gross += norm(l.moment) / max(math.Sqrt(e.second[0][0]+e.second[1][1]+e.second[2][2])/math.Sqrt(e.size), c.s.tol)
+			out.moments = append(out.moments, t)
+			lever := math.Sqrt((e.second[0][0] + e.second[1][1] + e.second[2][2]) / e.size)
+			out.gross += norm(l.moment) / max(lever, c.s.tol)
 		}
 		if l.pressure != 0 {
 			if l.at.box != nil {
 				return out, fmt.Errorf("solid: load case %q: a pressure acts on a surface, and %s has no flat face; name a face, a bore or a rim", c.p.Cases[i].Name, l.at.name)
 			}
-			sys.c.press(c.s, sys.op, l.at, l.pressure, out.all)
+			out.others = append(out.others, press(l.at, l.pressure))
 			out.gross += math.Abs(l.pressure) * e.size
 		}
 	}
-	if a := c.f.vector(c.p.Cases[i].Acceleration); norm(a) > 0 {
-		total := 0.0
-		sys.eachShare(c.e.Density, func(p int, mass float64) {
-			total += mass
-			for k := range 3 {
-				out.all[p+k] -= mass * newtonPerGram * a[k]
-			}
-		})
-		out.gross += total * newtonPerGram * norm(a)
-	}
-	axpy(1, out.force, out.all)
-	axpy(1, out.moment, out.all)
 	out.forceSize, out.momentSize = sizeOf(forces), sizeOf(moments)
 	return out, nil
+}
+
+// accelerate adds what the material of the part lags behind with to f and returns
+// its size, N.
+func (c *check) accelerate(sys *system, i int, f []float64) float64 {
+	a := c.f.vector(c.p.Cases[i].Acceleration)
+	if norm(a) == 0 {
+		return 0
+	}
+	total := 0.0
+	sys.eachShare(c.e.Density, func(p int, mass float64) {
+		total += mass
+		for k := range 3 {
+			f[p+k] -= mass * newtonPerGram * a[k]
+		}
+	})
+	return total * newtonPerGram * norm(a)
 }
 
 // sizeOf returns the size of the sum of vectors, or, where they cancel, the sum
@@ -252,7 +281,7 @@ func (c *check) attach(sys *system, mass []float64) error {
 			return err
 		}
 		share := make([]float64, len(mass))
-		sys.c.spread(c.s, sys.op, l.at, e, [3]float64{1, 1, 1}, share)
+		sys.c.nodal(c.s, sys.op, spread(l.at, e, [3]float64{1, 1, 1}), share)
 		for i, w := range share {
 			mass[i] += grams[k] * max(w, 0)
 		}

@@ -58,7 +58,7 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		cs.spread(s, sys.op, r, e, force, load)
+		cs.nodal(s, sys.op, spread(r, e, force), load)
 	}
 	u := make([]float64, len(load))
 	if _, err := sys.solve(context.Background(), load, u, 1e-13); err != nil {

@@ -1,6 +1,11 @@
 package solid
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"math"
+
+	"swapworth/materials"
+)
 
 // Result is what the check found. Its JSON keys are stable; a value that was
 // not computed is null. Where there are several cases the values on top are
@@ -76,12 +81,15 @@ type CaseResult struct {
 	Rotation     float64 `json:"rotation_rad"`            // ByMoment
 	Largest      float64 `json:"largest_displacement_mm"` // anywhere on the surface
 
-	MaxStress    float64    `json:"max_stress_mpa"`
-	StressAt     [3]float64 `json:"max_stress_at_mm"`
-	AwayStress   float64    `json:"stress_away_mpa"` // largest a coarse cell or more from places and sharp inner corners
-	SafetyFactor *float64   `json:"safety_factor"`
-	YieldForce   *float64   `json:"yield_force_n"`             // ByForce
-	GridBound    bool       `json:"max_stress_grid_dependent"` // it rises, or may, as the grid is refined
+	MaxStress    float64         `json:"max_stress_mpa"`
+	StressAt     [3]float64      `json:"max_stress_at_mm"`
+	AwayStress   float64         `json:"stress_away_mpa"` // largest a coarse cell or more from places and sharp inner corners; 0 where all of the part is nearer
+	Stress       materials.Range `json:"stress_mpa"`      // of what is judged: MaxStress with what the grids leave open
+	Resolved     bool            `json:"stress_resolved"` // the range is one that grids or submodels have shown
+	Peaks        []Peak          `json:"peaks"`           // the hottest places, where they were looked at closely
+	SafetyFactor *float64        `json:"safety_factor"`
+	YieldForce   *float64        `json:"yield_force_n"`             // ByForce
+	GridBound    bool            `json:"max_stress_grid_dependent"` // it rises, or may, as the grid is refined
 
 	Applied    [3]float64 `json:"applied_n"`          // sum of everything that loads, N
 	Reaction   [3]float64 `json:"reaction_n"`         // sum of the holds, N
@@ -90,6 +98,7 @@ type CaseResult struct {
 	Imbalance  float64    `json:"reaction_imbalance"` // |load + reaction| / |load|, or of the moments if larger
 	Iterations int        `json:"iterations"`
 
+	hot               []hotSpot
 	atCorner, growing bool
 	gross             float64 // sizes of all that loads, N
 	forward, turn     float64 // along the forces mm, about the moments rad, on this grid
@@ -122,10 +131,12 @@ func (c CaseResult) MarshalJSON() ([]byte, error) {
 	type plain CaseResult
 	return json.Marshal(struct {
 		plain
-		Stiffness *float64 `json:"stiffness_n_per_mm"`
-		Angular   *float64 `json:"stiffness_nmm_per_rad"`
-		Rotation  *float64 `json:"rotation_rad"`
-	}{plain(c), nonZero(c.Stiffness), nonZero(c.Angular), nonZero(c.Rotation)})
+		Stiffness *float64  `json:"stiffness_n_per_mm"`
+		Angular   *float64  `json:"stiffness_nmm_per_rad"`
+		Rotation  *float64  `json:"rotation_rad"`
+		Away      *float64  `json:"stress_away_mpa"`
+		Stress    openRange `json:"stress_mpa"`
+	}{plain(c), nonZero(c.Stiffness), nonZero(c.Angular), nonZero(c.Rotation), nonZero(c.AwayStress), openRange(c.Stress)})
 }
 
 // MarshalJSON writes null for a stiffness that the first case's kind has not.
@@ -135,6 +146,30 @@ func (g Grid) MarshalJSON() ([]byte, error) {
 		plain
 		Stiffness *float64 `json:"stiffness_n_per_mm"`
 	}{plain(g), nonZero(g.Stiffness)})
+}
+
+// MarshalJSON writes null for a stress without an upper end.
+func (p Peak) MarshalJSON() ([]byte, error) {
+	type plain Peak
+	return json.Marshal(struct {
+		plain
+		Stress openRange `json:"stress_mpa"`
+	}{plain(p), openRange(p.Stress)})
+}
+
+// openRange is a range whose high end may be open, null in JSON.
+type openRange materials.Range
+
+func (r openRange) MarshalJSON() ([]byte, error) {
+	high := &r.High
+	if math.IsInf(r.High, 1) {
+		high = nil
+	}
+	return json.Marshal(struct {
+		Low     float64  `json:"low"`
+		Nominal float64  `json:"nominal"`
+		High    *float64 `json:"high"`
+	}{r.Low, r.Nominal, high})
 }
 
 func nonZero(v float64) *float64 {

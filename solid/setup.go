@@ -26,6 +26,10 @@ type check struct {
 	loads    [][]caseLoad // by case
 	res      Result
 	hertz    [][]float64 // natural frequencies by grid
+
+	finest   *keptSystem // of the finest grid so far, with the answers of the cases
+	answers  []answer
+	closeUps [][]Peak // by case
 }
 
 // newCheck validates the input and finds the places.

@@ -230,6 +230,11 @@ func (c *cells) surfacePoints(s *surface) []surfacePoint {
 	for _, f := range s.faces {
 		all.faces = append(all.faces, [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]})
 	}
+	return c.pointsOn(s, all)
+}
+
+// pointsOn is surfacePoints of a region.
+func (c *cells) pointsOn(s *surface, all *region) []surfacePoint {
 	seen := map[[3]int32]bool{}
 	var out []surfacePoint
 	c.pieces(s, all, func(cell [3]int, poly [][3]float64) {
@@ -254,6 +259,73 @@ type peak struct {
 	at   [3]float64
 	cell [3]int
 	away float64 // largest out of reach of places and sharp inner corners
+
+	hot []hotSpot // the hottest places, the hottest first
+}
+
+// hotSpot is a place at which the equivalent stress is the largest for some cells
+// around.
+type hotSpot struct {
+	mpa  float64
+	at   [3]float64
+	cell [3]int
+	near bool
+}
+
+const (
+	mostHot = 3 // places that are looked at closely
+	// mostNear is how many of them may lie at held or loaded places and sharp
+	// corners, so that a fillet further off is not left out.
+	mostNear = 2
+	hotApart = 4   // cells between them
+	leastHot = 0.1 // of the largest stress: what is cooler cannot turn out the hottest
+)
+
+// hottest picks the hottest places from the stresses at points: those with nothing
+// hotter within some cells.
+func (c *cells) hottest(points []surfacePoint, value []float64) (hot []hotSpot) {
+	order := make([]int32, 0, len(points))
+	top := slices.Max(append(slices.Clone(value), 0))
+	for i, v := range value {
+		if v > leastHot*top {
+			order = append(order, int32(i))
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int32) int { return cmp.Compare(value[j], value[i]) })
+	hotter := make([]bool, len(c.of)) // cells with a point before
+	nears := 0
+	for _, i := range order {
+		p := points[i]
+		if len(hot) == mostHot {
+			break
+		}
+		flank := c.marked(hotter, p.cell, hotApart)
+		hotter[c.cellIndex(p.cell[0], p.cell[1], p.cell[2])] = true
+		if flank || p.near && nears == mostNear {
+			continue
+		}
+		hot = append(hot, hotSpot{value[i], p.at, p.cell, p.near})
+		if p.near {
+			nears++
+		}
+	}
+	return hot
+}
+
+// marked reports whether a cell within reach of one is marked.
+func (c *cells) marked(mark []bool, cell [3]int, reach int) bool {
+	var lo, hi [3]int
+	for a := range 3 {
+		lo[a], hi[a] = max(cell[a]-reach, 0), min(cell[a]+reach, c.cells(a)-1)
+	}
+	for i := lo[0]; i <= hi[0]; i++ {
+		for j := lo[1]; j <= hi[1]; j++ {
+			if slices.Contains(mark[c.cellIndex(i, j, lo[2]):c.cellIndex(i, j, hi[2])+1], true) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // peakStress finds the largest equivalent stress on the surface: first at one
@@ -301,6 +373,7 @@ func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 			p.away = max(p.away, v)
 		}
 	}
+	p.hot = s.c.hottest(points, value)
 	return p
 }
 
@@ -309,7 +382,47 @@ func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 const sharpInner = 25
 
 // innerCorners returns the edges at which the surface turns inwards sharply.
-func innerCorners(s *surface) [][2][3]float64 {
+func innerCorners(s *surface) (out [][2][3]float64) {
+	limit := math.Cos(sharpInner * math.Pi / 180)
+	s.eachEdge(func(e surfaceEdge) {
+		if e.cos <= limit && e.above > s.tol {
+			out = append(out, e.ends)
+		}
+	})
+	return out
+}
+
+// smoothEdge is an edge at which the surface turns a little, as at a chord of a
+// drawn round, and how far the nearer of its two faces reaches from it.
+type smoothEdge struct {
+	ends   [2][3]float64
+	height float64
+}
+
+// flatTurn is the turn in degrees below which two faces count as one plane.
+const flatTurn = 0.5
+
+// smoothEdges returns the edges between chords.
+func smoothEdges(s *surface) (out []smoothEdge) {
+	sharp, flat := math.Cos(sharpInner*math.Pi/180), math.Cos(flatTurn*math.Pi/180)
+	s.eachEdge(func(e surfaceEdge) {
+		if e.cos > sharp && e.cos < flat {
+			out = append(out, smoothEdge{e.ends, e.height})
+		}
+	})
+	return out
+}
+
+// surfaceEdge is an edge of two faces: the cosine of the turn there, how far the one
+// face rises above the other (below zero where the edge is an outer one), and how far
+// the nearer of the faces reaches from it, mm.
+type surfaceEdge struct {
+	ends               [2][3]float64
+	cos, above, height float64
+}
+
+// eachEdge visits the edges at which two faces meet.
+func (s *surface) eachEdge(visit func(e surfaceEdge)) {
 	type half struct {
 		lo, hi int32
 		face   int32
@@ -328,8 +441,6 @@ func innerCorners(s *surface) [][2][3]float64 {
 		t := s.faces[f]
 		return [3][3]float64{s.points[t[0]], s.points[t[1]], s.points[t[2]]}
 	}
-	limit := math.Cos(sharpInner * math.Pi / 180)
-	var out [][2][3]float64
 	for i := 1; i < len(halves); i++ {
 		p, q := halves[i-1], halves[i]
 		if p.lo != q.lo || p.hi != q.hi {
@@ -337,9 +448,6 @@ func innerCorners(s *surface) [][2][3]float64 {
 		}
 		fp, fq := corner(p.face), corner(q.face)
 		np, nq := normalOf(fp), normalOf(fq)
-		if np[0]*nq[0]+np[1]*nq[1]+np[2]*nq[2] > limit {
-			continue
-		}
 		// inward where the far corner of one face lies above the other
 		above := 0.0
 		for _, v := range fq {
@@ -351,11 +459,13 @@ func innerCorners(s *surface) [][2][3]float64 {
 				above = d
 			}
 		}
-		if above > s.tol {
-			out = append(out, [2][3]float64{s.points[p.lo], s.points[p.hi]})
+		e := surfaceEdge{ends: [2][3]float64{s.points[p.lo], s.points[p.hi]}, above: above}
+		e.cos = np[0]*nq[0] + np[1]*nq[1] + np[2]*nq[2]
+		if length := norm([3]float64{e.ends[1][0] - e.ends[0][0], e.ends[1][1] - e.ends[0][1], e.ends[1][2] - e.ends[0][2]}); length > 0 {
+			e.height = 2 * min(areaOf(fp), areaOf(fq)) / length
 		}
+		visit(e)
 	}
-	return out
 }
 
 // markNear marks the cells within reach (in cells) of sharp inner corners and

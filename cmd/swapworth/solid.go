@@ -117,7 +117,7 @@ func (s *solidFlags) run(cmd *cobra.Command, path string) error {
 		return err
 	}
 	bar := newProgress(cmd, "solving")
-	opt := solid.Options{Unknowns: s.unknowns, Grids: s.grids, Shape: true, Progress: bar.set}
+	opt := solid.Options{Unknowns: s.unknowns, Grids: s.grids, Shape: true, Peaks: true, Progress: bar.set}
 	if m.Density > 0 {
 		opt.Modes = s.modes
 	}

@@ -1,0 +1,209 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+
+	"swapworth/materials"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A peak without a limit (a sharp inner corner, the rim of a hold) is judged as the
+// structural stress of welded details is: by the stress on the surface at 0.4 and
+// 1.0 wall thicknesses from the corner, carried on in a straight line to it (IIW,
+// Hobbacher, Recommendations for Fatigue Design of Welded Joints and Components,
+// section 2.2.3, type a, fine mesh, the figures from memory; the method in Doerk,
+// Fricke and Weissenborn, Int. J. Fatigue 25, 2003, p. 359). What the corner adds
+// beyond that depends on a radius that nobody drew.
+const (
+	hotSpotNear, hotSpotFar = 0.4, 1.0 // wall thicknesses
+	// hotSpotShare is the weight of the nearer stress: (1 - 0)/(1 - 0.4).
+	hotSpotShare = hotSpotFar / (hotSpotFar - hotSpotNear)
+)
+
+// judgeApart judges a peak without a limit at point at: by the structural stress
+// there, in the submodel m where it reaches far enough, else in the solution of the
+// whole part.
+func (c *check) judgeApart(p *Peak, m *submodel, whole []float64, at [3]float64, by float64) {
+	source := c.cornerAt(at, 2*m.cells)
+	p.NoLimit = source.name
+	t := c.wallAt(at)
+	reach := 0.8 * subReach * m.edge
+	stress := func(d float64) (mpa float64, ok bool) {
+		if d < reach {
+			return c.stressAt(m.sys, m.s, m.u, at, source.ends, d, m.cells)
+		}
+		return c.stressAt(c.finest.system, c.s, whole, at, source.ends, d, m.edge)
+	}
+	near, ok := stress(hotSpotNear * t)
+	far, ok2 := stress(hotSpotFar * t)
+	if !ok {
+		return
+	}
+	if !ok2 { // the surface ends before: a short wall
+		far = near
+	}
+	near, far = by*near, by*far
+	nominal := max(near, hotSpotShare*near-(hotSpotShare-1)*far)
+	d := hotSpotNear * t
+	p.Distance = &d
+	p.Settled = true
+	p.Stress = materials.Range{Low: min(near, nominal), Nominal: nominal, High: (1 + settledWithin) * nominal}
+	p.Judged = fmt.Sprintf("the stress %.2g and %.2g mm from it, carried on to it", hotSpotNear*t, hotSpotFar*t)
+}
+
+// noLimitSource is what lets a stress grow forever: its name and its lines.
+type noLimitSource struct {
+	name string
+	ends [][2][3]float64
+}
+
+// cornerAt names what lies at a peak without a limit: a sharp inner corner, the rim
+// of a hold, or, where neither is near, the point itself.
+func (c *check) cornerAt(at [3]float64, reach float64) noLimitSource {
+	var out noLimitSource
+	nearest := reach
+	take := func(name string, lines [][2][3]float64) {
+		least := math.Inf(1)
+		for _, e := range lines {
+			least = min(least, segmentDistance(at, e))
+		}
+		if least < nearest {
+			nearest, out = least, noLimitSource{name, lines}
+		}
+	}
+	take("a sharp inner corner, without the radius that will be there", c.pose.innerCorners())
+	for i, r := range c.hold {
+		if c.points[i] == nil && r.box == nil {
+			take("the rim of the hold at "+r.name, rimOf(r))
+		}
+	}
+	if out.ends == nil {
+		out = noLimitSource{"it grows with every finer grid", [][2][3]float64{{at, at}}}
+	}
+	return out
+}
+
+// rimOf returns the edges of a region that one of its faces alone has.
+func rimOf(r *region) (rim [][2][3]float64) {
+	const step = 1e-4 // mm, the rounding of corners that faces share
+	key := func(p [3]float64) (k [3]int64) {
+		for a := range 3 {
+			k[a] = int64(math.Round(p[a] / step))
+		}
+		return
+	}
+	count := map[[2][3]int64]int{}
+	for pass := range 2 {
+		for _, f := range r.faces {
+			for e := range 3 {
+				a, b := key(f[e]), key(f[(e+1)%3])
+				k := [2][3]int64{a, b}
+				if b[0] < a[0] || b[0] == a[0] && (b[1] < a[1] || b[1] == a[1] && b[2] < a[2]) {
+					k = [2][3]int64{b, a}
+				}
+				if pass == 0 {
+					count[k]++
+				} else if count[k] == 1 {
+					rim = append(rim, [2][3]float64{f[e], f[(e+1)%3]})
+				}
+			}
+		}
+	}
+	return rim
+}
+
+// stressAt returns the largest equivalent stress on the surface at a distance d from
+// lines, within some 1.5 d of a point, as cells of an edge resolve it.
+func (c *check) stressAt(sys *system, s *surface, u []float64, at [3]float64, lines [][2][3]float64, d, edge float64) (float64, bool) {
+	box := [2][3]float64{}
+	for a := range 3 {
+		box[0][a], box[1][a] = max(at[a]-1.5*d, s.low[a]), min(at[a]+1.5*d, s.high[a])
+	}
+	var near [][2][3]float64
+	for _, e := range lines {
+		if segmentDistance(at, e) < 3*d {
+			near = append(near, e)
+		}
+	}
+	all := &region{}
+	over := c.s.inside(box)
+	for _, f := range over.faces {
+		all.faces = append(all.faces, [3][3]float64{over.points[f[0]], over.points[f[1]], over.points[f[2]]})
+	}
+	if all = all.inside(box); all == nil {
+		return 0, false
+	}
+	var points []surfacePoint
+	for _, p := range sys.c.pointsOn(s, all) {
+		least := math.Inf(1)
+		for _, e := range near {
+			least = min(least, segmentDistance(p.at, e))
+		}
+		if math.Abs(least-d) <= edge/2 {
+			points = append(points, p)
+		}
+	}
+	if len(points) == 0 {
+		return 0, false
+	}
+	return sys.peakStress(sys.stresses([][]float64{u})[0], points).mpa, true
+}
+
+// wallAside is how far into a face its wall is measured, as a share of the way to
+// the middle of the triangle.
+const wallAside = 0.05
+
+// wallAt returns the thickness of the wall at a point, mm: how far the
+// material reaches inwards from the faces there, the least of them.
+func (c *check) wallAt(at [3]float64) float64 {
+	size := [3]float64{c.s.high[0] - c.s.low[0], c.s.high[1] - c.s.low[1], c.s.high[2] - c.s.low[2]}
+	wall := max(size[0], size[1], size[2])
+	step := 1e-3 * wall
+	for _, f := range c.s.faces {
+		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
+		if distance(vecOf(at), vecOf(t[0]), vecOf(t[1]), vecOf(t[2])) > step {
+			continue
+		}
+		n := normalOf(t)
+		var from [3]float64
+		for a := range 3 { // a little into the face, off the corner, and inwards
+			mid := (t[0][a] + t[1][a] + t[2][a]) / 3
+			from[a] = at[a] + wallAside*(mid-at[a]) - step*n[a]
+		}
+		if d := c.firstHit(from, [3]float64{-n[0], -n[1], -n[2]}); d > step {
+			wall = min(wall, d+step)
+		}
+	}
+	return wall
+}
+
+// firstHit returns how far from a point a ray leaves the material, mm.
+func (c *check) firstHit(from, ray [3]float64) float64 {
+	first := math.Inf(1)
+	for _, f := range c.s.faces {
+		a := c.s.points[f[0]]
+		var e1, e2, d [3]float64
+		for k := range 3 {
+			e1[k], e2[k], d[k] = c.s.points[f[1]][k]-a[k], c.s.points[f[2]][k]-a[k], from[k]-a[k]
+		}
+		// Moeller and Trumbore, Fast, Minimum Storage Ray/Triangle Intersection, 1997
+		h := cross(ray, e2)
+		det := dot3(e1, h)
+		if math.Abs(det) < 1e-12 {
+			continue
+		}
+		u := dot3(d, h) / det
+		q := cross(d, e1)
+		v := dot3(ray, q) / det
+		if t := dot3(e2, q) / det; u >= 0 && v >= 0 && u+v <= 1 && t > 0 {
+			first = min(first, t)
+		}
+	}
+	return first
+}
+
+func vecOf(p [3]float64) r3.Vec { return r3.Vec{X: p[0], Y: p[1], Z: p[2]} }
+
+func dot3(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

@@ -1,0 +1,278 @@
+package solid
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"swapworth/materials"
+)
+
+// Peak is the stress at one of the hottest places of a load case, looked at closely
+// in submodels.
+type Peak struct {
+	At     [3]float64      `json:"at_mm"`      // model axes
+	Stress materials.Range `json:"stress_mpa"` // what is judged, von Mises
+	Levels []PeakLevel     `json:"levels"`     // coarsest first; the first is the whole part
+	// Settled says that the peak changes by less than 5 % from grid to grid, or that
+	// it has no limit and was judged at a distance.
+	Settled  bool     `json:"settled"`
+	NoLimit  string   `json:"no_limit"`    // why it grows forever, or ""
+	Distance *float64 `json:"distance_mm"` // from what has no limit; nil for a peak with one
+	Judged   string   `json:"judged"`      // what was judged, in words
+}
+
+// PeakLevel is the peak as one grid has it.
+type PeakLevel struct {
+	Cell   float64 `json:"cell_mm"`
+	Stress float64 `json:"stress_mpa"`
+}
+
+const (
+	settledWithin = 0.05 // change of a peak from grid to grid that counts as settled
+	mostLevels    = 4    // submodels at one place, each with cells of half the edge or less
+	subReach      = 5.0  // half the side of a submodel in cells of what it is cut from
+	lookWithin    = 0.45 // share of that within which its peak is looked for
+	// chordCells is how many cells a chord of a drawn round may have: on finer ones
+	// its corners show, which the round has not.
+	chordCells = 3.0
+	// endless is the exponent p of a stress that grows with h^-p above which it has no
+	// limit where it does not fall: h^-0.07 is 5 % for each halving. A square inner
+	// corner has 0.45 (Williams, J. Appl. Mech. 1952).
+	endless = 0.07
+)
+
+// strength looks closely at the hottest places of every case on the finest grid.
+func (c *check) strength(ctx context.Context) error {
+	if !c.opt.Peaks || c.finest == nil {
+		return nil
+	}
+	c.closeUps = make([][]Peak, len(c.p.Cases))
+	for i, a := range c.answers {
+		loads, err := c.tractions(c.finest.c, i)
+		if err != nil {
+			return err
+		}
+		all := append(append(append([]traction{}, loads.forces...), loads.moments...), loads.others...)
+		last := c.res.Grids[len(c.res.Grids)-1]
+		for _, hot := range last.cases[i].hot {
+			p, err := c.closeUp(ctx, i, a, hot, all)
+			if err != nil {
+				return err
+			}
+			c.closeUps[i] = append(c.closeUps[i], p)
+		}
+	}
+	return nil
+}
+
+// openStress is the range of the largest stress where no submodel was made: what the
+// last change between grids leaves open, twice over, or upwards without end where it
+// lies at a corner or still grows.
+func (r *CaseResult) openStress() (s materials.Range, resolved bool) {
+	s = materials.Range{Low: min(r.MaxStress, r.AwayStress), Nominal: r.MaxStress, High: math.Inf(1)}
+	if r.GridBound {
+		return s, false
+	}
+	return materials.Range{Low: (1 - gridsLeaveOpen) * r.MaxStress, Nominal: r.MaxStress, High: (1 + gridsLeaveOpen) * r.MaxStress}, false
+}
+
+// gridsLeaveOpen is how far the peak on the grids of the stiffness was off finite
+// elements refined at the fillet where it did not grow: up to 31 % low on coarse
+// grids of brackets, within 10 % on the usual ones.
+const gridsLeaveOpen = 0.3
+
+// usePeaks takes the place with the largest stress as that of the case.
+func (r *CaseResult) usePeaks(peaks []Peak) {
+	r.Peaks = peaks
+	worst := peaks[0]
+	for _, p := range peaks[1:] {
+		if p.Stress.Nominal > worst.Stress.Nominal {
+			worst = p
+		}
+	}
+	r.MaxStress, r.StressAt, r.Stress = worst.Stress.Nominal, worst.At, worst.Stress
+	r.Resolved = true
+	r.GridBound = false
+	for _, p := range peaks {
+		r.Stress.High = max(r.Stress.High, p.Stress.High)
+		if !p.Settled && p.Stress.High > worst.Stress.Low {
+			r.Resolved, r.GridBound = false, true
+		}
+	}
+	// what the displacements that drive the submodels are off
+	off := r.ErrorPercent / 100
+	r.Stress.Low, r.Stress.High = r.Stress.Low*(1-off), r.Stress.High*(1+off)
+}
+
+// cautionPeaks says what of the hottest place is open.
+func (c *check) cautionPeaks(r CaseResult, of string) {
+	for _, p := range r.Peaks {
+		if p.At != r.StressAt {
+			continue
+		}
+		switch {
+		case p.NoLimit != "" && p.Settled:
+			c.warn(fmt.Sprintf("the largest stress%s has no limit: %s; judged is %s: %.3g MPa", of, p.NoLimit, p.Judged, p.Stress.Nominal))
+		case !p.Settled:
+			c.warn(fmt.Sprintf("the largest stress%s was %.3g MPa and still changed on the finest submodel; up to %.3g MPa is possible", of, p.Stress.Nominal, p.Stress.High))
+		}
+	}
+}
+
+// closeUp refines the stress around a hot place.
+func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []traction) (Peak, error) {
+	by := math.Abs(a.by)
+	h := c.finest.c.size(hot.cell[0], hot.cell[1], hot.cell[2])
+	edge := max(h[0], h[1], h[2])
+	drive := driving(c.finest.system, a.u)
+	at, mpa := hot.at, by*hot.mpa
+	levels := []PeakLevel{{edge, mpa}}
+	whole := [2][3]float64{c.s.low, c.s.high}
+	chord := c.chordAt(at, subReach*edge)
+	var first *submodel
+	var places [][3]float64
+	for range mostLevels {
+		if err := ctx.Err(); err != nil {
+			return Peak{}, err
+		}
+		if len(levels) > 1 && edge <= chord/chordCells {
+			break
+		}
+		half := subReach * edge
+		box, cut := c.subBox(at, half, edge, whole)
+		m, err := c.cutOut(ctx, box, cut, edge, drive, loads, a.by, i)
+		if err != nil {
+			return Peak{}, err
+		}
+		if m == nil {
+			break
+		}
+		found, ok := m.peakNear(c, at, lookWithin*half)
+		if !ok {
+			break
+		}
+		if first == nil {
+			first = m
+		}
+		at, mpa, edge, drive = found.at, by*found.mpa, m.cells, driving(m.sys, m.u)
+		levels, places = append(levels, PeakLevel{edge, mpa}), append(places, at)
+		if n := len(levels); math.Abs(levels[n-1].Stress/levels[n-2].Stress-1) < settledWithin {
+			break
+		}
+	}
+	p := conclusionOf(levels)
+	model := c.f.point(at)
+	p.At = [3]float64{model.X, model.Y, model.Z}
+	if !p.Settled && p.NoLimit != "" && first != nil {
+		c.judgeApart(&p, first, a.u, at, by)
+	}
+	return p, nil
+}
+
+// peakNear returns the largest equivalent stress on the surface within a distance of
+// a point.
+func (m *submodel) peakNear(c *check, at [3]float64, reach float64) (hotSpot, bool) {
+	box := [2][3]float64{}
+	for a := range 3 {
+		box[0][a], box[1][a] = max(at[a]-reach, m.box[0][a]), min(at[a]+reach, m.box[1][a])
+	}
+	points := m.surfaceIn(c, box)
+	if len(points) == 0 {
+		return hotSpot{}, false
+	}
+	p := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
+	return hotSpot{mpa: p.mpa, at: p.at, cell: p.cell}, p.mpa > 0
+}
+
+// surfaceIn returns points of the part's surface inside a box.
+func (m *submodel) surfaceIn(c *check, box [2][3]float64) []surfacePoint {
+	all := &region{}
+	near := c.s.inside(box)
+	for _, f := range near.faces {
+		all.faces = append(all.faces, [3][3]float64{near.points[f[0]], near.points[f[1]], near.points[f[2]]})
+	}
+	if all = all.inside(box); all == nil {
+		return nil
+	}
+	return m.sys.c.pointsOn(m.s, all)
+}
+
+// conclusionOf judges how a peak goes as the cells get smaller.
+func conclusionOf(levels []PeakLevel) (p Peak) {
+	p.Levels = levels
+	n := len(levels)
+	last := levels[n-1]
+	if n == 1 {
+		p.Stress = materials.Range{Low: 0.7 * last.Stress, Nominal: last.Stress, High: math.Inf(1)}
+		p.Judged = "the whole part's grid alone"
+		return p
+	}
+	before := levels[n-2]
+	change := last.Stress - before.Stress
+	// the rest of a series that goes on as the last step went, at order one at least
+	ratio := before.Cell / last.Cell
+	rest := change / (ratio - 1)
+	p.Judged = "the peak"
+	if math.Abs(change) < settledWithin*before.Stress {
+		p.Settled = true
+		p.Stress = materials.Range{Low: last.Stress - math.Abs(change), Nominal: last.Stress + rest/2, High: last.Stress + math.Abs(rest) + math.Abs(change)}
+		return p
+	}
+	exponent := math.Log(last.Stress/before.Stress) / math.Log(ratio)
+	earlier := exponent
+	if n > 2 {
+		earlier = math.Log(before.Stress/levels[n-3].Stress) / math.Log(levels[n-3].Cell/before.Cell)
+	}
+	if n > 3 && exponent > endless && exponent > 0.6*earlier {
+		p.NoLimit = "it grows with every finer grid"
+	}
+	p.Stress = materials.Range{Low: min(last.Stress, before.Stress), Nominal: last.Stress, High: last.Stress + 2*math.Abs(rest)}
+	return p
+}
+
+// chordAt returns the length of the chords of drawn rounds within reach of a point,
+// mm: of a face between edges at which the surface turns a little, the height over
+// such an edge. Zero where there is none.
+func (c *check) chordAt(at [3]float64, reach float64) float64 {
+	least := math.Inf(1)
+	for _, e := range c.pose.smoothEdges() {
+		if segmentDistance(at, e.ends) < reach {
+			least = min(least, e.height)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
+}
+
+// segmentDistance is the distance of a point from a segment.
+func segmentDistance(p [3]float64, e [2][3]float64) float64 {
+	var d, v [3]float64
+	dd, dv := 0.0, 0.0
+	for a := range 3 {
+		d[a], v[a] = e[1][a]-e[0][a], p[a]-e[0][a]
+		dd += d[a] * d[a]
+		dv += d[a] * v[a]
+	}
+	t := 0.0
+	if dd > 0 {
+		t = min(max(dv/dd, 0), 1)
+	}
+	for a := range 3 {
+		v[a] -= t * d[a]
+	}
+	return norm(v)
+}
+
+// String says how close the peak was looked at.
+func (p Peak) String() string {
+	switch {
+	case p.NoLimit != "":
+		return fmt.Sprintf("%s; %s", p.NoLimit, p.Judged)
+	case p.Settled:
+		return "settled"
+	}
+	return "not settled"
+}
