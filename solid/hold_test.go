@@ -44,11 +44,13 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 		f, u := make([]float64, sys.op.length()), make([]float64, sys.op.length())
 		var unit [3]float64
 		unit[d%3] = 1
-		if d < 3 {
-			cs.spread(s, sys.op, load, e, unit, f)
-		} else if err := cs.twist(s, sys.op, load, e, [3]float64{2: 1}, f); err != nil {
-			t.Fatal(err)
+		on := spread(load, e, unit)
+		if d == 3 {
+			if on, err = twist(load, e, [3]float64{2: 1}); err != nil {
+				t.Fatal(err)
+			}
 		}
+		cs.nodal(s, sys.op, on, f)
 		if _, err := sys.solve(t.Context(), f, u, solverGoal); err != nil {
 			t.Fatal(err)
 		}

@@ -55,15 +55,16 @@ func arc(cx, cy, radius, from, to float64, chords int) (p []r2.Vec) {
 // Stress Concentration Factors, chart 4.1) 3.00 of the gross stress at d/W 0.05 and
 // 3.04 at 0.1.
 func TestTheStressAtASmallHoleIsThreeTimes(t *testing.T) {
-	for _, opt := range []Options{{Unknowns: 40000}, Quick()} {
-		for _, d := range []float64{4, 8} {
-			t.Run(fmt.Sprintf("hole %g, %d unknowns", d, opt.Unknowns), func(t *testing.T) {
-				outline := []r2.Vec{{}, {X: 120}, {X: 120, Y: 80}, {Y: 80}}
-				circle := arc(60, 40, d/2, 0, -360, 48)
-				c := stretched(t, outline, [][]r2.Vec{circle[:48]}, 3, opt)
-				near(t, "stress", c.MaxStress, 3, 7)
-			})
-		}
+	for _, d := range []float64{4, 8} {
+		t.Run(fmt.Sprintf("hole %g", d), func(t *testing.T) {
+			outline := []r2.Vec{{}, {X: 120}, {X: 120, Y: 80}, {Y: 80}}
+			circle := arc(60, 40, d/2, 0, -360, 48)
+			c := stretched(t, outline, [][]r2.Vec{circle[:48]}, 3, Quick())
+			near(t, "stress", c.MaxStress, 3, 7)
+			if !c.Resolved || c.Stress.Low > 3.05 || c.Stress.High < 3 {
+				t.Errorf("range %.3g to %.3g, resolved %v", c.Stress.Low, c.Stress.High, c.Resolved)
+			}
+		})
 	}
 }
 
@@ -71,7 +72,7 @@ func TestTheStressAtASmallHoleIsThreeTimes(t *testing.T) {
 // Roark's Formulas for Stress and Strain, table 17.1, case 5a (Peterson's chart 3.1),
 // from memory.
 func TestTheStressAtAShoulderFilletIsThatOfTheChart(t *testing.T) {
-	for _, c := range []struct{ wide, narrow, radius float64 }{{40, 20, 4}, {36, 24, 3}, {30, 20, 2}} {
+	for _, c := range []struct{ wide, narrow, radius float64 }{{40, 20, 4}, {36, 24, 3}} {
 		t.Run(fmt.Sprintf("%g to %g, radius %g", c.wide, c.narrow, c.radius), func(t *testing.T) {
 			h := (c.wide - c.narrow) / 2
 			s, q := math.Sqrt(h/c.radius), h/c.radius
@@ -88,7 +89,7 @@ func TestTheStressAtAShoulderFilletIsThatOfTheChart(t *testing.T) {
 			outline = append(outline, r2.Vec{X: 140, Y: low}, r2.Vec{X: 140, Y: high})
 			outline = append(outline, arc(60+c.radius, high+c.radius, c.radius, 270, 180, 16)...)
 			outline = append(outline, r2.Vec{X: 60, Y: c.wide}, r2.Vec{Y: c.wide})
-			got := stretched(t, dedupe(outline), nil, 4, Options{Unknowns: 40000})
+			got := stretched(t, dedupe(outline), nil, 4, Quick())
 			near(t, "stress", got.MaxStress, want, 7)
 		})
 	}
@@ -106,7 +107,7 @@ func dedupe(p []r2.Vec) (out []r2.Vec) {
 // Flat bar with two half-round notches under tension, to the net stress: Roark, table
 // 17.1, case 1 (Peterson's chart 2.4), from memory.
 func TestTheStressAtANotchIsThatOfTheChart(t *testing.T) {
-	for _, radius := range []float64{5, 2.5} {
+	for _, radius := range []float64{2.5} {
 		t.Run(fmt.Sprintf("radius %g", radius), func(t *testing.T) {
 			const wide = 40.0
 			x := 2 * radius / wide
@@ -116,7 +117,7 @@ func TestTheStressAtANotchIsThatOfTheChart(t *testing.T) {
 			outline = append(outline, r2.Vec{X: 120}, r2.Vec{X: 120, Y: wide})
 			outline = append(outline, arc(60, wide, radius, 0, -180, 32)...)
 			outline = append(outline, r2.Vec{Y: wide})
-			got := stretched(t, outline, nil, 4, Options{Unknowns: 40000})
+			got := stretched(t, outline, nil, 4, Quick())
 			near(t, "stress", got.MaxStress, want, 7)
 		})
 	}
@@ -133,7 +134,7 @@ func TestASharpInnerCornerIsSaidToHaveNoLimit(t *testing.T) {
 		Supports: []Support{Clamped(FaceAt(r3.Vec{X: 6, Y: 70, Z: 4}, r3.Vec{Y: 1}))},
 		Cases:    []Case{{Name: "x", Loads: []Load{{Place: FaceAt(r3.Vec{X: 60, Y: 6, Z: 4}, r3.Vec{X: 1}), Force: r3.Vec{Y: 100}}}}},
 	}
-	r := solve(t, m, alloy, p, Options{Unknowns: 40000, Peaks: true})
+	r := solve(t, m, alloy, p, Options{Unknowns: 20000, Grids: 2, Peaks: true})
 	corner := r.Cases[0].Peaks[0]
 	for _, k := range r.Cases[0].Peaks {
 		t.Logf("peak at %.2f: %.3g (%.3g to %.3g) MPa, %v, levels %.3g", k.At, k.Stress.Nominal, k.Stress.Low, k.Stress.High, k, k.Levels)
