@@ -53,17 +53,22 @@ const (
 // Computing discrete shape operators on general meshes, Eurographics 2006, from
 // memory).
 //
-// Only the edges of smooth patches count: see type rounds.
-func faceting(m *mesh.Mesh) (bias, segments float64) {
+// Only the edges of smooth patches count: see type rounds. of holds the same
+// round by round, about a point.
+func faceting(m *mesh.Mesh, about r3.Vec) (bias, segments float64, of []lump) {
 	s := newSurface(m)
 	round := newRounds(s)
+	hidden := make([]float64, len(m.Faces))
 	parts := make([][2]sum, (len(m.Faces)+chunkSize-1)/chunkSize)
 	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
-		for h := 3 * from; h < 3*to; h++ {
-			if g := s.across[h]; g > int32(h) && s.smooth(h) && (round.face(h/3) || round.face(int(g)/3)) {
-				v := s.segment(h, round)
-				parts[chunk][0].add(v)
-				parts[chunk][1].add(math.Abs(v))
+		for f := from; f < to; f++ {
+			for h := 3 * f; h < 3*f+3; h++ {
+				if g := s.across[h]; g >= 0 && s.smooth(h) && (round.face(f) || round.face(int(g)/3)) {
+					v := s.segment(h, round)
+					hidden[f] += v
+					parts[chunk][0].add(v)
+					parts[chunk][1].add(math.Abs(v))
+				}
 			}
 		}
 	})
@@ -72,7 +77,7 @@ func faceting(m *mesh.Mesh) (bias, segments float64) {
 		total[0].merge(p[0])
 		total[1].merge(p[1])
 	}
-	return total[0].value(), total[1].value()
+	return total[0].value(), total[1].value(), lumps(m, hidden, round, about)
 }
 
 // surface is a mesh with what the recognition of rounds needs of its sides; a
@@ -157,26 +162,20 @@ func (s *surface) smooth(h int) bool {
 	return t != 0 && t < sharpTurn && t > -sharpTurn
 }
 
-// segment returns the volume that belongs to one side, mm3. The flat that a
-// fillet runs out into turns by half a chord's angle and stands in with the
-// width of the chord.
+// segment returns the volume that belongs to one side as seen from its own face,
+// mm3. The flat that a fillet runs out into turns by half a chord's angle; the
+// chord stands in for it with its own width.
 func (s *surface) segment(h int, r *rounds) float64 {
-	g := int(s.across[h])
 	l := length(s.edge(h))
-	square := func(h int) float64 {
-		height := s.double[h/3] / l
-		return height * height * s.taper(h/3)
-	}
-	var squares float64
-	switch r.tangent(h/3, g/3) {
+	height := s.double[h/3] / l
+	share := height * height * s.taper(h/3)
+	switch r.tangent(h/3, int(s.across[h])/3) {
 	case h / 3:
-		squares = 2 * square(g)
-	case g / 3:
-		squares = 2 * square(h)
-	default:
-		squares = square(h) + square(g)
+		return 0
+	case int(s.across[h]) / 3:
+		share *= 2
 	}
-	return float64(s.turn[h]) * l * squares / 24
+	return float64(s.turn[h]) * l * share / 24
 }
 
 // taper is 1, or cone for a face of a fan whose smooth sides all meet in one

@@ -31,6 +31,9 @@ type Properties struct {
 	// Shared is the volume, in mm3, that shells share and that Union has taken out
 	// of Volume; SharedError is how far it may be off.
 	Shared, SharedError float64
+
+	rounds []lump // what Faceting is made of, about the point about
+	about  r3.Vec
 }
 
 // Union returns the properties with what several shells share counted once, as
@@ -91,11 +94,13 @@ func Of(m *mesh.Mesh) Properties {
 		return Properties{}
 	}
 	var bias, segments float64
+	var rounds []lump
 	var p Properties
+	about := reference(m)
 	parallel.Both(
-		func() { bias, segments = faceting(m) },
+		func() { bias, segments, rounds = faceting(m, about) },
 		func() { p = integrals(m) })
-	p.Segments = segments
+	p.Segments, p.rounds, p.about = segments, rounds, about
 	if p.Volume != 0 {
 		p.Faceting = bias / p.Volume
 	}

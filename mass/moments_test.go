@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"reflect"
 	"runtime"
 	"testing"
 
@@ -214,18 +215,18 @@ func TestTheResultDoesNotDependOnTheNumberOfCores(t *testing.T) {
 	m := lathe(ball(20, 100), 250) // over several pieces of work
 	first := mass.Of(m)
 	for range 2 {
-		if again := mass.Of(m); again != first {
+		if again := mass.Of(m); !reflect.DeepEqual(again, first) {
 			t.Fatalf("%v, then %v", first, again)
 		}
 	}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	if again := mass.Of(m); again != first {
+	if again := mass.Of(m); !reflect.DeepEqual(again, first) {
 		t.Fatalf("%v, then %v", first, again)
 	}
 }
 
 func TestAnEmptyMeshHasNoMass(t *testing.T) {
-	if p := mass.Of(&mesh.Mesh{}); p != (mass.Properties{}) {
+	if p := mass.Of(&mesh.Mesh{}); !reflect.DeepEqual(p, mass.Properties{}) {
 		t.Errorf("got %v", p)
 	}
 	flat := &mesh.Mesh{Vertices: []r3.Vec{{}, {X: 1}, {Y: 1}}, Faces: [][3]int32{{0, 1, 2}, {0, 2, 1}, {0, 0, 1}}}

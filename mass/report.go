@@ -17,22 +17,25 @@ const gramsPerKgM3MM3 = 1e-6
 // Report is what `mass` prints of one part, with its stable JSON keys. Values
 // that need a material are nil without one.
 type Report struct {
-	File            string           `json:"file"`
-	Triangles       int              `json:"triangles"`
-	Closed          bool             `json:"closed"`
-	Shells          int              `json:"shells"`
-	Volume          float64          `json:"volume_mm3"`
-	VolumeRange     materials.Range  `json:"volume_range_mm3"` // with faceting and repairs
-	Area            float64          `json:"area_mm2"`
-	Size            [3]float64       `json:"size_mm"`
-	Centroid        [3]float64       `json:"centroid_mm"`
-	Material        *string          `json:"material"`
-	Density         *materials.Range `json:"density_kg_m3"`
-	Mass            *materials.Range `json:"mass_g"`
-	Inertia         *[3][3]float64   `json:"inertia_g_mm2"` // about the centroid, off-diagonals -integral of xy dm
-	Principal       *[3]float64      `json:"principal_g_mm2"`
-	FacetingPercent float64          `json:"faceting_volume_percent"` // estimated (exact - mesh)/mesh
-	Warnings        []string         `json:"warnings"`
+	File            string                 `json:"file"`
+	Triangles       int                    `json:"triangles"`
+	Closed          bool                   `json:"closed"`
+	Shells          int                    `json:"shells"`
+	Volume          float64                `json:"volume_mm3"`
+	VolumeRange     materials.Range        `json:"volume_range_mm3"` // with faceting and repairs
+	Area            float64                `json:"area_mm2"`
+	Size            [3]float64             `json:"size_mm"`
+	Centroid        [3]float64             `json:"centroid_mm"`
+	CentroidRange   [3]materials.Range     `json:"centroid_range_mm"` // with faceting and repairs
+	Material        *string                `json:"material"`
+	Density         *materials.Range       `json:"density_kg_m3"`
+	Mass            *materials.Range       `json:"mass_g"`
+	Inertia         *[3][3]float64         `json:"inertia_g_mm2"`       // about the centroid, off-diagonals -integral of xy dm
+	InertiaRange    *[3][3]materials.Range `json:"inertia_range_g_mm2"` // with faceting, repairs and density
+	Principal       *[3]float64            `json:"principal_g_mm2"`
+	PrincipalRange  *[3]materials.Range    `json:"principal_range_g_mm2"`
+	FacetingPercent float64                `json:"faceting_volume_percent"` // estimated (exact - mesh)/mesh
+	Warnings        []string               `json:"warnings"`
 }
 
 // OpenError says why a mesh has no mass: it bounds no solid.
@@ -130,6 +133,8 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 		FacetingPercent: 100 * p.Faceting,
 		Warnings:        append([]string{}, l.Warnings...),
 	}
+	spread := SpreadOf(p, l.Mesh, l.Repairs)
+	r.CentroidRange = spread.Centroid
 	for _, fix := range l.Repairs {
 		less, more := fix.Doubt()
 		r.Warnings = append(r.Warnings, fmt.Sprintf(
@@ -147,12 +152,12 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 		return r
 	}
 	r.Warnings = append(r.Warnings, m.Warnings()...)
-	r.weigh(p, m.Name, m.Density)
+	r.weigh(p, spread, m.Name, m.Density)
 	return r
 }
 
 // weigh fills in what follows from a density in kg/m3.
-func (r *Report) weigh(p Properties, material string, density materials.Range) {
+func (r *Report) weigh(p Properties, s Spread, material string, density materials.Range) {
 	mass := product(r.VolumeRange, density).Scale(gramsPerKgM3MM3)
 	inertia := p.Inertia
 	for i := range inertia {
@@ -163,18 +168,21 @@ func (r *Report) weigh(p Properties, material string, density materials.Range) {
 	principal := Principal(inertia)
 	r.Material, r.Density, r.Mass = &material, &density, &mass
 	r.Inertia, r.Principal = &inertia, &principal
+	perMM5 := density.Scale(gramsPerKgM3MM3)
+	for i := range s.Inertia {
+		for j := range s.Inertia[i] {
+			s.Inertia[i][j] = times(s.Inertia[i][j], perMM5)
+		}
+		s.Principal[i] = times(s.Principal[i], perMM5)
+	}
+	r.InertiaRange, r.PrincipalRange = &s.Inertia, &s.Principal
 }
 
 // Principal returns the principal moments of an inertia tensor, smallest first,
 // in its unit.
 func Principal(inertia [3][3]float64) [3]float64 {
 	// Scaled to 1, for the solver takes neither very small nor very large numbers.
-	size := 0.0
-	for i := range 3 {
-		for j := i; j < 3; j++ {
-			size = max(size, math.Abs(inertia[i][j]))
-		}
-	}
+	size := largest(inertia)
 	switch {
 	case size == 0:
 		return [3]float64{}
@@ -182,13 +190,7 @@ func Principal(inertia [3][3]float64) [3]float64 {
 		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
 	}
 	var eigen mat.EigenSym
-	s := mat.NewSymDense(3, nil)
-	for i := range 3 {
-		for j := i; j < 3; j++ {
-			s.SetSym(i, j, inertia[i][j]/size)
-		}
-	}
-	if !eigen.Factorize(s, false) {
+	if !eigen.Factorize(symmetric(inertia, size), false) {
 		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
 	}
 	values := [3]float64(eigen.Values(nil))

@@ -20,6 +20,7 @@ type rounds struct {
 	flat   []int32   // for every face, the flat it belongs to, named by its first face
 	width  []float64 // for every flat, mm
 	curved []bool    // for every flat, whether it is part of a round
+	patch  []int32   // for every flat, the patch it belongs to, named by its first face
 }
 
 func newRounds(s *surface) *rounds {
@@ -35,10 +36,11 @@ func newRounds(s *surface) *rounds {
 	for i, n := range thirds {
 		size[patches.of(int32(i))] += n
 	}
-	r.curved = make([]bool, len(r.flat))
+	r.curved, r.patch = make([]bool, len(r.flat)), make([]int32, len(r.flat))
 	for i, f := range r.flat {
 		if int(f) == i {
-			r.curved[i] = size[patches.of(f)] >= 3*fewestFlats
+			r.patch[i] = patches.of(f)
+			r.curved[i] = size[r.patch[i]] >= 3*fewestFlats
 		}
 	}
 	return r

@@ -24,18 +24,18 @@ type Weighed struct {
 func NewWeighed(l *mesh.Loaded, p Properties, m *materials.Material, w *Weighing) Weighed {
 	r := Weighed{Report: NewReport(l, p, m)}
 	if w != nil {
-		r.weighIn(p, m, *w)
+		r.weighIn(p, SpreadOf(p, l.Mesh, l.Repairs), m, *w)
 	}
 	r.Dominant = r.dominant(p, l.Repairs)
 	return r
 }
 
-func (r *Weighed) weighIn(p Properties, m *materials.Material, w Weighing) {
+func (r *Weighed) weighIn(p Properties, s Spread, m *materials.Material, w Weighing) {
 	weighed := w.Range()
 	density := DensityOf(weighed, r.VolumeRange)
 	r.Weighed, r.WeighedDensity = &weighed, &density
 	material := r.Material
-	r.weigh(p, "", density)
+	r.weigh(p, s, "", density)
 	r.Material, r.Mass = material, &weighed
 	if m == nil {
 		return

@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"swapworth/mass"
@@ -55,6 +56,9 @@ func massTable(r mass.Weighed) Table {
 		{"surface, mm2", quantity.Number(r.Area, 6)},
 		{"centroid, mm", vector(r.Centroid, ", ")},
 	}}
+	if spread := centroidSpread(r.CentroidRange); spread != "" {
+		t.Rows = append(t.Rows, []string{"centroid left open by, mm", spread})
+	}
 	if r.Material != nil {
 		t.Rows = append(t.Rows, []string{"material", *r.Material})
 	}
@@ -90,7 +94,28 @@ func inertiaTable(r mass.Report) Table {
 		row = append(row, quantity.Number(v, 5))
 	}
 	t.Rows = append(t.Rows, row)
+	least, most := []string{"at least"}, []string{"at most"}
+	for _, v := range r.PrincipalRange {
+		least, most = append(least, quantity.Number(v.Low, 5)), append(most, quantity.Number(v.High, 5))
+	}
+	t.Rows = append(t.Rows, least, most)
 	return t
+}
+
+// centroidSpread writes the widths of the ranges of a centroid; empty where all
+// would be written as 0.
+func centroidSpread(r [3]materials.Range) string {
+	var widths []string
+	open := false
+	for _, v := range r {
+		text := strconv.FormatFloat(v.High-v.Low, 'f', 3, 64)
+		open = open || text != "0.000"
+		widths = append(widths, text)
+	}
+	if !open {
+		return ""
+	}
+	return strings.Join(widths, ", ")
 }
 
 // tensorEntry writes what is only rounding as zero.

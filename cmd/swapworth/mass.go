@@ -48,8 +48,9 @@ func newMass() *cobra.Command {
 		Short: "Volume, mass, centroid and inertia",
 		Long: "mass measures what a closed mesh encloses. With --material it gives the mass as\n" +
 			"an interval: the density varies from melt to melt, and flat faces on rounds hide\n" +
-			"a little volume. With --weight the mass is the weighed one, and a stated\n" +
-			"material that the weight rules out leads the answer.",
+			"a little volume; centroid and moments of inertia carry the same range. With\n" +
+			"--weight the mass is the weighed one, and a stated material that the weight\n" +
+			"rules out leads the answer.",
 		Example: "  swapworth mass part.stl --material 6061-T6\n" +
 			"  swapworth mass part.stl --material S235 --weight 65g\n" +
 			"  swapworth mass bracket.stl --material PLA@35% --format json",
