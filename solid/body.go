@@ -38,6 +38,31 @@ type pose struct {
 	gaps    gaps
 	corners [][2][3]float64 // sharp inner edges of the surface
 	smooth  []smoothEdge    // edges between chords of drawn rounds
+	regions map[regionKey]*region
+}
+
+// regionKey tells places apart: two supports may hold the same end, one of them in
+// its middle only.
+type regionKey struct {
+	Place
+	box mesh.Box
+}
+
+// region brings a located place into the frame, or fails as frame.region does.
+func (p *pose) region(s spot, pl Place, part mesh.Box) (*region, bool) {
+	key := regionKey{Place: pl}
+	if s.box != nil {
+		key.box = *s.box
+	}
+	if r := p.regions[key]; r != nil {
+		return r, true
+	}
+	r, ok := p.f.region(s, p.s, part, pl.String())
+	if ok {
+		r.kept = map[*cells]*cutRegion{}
+		p.regions[key] = r
+	}
+	return r, ok
 }
 
 // layout is a family of grids, the coarsest first, each with the material in its
@@ -73,7 +98,7 @@ func NewBody(m *mesh.Mesh) (*Body, error) {
 	if !(b.volume > 0) {
 		return nil, errors.New("solid: the mesh encloses no volume; is it inside out?")
 	}
-	b.where = &part{m: m, box: m.Bounds(), tol: tolerance(m.Bounds())}
+	b.where = &part{m: m, box: m.Bounds(), tol: tolerance(m.Bounds()), known: map[Place]spot{}}
 	return b, nil
 }
 
@@ -154,7 +179,7 @@ func (b *Body) pose(plain bool) *pose {
 			return b.poses[n]
 		}
 		s := f.surface(b.m)
-		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s)}
+		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), regions: map[regionKey]*region{}}
 	}
 	return b.poses[n]
 }

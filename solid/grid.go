@@ -32,13 +32,19 @@ func (g *grid) size(i, j, k int) [3]float64 {
 	}
 }
 
-// find returns the interval of axis a that holds v, clamped to the grid.
+// find returns the interval of axis a that holds v, clamped to the grid. It starts
+// from where v would lie among lines at equal distances.
 func (g *grid) find(a int, v float64) int {
-	i, exact := slices.BinarySearch(g.lines[a], v)
-	if !exact {
+	lines := g.lines[a]
+	last := len(lines) - 2
+	i := min(max(int((v-lines[0])/(lines[last+1]-lines[0])*float64(last+1)), 0), last)
+	for i > 0 && v < lines[i] {
 		i--
 	}
-	return min(max(i, 0), g.cells(a)-1)
+	for i < last && v >= lines[i+1] {
+		i++
+	}
+	return i
 }
 
 // plane is a set of flat faces at one coordinate of an axis, area in mm2.

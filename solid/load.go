@@ -196,6 +196,10 @@ type extent struct {
 }
 
 func (c *cells) extentOf(s *surface, r *region) (e extent, err error) {
+	kept := r.on(c)
+	if kept != nil && kept.extent != nil {
+		return *kept.extent, nil
+	}
 	var first [3]float64
 	c.over(s, r, func(p *patchOf) {
 		e.size += p.size
@@ -219,6 +223,9 @@ func (c *cells) extentOf(s *surface, r *region) (e extent, err error) {
 			}
 		}
 	})
+	if kept != nil {
+		kept.extent = &e
+	}
 	return e, nil
 }
 

@@ -202,6 +202,7 @@ type part struct {
 	box   mesh.Box
 	tol   float64
 	found *feature.Features
+	known map[Place]spot // places found before; nil where they are not kept
 }
 
 func (p *part) holes() []feature.Hole { return p.features().Holes }
@@ -236,6 +237,18 @@ type spot struct {
 
 // locate finds a place on the part.
 func (p *part) locate(pl Place) (spot, error) {
+	if s, ok := p.known[pl]; ok {
+		return s, nil
+	}
+	s, err := p.search(pl)
+	if err == nil && p.known != nil {
+		p.known[pl] = s
+	}
+	return s, err
+}
+
+// search finds a place that was not asked for before.
+func (p *part) search(pl Place) (spot, error) {
 	switch pl.kind {
 	case endFace:
 		return p.end(pl), nil

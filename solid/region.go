@@ -14,6 +14,33 @@ type region struct {
 	whole bool            // the faces are all there is of a flat face, which grid lines follow
 	box   *[2][3]float64  // low and high corner, mm; nil for a piece of surface
 	name  string
+
+	kept map[*cells]*cutRegion // what is known of it on grids; nil where nothing is kept
+}
+
+// cutRegion is a region on a grid.
+type cutRegion struct {
+	facets []facet // nil until asked for
+	extent *extent // nil until asked for
+}
+
+// facet is a piece of surface in one cell: a flat convex polygon and its unit
+// normal, out of the material.
+type facet struct {
+	cell   [3]int
+	poly   [][3]float64
+	normal [3]float64
+}
+
+// on returns what is kept of a region on a grid, or nil.
+func (r *region) on(c *cells) *cutRegion {
+	if r.kept == nil {
+		return nil
+	}
+	if r.kept[c] == nil {
+		r.kept[c] = &cutRegion{}
+	}
+	return r.kept[c]
 }
 
 // holding is what keeps the part in place on one grid: components held outright
@@ -79,7 +106,7 @@ func (c *cells) hold(h *holding, s *surface, r *region, dirs [3]bool, young floa
 		if pieces[cell] == nil {
 			order = append(order, cell)
 		}
-		pieces[cell] = append(pieces[cell], poly)
+		pieces[cell] = append(pieces[cell], slices.Clone(poly))
 	})
 	if len(order) == 0 {
 		return fmt.Errorf("solid: no material at %s to hold; name another place", r.name)
@@ -265,16 +292,36 @@ func (c *cells) onLine(r *region, tol float64) (axis, line int, ok bool) {
 }
 
 // pieces cuts the faces of a region along the grid planes and calls visit with
-// each piece and the cell whose material it bounds.
+// each piece, which is good until visit returns, and the cell whose material it
+// bounds.
 func (c *cells) pieces(s *surface, r *region, visit func(cell [3]int, poly [][3]float64)) {
 	c.facets(s, r, func(cell [3]int, poly [][3]float64, _ [3]float64) { visit(cell, poly) })
 }
 
 // facets is pieces with the unit normal of each piece, out of the material.
 func (c *cells) facets(s *surface, r *region, visit func(cell [3]int, poly [][3]float64, normal [3]float64)) {
+	kept := r.on(c)
+	if kept == nil {
+		c.cutFaces(s, r, visit)
+		return
+	}
+	if kept.facets == nil {
+		kept.facets = []facet{}
+		c.cutFaces(s, r, func(cell [3]int, poly [][3]float64, normal [3]float64) {
+			kept.facets = append(kept.facets, facet{cell, slices.Clone(poly), normal})
+		})
+	}
+	for _, f := range kept.facets {
+		visit(f.cell, f.poly, f.normal)
+	}
+}
+
+// cutFaces is facets of a region of which nothing is kept.
+func (c *cells) cutFaces(s *surface, r *region, visit func(cell [3]int, poly [][3]float64, normal [3]float64)) {
+	k := &knife{grid: c.grid}
 	for _, f := range r.faces {
 		n := normalOf(f)
-		c.slice(f[:], 0, func(poly [][3]float64) {
+		k.slice(f[:], 0, func(poly [][3]float64) {
 			var mid [3]float64
 			for _, p := range poly {
 				for a := range 3 {
@@ -320,8 +367,15 @@ func (c *cells) nearActive(cell [3]int, p [3]float64) ([3]int, bool) {
 	return best, !math.IsInf(near, 1)
 }
 
+// knife cuts polygons along the planes of a grid.
+type knife struct {
+	*grid
+	work [3][2][][3]float64 // by axis
+}
+
 // slice splits a flat polygon along the grid planes of axis a and those after it.
-func (c *cells) slice(poly [][3]float64, a int, visit func([][3]float64)) {
+// A piece is good until visit returns.
+func (k *knife) slice(poly [][3]float64, a int, visit func([][3]float64)) {
 	if a == 3 {
 		visit(poly)
 		return
@@ -330,30 +384,32 @@ func (c *cells) slice(poly [][3]float64, a int, visit func([][3]float64)) {
 	for _, p := range poly {
 		lo, hi = min(lo, p[a]), max(hi, p[a])
 	}
-	tiny := 1e-9 * (c.lines[a][len(c.lines[a])-1] - c.lines[a][0])
-	first, last := c.find(a, lo+tiny), c.find(a, hi-tiny)
+	lines := k.lines[a]
+	tiny := 1e-9 * (lines[len(lines)-1] - lines[0])
+	first, last := k.find(a, lo+tiny), k.find(a, hi-tiny)
 	if first >= last {
-		c.slice(poly, a+1, visit)
+		k.slice(poly, a+1, visit)
 		return
 	}
 	for i := first; i <= last; i++ {
 		part := poly
 		if i > first {
-			part = halfSpace(part, a, c.lines[a][i], 1)
+			k.work[a][0] = halfSpace(k.work[a][0][:0], part, a, lines[i], 1)
+			part = k.work[a][0]
 		}
 		if i < last {
-			part = halfSpace(part, a, c.lines[a][i+1], -1)
+			k.work[a][1] = halfSpace(k.work[a][1][:0], part, a, lines[i+1], -1)
+			part = k.work[a][1]
 		}
 		if len(part) >= 3 {
-			c.slice(part, a+1, visit)
+			k.slice(part, a+1, visit)
 		}
 	}
 }
 
-// halfSpace keeps the part of a convex polygon with side*(x_a - at) >= 0
+// halfSpace appends to out the part of a convex polygon with side*(x_a - at) >= 0
 // (Sutherland and Hodgman, 1974).
-func halfSpace(poly [][3]float64, a int, at, side float64) [][3]float64 {
-	var out [][3]float64
+func halfSpace(out, poly [][3]float64, a int, at, side float64) [][3]float64 {
 	for i, p := range poly {
 		q := poly[(i+1)%len(poly)]
 		dp, dq := side*(p[a]-at), side*(q[a]-at)

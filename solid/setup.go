@@ -85,8 +85,8 @@ func (c *check) lieIn(p *pose) bool {
 	c.pose, c.f, c.s = p, f, p.s
 	c.hold, c.dirs, c.points, c.loads = nil, nil, nil, nil
 	all := true
-	place := func(s spot, p Place) *region {
-		r, ok := f.region(s, c.s, c.body.where.box, p.String())
+	place := func(s spot, pl Place) *region {
+		r, ok := p.region(s, pl, c.body.where.box)
 		all = all && ok
 		return r
 	}

@@ -21,7 +21,7 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 	d := &Deflected{}
 	index := map[[3]int64]int32{}
 	var corners []surfacePoint
-	cut := &cells{grid: c.lay.grids[0]}
+	cut := &knife{grid: c.lay.grids[0]}
 	for _, t := range c.s.faces {
 		tri := [][3]float64{c.s.points[t[0]], c.s.points[t[1]], c.s.points[t[2]]}
 		n := normalOf([3][3]float64(tri))

@@ -191,8 +191,8 @@ func (r *region) inside(box [2][3]float64) *region {
 	for _, f := range r.faces {
 		poly := f[:]
 		for a := range 3 {
-			poly = halfSpace(poly, a, box[0][a], 1)
-			poly = halfSpace(poly, a, box[1][a], -1)
+			poly = halfSpace(nil, poly, a, box[0][a], 1)
+			poly = halfSpace(nil, poly, a, box[1][a], -1)
 		}
 		for k := 2; k < len(poly); k++ {
 			t := [3][3]float64{poly[0], poly[k-1], poly[k]}
