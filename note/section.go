@@ -139,6 +139,7 @@ func (r SectionReport) solvedTable() Table {
 	t := Table{Title: "Torsion and shear", Header: []string{"measure", "value"}}
 	add := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
 	add("torsion constant, mm4", Optional(r.J, 5))
+	add("torsion modulus (torque over stress), mm3", Optional(r.Modulus, 4))
 	shear, centre := [2]string{Missing, Missing}, Missing
 	if r.ShearArea != nil {
 		shear = [2]string{quantity.Number(r.ShearArea[0], 5), quantity.Number(r.ShearArea[1], 5)}

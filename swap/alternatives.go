@@ -13,8 +13,14 @@ import (
 // assumed.
 func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative, error) {
 	s = s.static()
-	out := append(s.stockAlternatives(), s.scaleAlternative()...)
-	out = append(out, s.newAlternatives()...)
+	stock, err := s.stockAlternatives(ctx)
+	if err != nil {
+		return nil, err
+	}
+	redesign, err := s.newAlternatives(ctx)
+	if err != nil {
+		return nil, err
+	}
 	supports, err := s.supportAlternatives(ctx)
 	if err != nil {
 		return nil, err
@@ -23,19 +29,19 @@ func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative,
 	if err != nil {
 		return nil, err
 	}
-	facing, err := s.facingAlternative(in)
-	return slices.Concat(out, supports, sideways, facing), err
+	facing, err := s.facingAlternative(ctx, in)
+	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, facing), err
 }
 
 // supportAlternatives takes the other ways of holding the part, where nobody
-// said how it is held. Only beam theory is quick enough to try them.
+// said how it is held.
 func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, error) {
-	if s.c.Loading.Support != nil || s.method() != ByBeam {
+	if s.c.Loading.Support != nil {
 		return nil, nil
 	}
 	var out []alternative
 	for _, support := range []beam.Support{beam.SimplySupported, beam.FixedFixed} {
-		directions, err := s.directions(ctx, s.along, support)
+		directions, err := s.respondBoth(ctx, s.sameAxes(support), quick)
 		if err != nil {
 			return nil, err
 		}
@@ -51,20 +57,29 @@ func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, err
 	return out, nil
 }
 
+// sameAxes are the load cases with the part held otherwise.
+func (s *situation) sameAxes(support beam.Support) []loadCase {
+	out := slices.Clone(s.cases)
+	for i := range out {
+		out[i].support = support
+	}
+	return out
+}
+
 // directionAlternative takes the other direction across the span, where nobody
-// said how the load acts and beam theory can tell.
+// said how the load acts.
 func (s *situation) directionAlternative(ctx context.Context) ([]alternative, error) {
-	if len(s.c.Loading.Along) > 0 || s.method() != ByBeam {
+	if len(s.c.Loading.Along) > 0 {
 		return nil, nil
 	}
 	other := s.across()
-	directions, err := s.directions(ctx, []mesh.Axis{other}, s.support)
+	directions, err := s.respondBoth(ctx, s.endCases([]mesh.Axis{other}, s.support), quick)
 	if err != nil || directions[0].old.refused != "" || directions[0].new.refused != "" {
 		return nil, err
 	}
 	return []alternative{{
 		assumption: "direction of the load",
-		from:       s.along[0].String() + " (assumed)",
+		from:       s.cases[0].name + " (assumed)",
 		to:         other.String(),
 		check:      "look at how the part is loaded and give --load-along",
 		effort:     effortLook,
@@ -75,8 +90,8 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 // facingAlternative takes the redesign as it comes out when the facing pass is
 // skipped: at the thickness of the plate it is cut from. It stands only where a
 // thicker plate has to be faced down and nobody said how the part is made.
-func (s *situation) facingAlternative(in inputs) ([]alternative, error) {
-	if s.work == nil || len(s.c.Making.steps()) > 0 || s.c.New.Weight != nil || s.method() != ByBeam {
+func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alternative, error) {
+	if s.work == nil || len(s.c.Making.steps()) > 0 || s.c.New.Weight != nil {
 		return nil, nil
 	}
 	thickness, plate := s.work.Part[2], s.work.Blank[2]
@@ -88,7 +103,7 @@ func (s *situation) facingAlternative(in inputs) ([]alternative, error) {
 		return nil, nil // no flat face to leave stock on: the assumption does not arise
 	}
 	p := partOf(s.new.loaded, v.Mesh, v.Error)
-	directions, err := s.withRedesign(in.directions, p)
+	directions, err := s.withRedesign(ctx, in.directions, p)
 	return []alternative{{
 		assumption: "facing of the redesign",
 		from:       number(thickness) + " mm, as drawn",

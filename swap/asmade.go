@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -20,7 +21,7 @@ type AsMade struct {
 	Mass           *float64 `json:"mass_g"`
 	ChangePercent  *float64 `json:"change_percent"` // against the part as drawn
 	SavingPercent  *float64 `json:"saving_percent"`
-	StiffnessRatio *float64 `json:"stiffness_ratio"` // the least of all directions, by beam theory
+	StiffnessRatio *float64 `json:"stiffness_ratio"` // the least of all load cases
 	Used           bool     `json:"used"`
 	Notes          []string `json:"notes"`
 }
@@ -166,18 +167,10 @@ func (s *situation) keepVariant(v asmade.Variant) {
 
 // asMade computes the rows that stand beside the part as drawn. A part as drawn
 // with nothing else to show needs none.
-func (s *situation) asMade(in inputs) ([]AsMade, error) {
+func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 	out := []AsMade{}
 	if len(s.variants) < 2 {
 		return out, nil
-	}
-	byBeam := in.directions
-	if s.method() != ByBeam {
-		responses, err := s.static().respondBeams(s.old, "stock part", s.along, s.support)
-		if err != nil {
-			return nil, err
-		}
-		byBeam = responding(byBeam, ofStock, responses)
 	}
 	drawn := s.variants[0].part.props.Volume
 	for _, v := range s.variants {
@@ -185,10 +178,10 @@ func (s *situation) asMade(in inputs) ([]AsMade, error) {
 			out = append(out, AsMade{Name: v.Name, Notes: orEmpty(v.Notes)})
 			continue
 		}
-		directions := byBeam
-		if !v.used || s.method() != ByBeam { // the used one is what the comparison bent
+		directions := in.directions
+		if !v.used { // the used one is what the comparison solved
 			var err error
-			if directions, err = s.withRedesign(byBeam, *v.part); err != nil {
+			if directions, err = s.withRedesign(ctx, in.directions, *v.part); err != nil {
 				return nil, err
 			}
 		}
@@ -239,14 +232,13 @@ func (s *situation) fitNote(p part) string {
 	return text
 }
 
-// withRedesign returns the directions with another mesh as the redesign, by beam
-// theory.
-func (s *situation) withRedesign(directions []direction, p part) ([]direction, error) {
+// withRedesign returns the directions with another mesh as the redesign.
+func (s *situation) withRedesign(ctx context.Context, directions []direction, p part) ([]direction, error) {
 	p.known = s.new.known
 	if s.moved != nil {
 		p.place(*s.moved)
 	}
-	responses, err := s.static().respondBeams(p, "redesign", s.along, s.support)
+	responses, err := s.static().respond(ctx, p, true, s.cases, quick, nil)
 	if err != nil {
 		return nil, err
 	}

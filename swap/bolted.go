@@ -44,7 +44,7 @@ func (s *situation) judgeJoint(in inputs) (*joint.Result, error) {
 		Width: s.across().Of(s.new.mesh.Bounds().Size()),
 	}
 	for _, d := range in.directions { // the part's own stress; it holds what concentration a chart gives
-		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stressPerForce*in.force), 1
+		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stress.perLoad.Nominal*in.force), 1
 	}
 	r, err := joint.Check(j)
 	if err != nil {

@@ -31,6 +31,7 @@ func boltedCase(t *testing.T, thread string) Case {
 		Old:    Side{Loaded: load("arm_old.stl"), Material: material(t, "S235"), Observed: steelCase(t).Old.Observed},
 		New:    Side{Loaded: load("arm_new.stl"), Material: material(t, "6061-T6")},
 		Limits: DefaultLimits(), Table: materials.Default(),
+		Loading: Loading{Method: ByBeam}, // the joint takes its forces as typed
 	}
 	c.Making.Bolted = &Bolted{Thread: bolt, Class: class}
 	return c

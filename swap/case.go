@@ -49,11 +49,13 @@ type Machine struct {
 // Method names how stiffness is found.
 type Method string
 
-// The two methods: beam theory on cuts of the part, and three-dimensional
-// elasticity on the part itself.
+// The methods: three-dimensional elasticity on the part itself, refined only as
+// far as the answer needs; the same at the full budget; and beam theory on cuts
+// of the part.
 const (
-	ByBeam  Method = "beam"
+	Auto    Method = "auto"
 	BySolid Method = "solid"
+	ByBeam  Method = "beam"
 )
 
 // Loading is how the parts are held and loaded.

@@ -20,11 +20,16 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	directions, err := s.directions(ctx, s.along, s.support)
+	directions, err := s.respondBoth(ctx, s.cases, quick)
 	if err != nil {
 		return Result{}, err
 	}
-	in := s.inputs(directions)
+	in, refined, err := s.refine(ctx, s.inputs(directions))
+	if err != nil {
+		return Result{}, err
+	}
+	s.assumptions = append(s.assumptions, refined...)
+	s.warnings = append(s.warnings, s.secondOpinion(in.directions)...)
 	s.settleCost(&in)
 	bolted, err := s.judgeJoint(in)
 	if err != nil {
@@ -47,8 +52,8 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	r.Reasons = s.reasons(in, o, r)
 	r.NextStep = s.nextStep(in, o, r)
 	r.Drivers = drivers(in)
-	r.Drawing = s.drawing(directions)
-	if r.AsMade, err = s.asMade(in); err != nil {
+	r.Drawing = s.drawing(in.directions)
+	if r.AsMade, err = s.asMade(ctx, in); err != nil {
 		return Result{}, err
 	}
 	r.Lesser, err = s.lesser(in)
@@ -140,7 +145,7 @@ func (p part) report(side Side, in partInputs) Part {
 
 func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
 	s := Stiffness{
-		Direction: d.name, Method: string(d.method), Ratio: ratio,
+		Case: d.name, Direction: d.name, Method: string(d.method), Ratio: ratio,
 		OldSafetyFactor: in.old.safetyFactor(d.old, in.force),
 		NewSafetyFactor: in.new.safetyFactor(d.new, in.force),
 		OldYieldForce:   in.old.yieldForce(d.old),
@@ -150,13 +155,23 @@ func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
 		OldRefused:      d.old.refused,
 		NewRefused:      d.new.refused,
 	}
-	if d.old.refused == "" {
-		k := d.old.perModulus * in.old.modulus.Nominal
-		s.Old = &k
-	}
-	if d.new.refused == "" {
-		k := d.new.perModulus * in.new.modulus.Nominal
-		s.New = &k
+	for _, side := range []struct {
+		response                     response
+		modulus                      float64
+		stiffness, deflection, error **float64
+	}{
+		{d.old, in.old.modulus.Nominal, &s.Old, &s.OldDeflection, &s.OldError},
+		{d.new, in.new.modulus.Nominal, &s.New, &s.NewDeflection, &s.NewError},
+	} {
+		if side.response.refused != "" {
+			continue
+		}
+		k, off := side.response.perModulus*side.modulus, 100*side.response.within
+		*side.stiffness, *side.error = &k, &off
+		if in.force > 0 {
+			deflection := in.force / k
+			*side.deflection = &deflection
+		}
 	}
 	return s
 }

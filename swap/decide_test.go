@@ -55,6 +55,8 @@ func steelCase(t *testing.T) Case {
 		Old:    Side{Loaded: bar(120, 20, 5), Material: material(t, "S235")},
 		New:    Side{Loaded: bar(120, 20, 5), Material: material(t, "6061-T6")},
 		Limits: limits,
+		// most of these tests are about the decision: a bar is a beam, and quick
+		Loading: Loading{Method: ByBeam},
 	}
 }
 
@@ -193,14 +195,16 @@ func TestPartsOfOneAlloyShareItsModulusAndDensity(t *testing.T) {
 	r := decide(t, Case{
 		Old:     Side{Loaded: bar(120, 20, 5), Material: aluminium},
 		New:     Side{Loaded: bar(120, 18, 5), Material: aluminium},
-		Loading: Loading{Support: &cantilever, Along: []mesh.Axis{mesh.Z}},
+		Loading: Loading{Support: &cantilever, Along: []mesh.Axis{mesh.Z}, Method: ByBeam},
 		Limits:  limits,
 	})
 	if p := r.Saving.Percent; math.Abs(p.High-p.Low) > 1e-9 || math.Abs(p.Nominal-10) > 1e-9 {
 		t.Errorf("saving %v %%, want exactly a tenth whatever the alloy weighs", p)
 	}
-	if ratio := r.Stiffness[0].Ratio; ratio.High-ratio.Low > 0.02 {
-		t.Errorf("ratio %v, want no spread from a modulus that both parts share", *ratio)
+	for _, d := range r.Drivers {
+		if strings.Contains(d.Input, "modulus") {
+			t.Errorf("%s moves the %s over %v, want no spread from a modulus that both parts share", d.Input, d.Quantity, d.Range)
+		}
 	}
 }
 

@@ -28,7 +28,6 @@ const (
 	newModulus
 	oldStrength
 	newStrength
-	stiffnessMethod
 	stressMethod
 	oldMethod
 	newMethod

@@ -55,11 +55,7 @@ func drivers(in inputs) []Driver {
 // exact returns the inputs with every one at its nominal value.
 func (in inputs) exact() inputs {
 	in.old, in.new = in.old.exact(), in.new.exact()
-	in.directions = slices.Clone(in.directions)
-	for i := range in.directions {
-		d := &in.directions[i]
-		d.old.errorLow, d.old.errorHigh, d.new.errorLow, d.new.errorHigh = 0, 0, 0, 0
-	}
+	in = in.exactMethod()
 	return in
 }
 

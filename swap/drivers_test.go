@@ -14,7 +14,7 @@ func plates() inputs {
 		count: 1, draws: new(sampler),
 		old: partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(10_000, 500), modulus: materials.PlusMinus(70_000, 700)},
 		new: partInputs{volume: materials.Exactly(10_000), density: materials.PlusMinus(7_000, 100), modulus: materials.PlusMinus(70_000, 1400)},
-		directions: []direction{{name: "z",
+		directions: []direction{{loadCase: loadCase{name: "z"},
 			old: response{perModulus: 1}, new: response{perModulus: 1},
 		}},
 	}

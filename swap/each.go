@@ -31,3 +31,27 @@ func each(ctx context.Context, n int, progress func(float64), work func(ctx cont
 	})
 	return context.Cause(ctx)
 }
+
+// shares splits what progress is told into n parts of equal size that advance
+// apart. nil says nothing.
+func shares(progress func(float64), n int) []func(float64) {
+	out := make([]func(float64), n)
+	if progress == nil {
+		return out
+	}
+	done := make([]float64, n)
+	var lock sync.Mutex
+	for i := range out {
+		out[i] = func(share float64) {
+			lock.Lock()
+			defer lock.Unlock()
+			done[i] = share
+			sum := 0.0
+			for _, d := range done {
+				sum += d
+			}
+			progress(sum / float64(n))
+		}
+	}
+	return out
+}

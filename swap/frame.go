@@ -38,6 +38,7 @@ func (s *situation) settleFrame() {
 // place moves the part; its report keeps the coordinates of its own file.
 func (p *part) place(t mesh.Transform) {
 	p.mesh, p.slicer = p.mesh.Transformed(t), nil
+	p.solver = &solver{mesh: p.mesh}
 	p.placed = mass.Of(p.mesh)
 	p.features = feature.Find(p.mesh)
 }

@@ -28,25 +28,31 @@ type partInputs struct {
 	radius2  float64 // mm2: moment of inertia about the pivot over mass
 }
 
-// direction is one load direction with the response of both parts.
+// direction is one load case with the response of both parts.
 type direction struct {
-	name     string
+	loadCase
 	method   Method
 	old, new response
 }
 
-// response is what mechanics says of one part in one direction, free of the
-// material: stiffness is PerModulus x E and stress is StressPerForce x F.
+// response is what mechanics says of one part in one load case, free of the
+// material: stiffness is perModulus x E and stress is perLoad x load.
 type response struct {
-	warnings       []string
-	refused        string  // why there is no stiffness; empty where there is one
-	perModulus     float64 // mm
-	stressPerForce float64 // 1/mm2; 0 unknown
-	errorLow       float64 // the true stiffness lies within
-	errorHigh      float64 // (1+errorLow) .. (1+errorHigh) times the estimate
-	frequency      *float64
-	errorOwn       float64 // share of both that a like part does not share
-	bent           Bent    // for figures; empty where beam theory was not used
+	warnings   []string
+	refused    string   // why there is no stiffness; empty where there is one
+	perModulus float64  // mm for a force
+	within     float64  // the true stiffness lies within this share of the estimate
+	stress     stress   // von Mises, at its peak
+	frequency  *float64 // Hz, the lowest as the part is held
+	bent       Bent     // for figures; empty where the part is no beam
+}
+
+// stress is the largest equivalent stress of a part over its load, 1/mm2 for a
+// force in N. Open says that no grid has shown its peak to have a limit: the low
+// end then stands for the stress away from it. Zero is unknown.
+type stress struct {
+	perLoad Range
+	open    bool
 }
 
 // mass returns the nominal mass in g.
@@ -108,9 +114,8 @@ func (in inputs) masses() (old, new []float64) {
 		in.new.masses(in.draws, newWeight, in.newStream(newDensity, oldDensity), newVolume)
 }
 
-// ratios draws the stiffness ratio new/old in one direction. The method's error
-// is one draw for both parts, since what beam theory misses in one plate it
-// misses in the other, but for what comes from a part's own openings.
+// ratios draws the stiffness ratio new/old in one load case. The errors of two
+// solutions are independent: each comes from how a part lies in its own grid.
 func (in inputs) ratios(d direction) []float64 {
 	old := in.old.stiffnesses(in.draws, d.old, oldModulus, oldMethod)
 	sample := in.new.stiffnesses(in.draws, d.new, in.newStream(newModulus, oldModulus), newMethod)
@@ -120,13 +125,12 @@ func (in inputs) ratios(d direction) []float64 {
 	return sample
 }
 
-// stiffnesses draws the stiffness in N/mm.
-func (p partInputs) stiffnesses(d *sampler, r response, modulus, own stream) []float64 {
-	young := d.triangular(p.modulus, modulus)
-	shared, alone := d.triangular(r.methodError(1-r.errorOwn), stiffnessMethod), d.triangular(r.methodError(r.errorOwn), own)
+// stiffnesses draws the stiffness, in N/mm for a force.
+func (p partInputs) stiffnesses(d *sampler, r response, modulus, method stream) []float64 {
+	young, off := d.triangular(p.modulus, modulus), d.triangular(within(1, r.within), method)
 	sample := make([]float64, draws)
 	for i := range sample {
-		sample[i] = r.perModulus * young[i] * (1 + shared[i] + alone[i])
+		sample[i] = r.perModulus * young[i] * off[i]
 	}
 	return sample
 }
@@ -136,22 +140,16 @@ func (in inputs) nominalRatio(d direction) float64 {
 	return d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
 }
 
-// methodError is a share of the method's error.
-func (r response) methodError(share float64) Range {
-	return Range{Low: r.errorLow, Nominal: (r.errorLow + r.errorHigh) / 2, High: r.errorHigh}.Scale(share)
-}
-
-// stressError is the half-width of a nominal beam stress at a plain section,
-// as a fraction (common practice).
+// stressError is the half-width of a peak stress that two grids agree on, and of
+// a nominal beam stress at a plain section, as a fraction (common practice).
 const stressError = 0.10
 
-// safetyFactors draws the safety factor to yield of one part in one direction.
+// safetyFactors draws the safety factor to yield of one part in one load case.
 func (p partInputs) safetyFactors(d *sampler, r response, force float64, strength stream) []float64 {
 	sample := make([]float64, draws)
-	stress := r.stressPerForce * force
-	strong, scatter := d.triangular(p.strength, strength), d.triangular(within(1, stressError), stressMethod)
+	strong, perLoad := d.triangular(p.strength, strength), d.triangular(r.stress.perLoad, stressMethod)
 	for i := range sample {
-		sample[i] = strong[i] / (stress * scatter[i])
+		sample[i] = strong[i] / (perLoad[i] * force)
 	}
 	return sample
 }
@@ -162,12 +160,12 @@ func (p partInputs) safetyFactor(r response, force float64) *float64 {
 	if !p.strengthJudged(r, force) {
 		return nil
 	}
-	v := p.strength.Nominal / (r.stressPerForce * force)
+	v := p.strength.Nominal / (r.stress.perLoad.Nominal * force)
 	return &v
 }
 
 func (p partInputs) strengthJudged(r response, force float64) bool {
-	return r.refused == "" && r.stressPerForce > 0 && force > 0 && p.strength.Nominal > 0
+	return r.refused == "" && r.stress.perLoad.Nominal > 0 && force > 0 && p.strength.Nominal > 0
 }
 
 // yieldForce returns the force in N at which the part yields, nil where
@@ -176,7 +174,7 @@ func (p partInputs) yieldForce(r response) *float64 {
 	if !p.strengthJudged(r, 1) {
 		return nil
 	}
-	v := p.strength.Nominal / r.stressPerForce
+	v := p.strength.Nominal / r.stress.perLoad.Nominal
 	return &v
 }
 

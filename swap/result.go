@@ -73,19 +73,29 @@ type Saving struct {
 	Percent Range `json:"percent"`
 }
 
-// Stiffness compares both parts in one load direction; k in N/mm. A value is
-// nil where the method refused the part.
+// Stiffness compares both parts in one load case. Stiffness is force over the
+// mean displacement of the loaded place in N/mm, for a moment that over the
+// rotation in N mm/rad, and for a pressure or an acceleration left out: there the
+// ratio is that of the largest deflections, old over new. A value is nil where
+// the method refused the part, or where the load is not known.
 type Stiffness struct {
+	Case            string   `json:"case"`
 	Direction       string   `json:"direction"`
 	Method          string   `json:"method"`
 	Old             *float64 `json:"old_n_per_mm"`
 	New             *float64 `json:"new_n_per_mm"`
+	OldTurn         *float64 `json:"old_nmm_per_rad"`
+	NewTurn         *float64 `json:"new_nmm_per_rad"`
+	OldDeflection   *float64 `json:"old_deflection_mm"`
+	NewDeflection   *float64 `json:"new_deflection_mm"`
+	OldError        *float64 `json:"old_error_percent"`
+	NewError        *float64 `json:"new_error_percent"`
 	Ratio           *Range   `json:"ratio"`
 	OldSafetyFactor *float64 `json:"old_safety_factor"`
 	NewSafetyFactor *float64 `json:"new_safety_factor"`
 	OldYieldForce   *float64 `json:"old_yield_force_n"`
 	NewYieldForce   *float64 `json:"new_yield_force_n"`
-	OldFrequency    *float64 `json:"old_frequency_hz"` // lowest along the load, attached mass included
+	OldFrequency    *float64 `json:"old_frequency_hz"` // the lowest as the part is held, attached mass included
 	NewFrequency    *float64 `json:"new_frequency_hz"`
 	OldRefused      string   `json:"old_refused,omitempty"`
 	NewRefused      string   `json:"new_refused,omitempty"`

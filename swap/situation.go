@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
-	"swapworth/internal/parallel"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -24,8 +23,8 @@ type situation struct {
 	stock    *stock
 	old, new part
 	span     mesh.Axis
-	along    []mesh.Axis
 	support  beam.Support
+	cases    []loadCase // at least one
 	fit      *Fit
 	blocks   []string        // findings of the fit that forbid `swap`
 	moved    *mesh.Transform // of the redesign into the stock part's frame; nil: none
@@ -53,7 +52,8 @@ type part struct {
 	mesh     *mesh.Mesh
 	placed   mass.Properties
 	features feature.Features
-	slicer   *mesh.Slicer // across the span; nil until the span is settled
+	slicer   *mesh.Slicer // across the span, for cuts; nil until one is wanted
+	solver   *solver
 }
 
 // defaultMaterial is taken for a part of which nothing is known: the alloy a
@@ -85,7 +85,6 @@ func settle(c Case, shared *stock) (*situation, error) {
 	if err := s.settleLoading(); err != nil {
 		return nil, err
 	}
-	s.makeSlicers()
 	return s, s.checkMotion()
 }
 
@@ -101,7 +100,7 @@ func measure(side Side) (part, error) {
 // partOf measures a mesh that was read from a file, or made from one with a
 // volume known to +- volumeError mm3.
 func partOf(l *mesh.Loaded, m *mesh.Mesh, volumeError float64) part {
-	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m).Union(l.Report), mesh: m}
+	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m).Union(l.Report), mesh: m, solver: &solver{mesh: m}}
 	p.placed, p.features = p.props, p.made.Features
 	p.volume = mass.VolumeRange(p.props, l.Repairs)
 	p.volume.Low, p.volume.High = p.volume.Low-volumeError, p.volume.High+volumeError
@@ -162,17 +161,18 @@ func (s *situation) settleLoading() error {
 		}
 	}
 	l := s.c.Loading
-	s.span, s.along, s.support = longest, l.Along, beam.Cantilever
+	along := l.Along
+	s.span, s.support = longest, beam.Cantilever
 	if l.Span != nil {
 		s.span = *l.Span
 	} else {
 		s.assume("The span runs along %s, the longest side of the stock part: give --span", s.span)
 	}
-	if len(s.along) == 0 {
+	if len(along) == 0 {
 		if shortest == s.span {
 			shortest = s.span.Next()
 		}
-		s.along = []mesh.Axis{shortest}
+		along = []mesh.Axis{shortest}
 		s.assume("The load acts along %s, the shortest side of the stock part: give --load-along", shortest)
 	}
 	if l.Support != nil {
@@ -180,29 +180,29 @@ func (s *situation) settleLoading() error {
 	} else {
 		s.assume("The part is held as a %s: give --support", s.support)
 	}
-	if slices.Contains(s.along, s.span) {
+	if slices.Contains(along, s.span) {
 		return fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", s.span)
 	}
+	s.cases = s.endCases(along, s.support)
 	return nil
+}
+
+// endCases are the usual load cases, one for each axis the load acts along.
+func (s *situation) endCases(along []mesh.Axis, support beam.Support) []loadCase {
+	var out []loadCase
+	for _, a := range along {
+		out = append(out, loadCase{name: a.String(), span: s.span, along: a, support: support})
+	}
+	return out
 }
 
 // across is the axis at right angles to the span and the first load.
 func (s *situation) across() mesh.Axis {
 	a := s.span.Next()
-	if a == s.along[0] {
+	if a == s.cases[0].along {
 		a = a.Next()
 	}
 	return a
-}
-
-// makeSlicers makes what every beam of a part is cut with, once.
-func (s *situation) makeSlicers() {
-	if s.method() != ByBeam {
-		return
-	}
-	parallel.Both(
-		func() { s.old.slicer = mesh.NewSlicer(s.old.mesh, s.span) },
-		func() { s.new.slicer = mesh.NewSlicer(s.new.mesh, s.span) })
 }
 
 // checkMotion refuses a moving mass that is less than the parts that move.

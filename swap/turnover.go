@@ -69,13 +69,17 @@ func telling(all []Turnover, final Verdict) []Turnover {
 // stockAlternatives lists what else the stock part may be made of: one
 // representative of each family of its kind that neither its weight nor a
 // magnet nor its colour excludes.
-func (s *situation) stockAlternatives() []alternative {
+func (s *situation) stockAlternatives(ctx context.Context) ([]alternative, error) {
 	taken := s.old.known.material
 	weighed := s.c.Old.Weight != nil
 	var out []alternative
 	for _, m := range s.c.Table.Representatives(taken.Kind) {
 		if m.Family == taken.Family || !plausible(m, s.c.Old, s.old.known) {
 			continue
+		}
+		apply, err := s.inMaterial(ctx, false, m)
+		if err != nil {
+			return nil, err
 		}
 		a := alternative{
 			assumption: stockMaterial,
@@ -84,14 +88,14 @@ func (s *situation) stockAlternatives() []alternative {
 			check:      weighThePart,
 			effort:     effortScale,
 			ofStock:    !weighed,
-			apply:      func(in inputs) inputs { in.old = in.old.madeOf(m); return in },
+			apply:      apply,
 		}
 		if weighed {
 			a.check, a.effort = distinguish(taken, m), effortLook
 		}
 		out = append(out, a)
 	}
-	return out
+	return out, nil
 }
 
 // plausible reports whether a part may be made of m, by its weight and by what
@@ -115,9 +119,9 @@ func distinguish(a, b materials.Material) string {
 
 // newAlternatives lists other materials for a redesign whose material nobody
 // stated.
-func (s *situation) newAlternatives() []alternative {
+func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) {
 	if s.c.New.Material != nil {
-		return nil
+		return nil, nil
 	}
 	taken := s.new.known.material
 	var out []alternative
@@ -125,16 +129,20 @@ func (s *situation) newAlternatives() []alternative {
 		if m.Family == taken.Family || !plausible(m, s.c.New, s.new.known) {
 			continue
 		}
+		apply, err := s.inMaterial(ctx, true, m)
+		if err != nil {
+			return nil, err
+		}
 		out = append(out, alternative{
 			assumption: "material of the redesign",
 			from:       fmt.Sprintf("%s (%s)", taken.Name, s.new.known.basis),
 			to:         m.Name,
 			check:      "decide on the stock and give --new-material",
 			effort:     effortDecide,
-			apply:      func(in inputs) inputs { in.new = in.new.madeOf(m); return in },
+			apply:      apply,
 		})
 	}
-	return out
+	return out, nil
 }
 
 // scaleAlternative takes a scale ten times coarser than the typed digits say,

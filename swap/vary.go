@@ -53,9 +53,9 @@ type Variant struct {
 	Material     string    `json:"material"`
 	Mass         float64   `json:"mass_g"`
 	Saving       float64   `json:"saving_percent"`
-	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a direction; empty where beam theory refused
-	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all directions
-	SafetyFactor *float64  `json:"safety_factor"`      // the least of all directions
+	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a load case; empty where one was refused
+	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all load cases
+	SafetyFactor *float64  `json:"safety_factor"`      // the least of all load cases
 	Gain         *float64  `json:"acceleration_gain_percent"`
 	Refused      string    `json:"refused,omitempty"`
 	Meets        bool      `json:"stiff_enough"`
@@ -105,13 +105,14 @@ type varying struct {
 	thickness []float64
 	materials []materials.Material
 	progress  func(float64)
-	shapes    map[float64]shape // by thickness, in mm
+	shapes    map[float64]shape    // by thickness, in mm
+	poisson   map[string][]float64 // what a material's Poisson's ratio does to the stiffness, by name
 	variants  []Variant
 }
 
 func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error) {
 	s = s.static()
-	directions, err := s.directions(ctx, s.along, s.support)
+	directions, err := s.respondBoth(ctx, s.cases, quick)
 	if err != nil {
 		return nil, err
 	}
@@ -131,6 +132,12 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	}
 	if len(w.materials) == 0 {
 		w.materials = []materials.Material{s.new.known.material}
+	}
+	w.poisson = map[string][]float64{}
+	for _, m := range w.materials {
+		if w.poisson[m.Name], err = s.poissonScale(ctx, s.new, true, m.Poisson.Value); err != nil {
+			return nil, err
+		}
 	}
 	slices.Sort(w.thickness)
 	if w.thickness[0] <= 0 {
@@ -210,10 +217,10 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	if err != nil {
 		return shape{}, err
 	}
-	p.mesh, p.slicer, p.placed = m, nil, mass.Of(m)
+	p.mesh, p.slicer, p.solver, p.placed = m, nil, &solver{mesh: m}, mass.Of(m)
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
-	responses, err := w.s.respond(w.ctx, p, "redesign", w.s.along, w.s.support)
+	responses, err := w.s.respond(w.ctx, p, true, w.s.cases, quick, nil)
 	if err != nil {
 		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)
 	}
@@ -224,7 +231,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 func (w *varying) inputs(sh shape, m materials.Material) inputs {
 	in := w.base
 	in.new = sh.part.inputs(Side{}, w.s.c.Machine).madeOf(m)
-	in.directions = sh.directions
+	in.directions = scaled(sh.directions, ofRedesign, w.poisson[m.Name])
 	return in
 }
 
@@ -239,7 +246,7 @@ func (w *varying) variant(sh shape, m materials.Material) Variant {
 		gain := 100 * in.gain(old, mass)
 		v.Gain = &gain
 	}
-	for _, d := range sh.directions {
+	for _, d := range in.directions {
 		if d.new.refused != "" || d.old.refused != "" {
 			v.Refused = d.new.refused + d.old.refused
 			v.Ratio, v.Stiffness = nil, []float64{}

@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"math"
 	"slices"
 
 	"swapworth/materials"
@@ -38,9 +39,13 @@ func (w *varying) searched() float64 {
 	return 2 * max(w.drawn, w.thickness[len(w.thickness)-1])
 }
 
-// thinnest bisects between half of the thinnest asked for and what is searched.
-// It returns nil where even that is not stiff enough, or where beam theory
-// refuses to say.
+// enough is the width in mm of the bracket at which a thickness counts as found:
+// a tenth of what class f of ISO 2768-1 allows on it.
+const enough = 0.01
+
+// thinnest solves for the thickness between half of the thinnest asked for and
+// what is searched. It returns nil where even that is not enough, or where a
+// stiffness was refused.
 func (w *varying) thinnest(m materials.Material) (*Solved, error) {
 	low, high := w.thickness[0]/2, w.searched()
 	for _, v := range w.variants { // the grid brackets the answer more closely
@@ -53,28 +58,54 @@ func (w *varying) thinnest(m materials.Material) (*Solved, error) {
 			low = max(low, v.Thickness)
 		}
 	}
-	const tolerance = 1e-3 // mm
 	best, err := w.at(high, m)
-	for err == nil && best == nil && high-low > tolerance { // too thick for a beam
-		high = low + 0.8*(high-low)
-		best, err = w.at(high, m)
-	}
 	if err != nil || best == nil || !best.Meets {
 		return nil, err
 	}
-	for high-low > tolerance {
-		middle := (low + high) / 2
-		v, err := w.at(middle, m)
-		if err != nil {
+	under, err := w.at(low, m)
+	if err != nil {
+		return nil, err
+	}
+	if under != nil && under.Meets {
+		high, best = low, under
+	}
+	for high-low > enough {
+		v, err := w.at(w.between(low, high, under, best), m)
+		switch {
+		case err != nil:
 			return nil, err
-		}
-		if v != nil && v.Meets {
-			high, best = middle, v
-		} else {
-			low = middle
+		case v != nil && v.Meets:
+			high, best = v.Thickness, v
+		default:
+			low = w.between(low, high, under, best)
+			under = v
 		}
 	}
 	return &Solved{Material: m.Name, Thickness: high, Mass: best.Mass, Ratio: *best.Ratio}, nil
+}
+
+// between is the next thickness to try: where the margin, taken as a power of the
+// thickness, comes to nothing between one that falls short and one that is enough.
+// It stays a tenth of the bracket away from its ends, so that the bracket shrinks
+// from both sides; without a margin below it halves the bracket.
+func (w *varying) between(low, high float64, under, over *Variant) float64 {
+	if under == nil || under.Ratio == nil {
+		return (low + high) / 2
+	}
+	a, b := w.margin(*under), w.margin(*over)
+	at := math.Log(low) + math.Log(high/low)*a/(a-b)
+	keep := max(0.1*(high-low), enough/2)
+	return min(max(math.Exp(at), low+keep), high-keep)
+}
+
+// margin is the logarithm of how much more than enough a variant is: negative
+// where it falls short of a criterion.
+func (w *varying) margin(v Variant) float64 {
+	out := math.Log(*v.Ratio / w.base.limits.MinStiffnessRatio)
+	if v.SafetyFactor != nil {
+		out = min(out, math.Log(*v.SafetyFactor/w.base.limits.MinSafetyFactor))
+	}
+	return out
 }
 
 // at returns the variant at a thickness, nil where it cannot be judged.

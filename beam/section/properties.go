@@ -80,15 +80,21 @@ func (m *moments) addLoop(loop []r2.Vec, about r2.Vec) {
 	n := len(loop)
 	for i := range loop {
 		p, q := r2.Sub(loop[i], about), r2.Sub(loop[(i+1)%n], about)
-		c := p.X*q.Y - q.X*p.Y
-		m.area += c / 2
-		m.u += c * (p.X + q.X) / 6
-		m.v += c * (p.Y + q.Y) / 6
-		m.uu += c * (p.X*p.X + p.X*q.X + q.X*q.X) / 12
-		m.vv += c * (p.Y*p.Y + p.Y*q.Y + q.Y*q.Y) / 12
-		m.uv += c * (p.X*q.Y + 2*p.X*p.Y + 2*q.X*q.Y + q.X*p.Y) / 24
+		m.addSide(p, q)
 		m.perimeter += r2.Norm(r2.Sub(q, p))
 	}
+}
+
+// addSide adds the triangle between the point that moments are taken about and
+// the side from p to q.
+func (m *moments) addSide(p, q r2.Vec) {
+	c := p.X*q.Y - q.X*p.Y
+	m.area += c / 2
+	m.u += c * (p.X + q.X) / 6
+	m.v += c * (p.Y + q.Y) / 6
+	m.uu += c * (p.X*p.X + p.X*q.X + q.X*q.X) / 12
+	m.vv += c * (p.Y*p.Y + p.Y*q.Y + q.Y*q.Y) / 12
+	m.uv += c * (p.X*q.Y + 2*p.X*p.Y + 2*q.X*q.Y + q.X*p.Y) / 24
 }
 
 // fill derives everything else from the moments about a point and from the box,

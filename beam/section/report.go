@@ -22,6 +22,7 @@ type Report struct {
 	J            *float64    `json:"j_mm4"`
 	Wxx          [2]float64  `json:"wxx_mm3"`
 	Wyy          [2]float64  `json:"wyy_mm3"`
+	Modulus      *float64    `json:"torsion_modulus_mm3"` // torque over the largest shear stress, sharp inner corners apart
 	ShearArea    *[2]float64 `json:"shear_area_mm2"`
 	Outlines     int         `json:"outlines"`
 	Holes        int         `json:"holes"`
@@ -75,7 +76,7 @@ func reportOf(s Properties, t TorsionResult, failed error, poisson float64) Repo
 		return out
 	}
 	percent := 100 * t.Error
-	out.J, out.ShearArea, out.SolverError = &t.J, &t.ShearArea, &percent
+	out.J, out.Modulus, out.ShearArea, out.SolverError = &t.J, &t.Modulus, &t.ShearArea, &percent
 	out.JBounds, out.Triangulated = &[2]float64{t.JLow, t.JHigh}, t.Triangles
 	if t.Pieces == 1 {
 		out.ShearCentre, out.Warping = &[2]float64{t.ShearCentre.X, t.ShearCentre.Y}, &t.Warping

@@ -1,7 +1,5 @@
 package section
 
-import "strings"
-
 // rolledI lists the sizes of common rolled I sections by designation: height,
 // width, web, flange and root radius in mm. From memory of EN 10365; a test
 // checks each against the tabulated area.
@@ -31,11 +29,13 @@ var rolledI = map[string][5]float64{
 	"heb200": {200, 200, 9, 15, 18},
 }
 
-// rolled finds a section by its designation, such as IPE 200.
-func rolled(name, number string) (Shape, bool) {
-	d, ok := rolledI[name+strings.TrimSpace(number)]
+// rolled finds a section by its designation, such as IPE 200, without the space
+// and in small letters.
+func rolled(designation string) (Shape, bool) {
+	d, ok := rolledI[designation]
 	if !ok {
 		return Shape{}, false
 	}
-	return Shape{kind: IBeam, height: d[0], width: d[1], web: d[2], flange: d[3], radius: d[4]}, true
+	s, err := newShape(&iBeam, d[:4], d[4])
+	return s, err == nil
 }

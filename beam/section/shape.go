@@ -1,6 +1,7 @@
 package section
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -11,101 +12,115 @@ import (
 	"swapworth/mesh"
 )
 
-// Kind is a family of simple sections.
-type Kind int
+// families is the catalogue, in the order in which Usage lists it. A section
+// shape is its file and its line here.
+var families = []*family{
+	&rectangle,
+	&square,
+	&round,
+	&tube,
+	&rectTube,
+	&angle,
+	&channel,
+	&tee,
+	&iBeam,
+	&hexagon,
+}
 
-// The families, with the dimensions that each is written with. Solid bars and
-// hollow sections give the width, along the first axis, before the height;
-// open profiles give the height, along the second axis, first, as their
-// standards do.
-const (
-	Rect     Kind = iota // WIDTHxHEIGHT
-	Square               // SIDE
-	Round                // DIAMETER
-	Tube                 // DIAMETERxWALL
-	RectTube             // WIDTHxHEIGHTxWALL, r is the outer corner radius
-	Angle                // HEIGHTxWIDTHxTHICKNESS, heel at the lower left, r is the root radius
-	Channel              // HEIGHTxWIDTHxWEBxFLANGE, parallel flanges to the right, r is the root radius
-	Tee                  // HEIGHTxWIDTHxWEBxFLANGE, flange on top, r is the root radius
-	IBeam                // HEIGHTxWIDTHxWEBxFLANGE, r is the root radius
-	Hexagon              // WIDTH ACROSS FLATS, two flats level
-)
+// family is a kind of simple section. Solid bars and hollow sections give the
+// width, along the first axis, before the height; open profiles give the
+// height, along the second axis, first, as their standards do.
+type family struct {
+	name    string   // that String writes
+	sizes   string   // what its numbers stand for
+	example string   // as written
+	also    []string // further names, in small letters without spaces
+
+	// letters that drawings and standards mark each size with, the usual one
+	// first; their number is the number of sizes.
+	letters []string
+	rounded bool // takes a radius after the sizes
+
+	// short completes a shorter list of sizes, such as one side of a square
+	// tube; nil where it cannot.
+	short func(d []float64) []float64
+
+	// outline draws the section from its sizes and its radius, in mm: the outer
+	// path counter-clockwise, then holes clockwise. It refuses sizes that do not
+	// fit together. The lower left corner of the upright rectangle around it
+	// lies at the origin.
+	outline func(d []float64, r float64) ([]path, error)
+
+	// bar holds what has a closed form in torsion and shear; nil otherwise.
+	bar func(d []float64, poisson float64) barForm
+	// thickest is the greatest thickness of a thin open section's walls, which
+	// rules its stress in torsion, T t/J (Roark); nil for others.
+	thickest func(d []float64) float64
+}
+
+// barForm is what tables give for bars.
+type barForm struct {
+	j       float64 // mm4
+	modulus float64 // mm3, torque over the largest shear stress
+	shear   float64 // share of the area effective in shear
+	warps   bool    // the warping constant is solved for; a round has none
+}
+
+// mostSizes bounds the sizes of a family, so that shapes can be compared.
+const mostSizes = 6
 
 // Shape is a simple section named by its dimensions. Shapes come from
 // ParseShape, which checks that the dimensions fit together. The origin of a
 // shape's coordinates is the lower left corner of the upright rectangle that
-// holds it.
+// holds it. Two shapes are equal, by ==, when they are written alike.
 type Shape struct {
-	kind Kind
-	// Dimensions in mm. A round uses width for its diameter, a square bar and
-	// a hexagon use width = height. Solid shapes have no wall.
-	width, height float64
-	web, flange   float64 // wall thicknesses; equal for tubes and angles
-	radius        float64 // root radius, or outer corner radius of a rectangular tube
+	family *family
+	sizes  [mostSizes]float64 // mm
+	radius float64            // mm, of the root or of the outer corners
 }
 
-// Kind returns the family of the shape.
-func (s Shape) Kind() Kind { return s.kind }
-
-// Radius returns the root radius of an open profile or the outer corner radius
-// of a rectangular tube, in mm; 0 for sharp corners and for other shapes.
-func (s Shape) Radius() float64 { return s.radius }
-
-// kindName holds the name that a shape is written with and the dimensions that
-// follow it.
-var kindName = [...]struct{ name, dims, example string }{
-	Rect:     {"rect", "WIDTHxHEIGHT", "rect 40x4mm"},
-	Square:   {"square", "SIDE", "square 20mm"},
-	Round:    {"round", "DIAMETER", "round 12mm"},
-	Tube:     {"tube", "DIAMETERxWALL", "tube 20x2mm"},
-	RectTube: {"recttube", "WIDTHxHEIGHTxWALL", "recttube 40x20x2mm"},
-	Angle:    {"angle", "HEIGHTxWIDTHxTHICKNESS", "angle 40x40x4mm"},
-	Channel:  {"channel", "HEIGHTxWIDTHxWEBxFLANGE", "channel 100x50x6x8mm"},
-	Tee:      {"tee", "HEIGHTxWIDTHxWEBxFLANGE", "tee 50x50x6x6mm"},
-	IBeam:    {"I", "HEIGHTxWIDTHxWEBxFLANGE", "I 200x100x5.6x8.5mm r12"},
-	Hexagon:  {"hexagon", "WIDTH ACROSS FLATS", "hexagon 17mm"},
-}
-
-// String returns the name that the shape is written with.
-func (k Kind) String() string { return kindName[k].name }
+func (s Shape) dims() []float64 { return s.sizes[:len(s.family.letters)] }
 
 // Usage returns a line for each family of shapes: an example and what its
 // numbers stand for.
 func Usage() []string {
 	var lines []string
-	for _, k := range kindName {
-		lines = append(lines, fmt.Sprintf("%-26s %s", k.example, k.dims))
+	for _, f := range families {
+		lines = append(lines, fmt.Sprintf("%-26s %s", f.example, f.sizes))
 	}
 	return lines
 }
 
-// String writes the shape so that ParseShape reads it back, such as
+// sizeDigits is the number of significant digits that a size is kept to, more
+// than any drawing has, so that what String writes is what it is.
+const sizeDigits = 10
+
+// String writes the shape so that ParseShape reads the same shape back, such as
 // "I 200x100x5.6x8.5mm r12mm".
 func (s Shape) String() string {
-	var dims []float64
-	switch s.kind {
-	case Square, Round, Hexagon:
-		dims = []float64{s.width}
-	case Rect:
-		dims = []float64{s.width, s.height}
-	case Tube:
-		dims = []float64{s.width, s.web}
-	case RectTube:
-		dims = []float64{s.width, s.height, s.web}
-	case Angle:
-		dims = []float64{s.height, s.width, s.web}
-	default:
-		dims = []float64{s.height, s.width, s.web, s.flange}
+	if s.family == nil {
+		return ""
 	}
-	texts := make([]string, len(dims))
-	for i, d := range dims {
-		texts[i] = strconv.FormatFloat(d, 'g', 10, 64)
+	var texts []string
+	for _, d := range s.dims() {
+		texts = append(texts, digits(d))
 	}
-	out := s.kind.String() + " " + strings.Join(texts, "x") + "mm"
+	out := s.family.name + " " + strings.Join(texts, "x") + "mm"
 	if s.radius > 0 {
-		out += " r" + strconv.FormatFloat(s.radius, 'g', 10, 64) + "mm"
+		out += " r" + digits(s.radius) + "mm"
 	}
 	return out
+}
+
+func digits(x float64) string { return strconv.FormatFloat(x, 'g', sizeDigits, 64) }
+
+// kept is a size in mm as String writes it.
+func kept(x float64) float64 {
+	y, err := strconv.ParseFloat(digits(x), 64)
+	if err != nil {
+		return x
+	}
+	return y
 }
 
 // UnmarshalText reads what ParseShape reads, for case files.
@@ -126,57 +141,34 @@ const (
 	mostSize  = 1e6
 )
 
-// newShape puts the numbers of a text into a shape. Sizes and radius are in mm.
-func newShape(kind Kind, sizes []float64, radius float64) (Shape, error) {
-	s := Shape{kind: kind, radius: radius}
-	if err := s.assign(sizes); err != nil {
-		return Shape{}, err
+// newShape puts sizes and radius, in mm, into a shape.
+func newShape(f *family, sizes []float64, radius float64) (Shape, error) {
+	s := Shape{family: f, radius: kept(radius)}
+	n := len(sizes)
+	if n != len(f.letters) && f.short != nil {
+		sizes = f.short(sizes)
 	}
-	for _, d := range sizes {
-		if !(d > 0) {
+	if len(sizes) != len(f.letters) {
+		return Shape{}, fmt.Errorf("a %s does not take %d %s", f.name, n, plural(n, "size", "sizes"))
+	}
+	for i, d := range sizes {
+		switch {
+		case !(d > 0):
 			return Shape{}, fmt.Errorf("the size %g mm is not above zero", d)
-		}
-		if d < leastSize || d > mostSize {
+		case d < leastSize || d > mostSize:
 			return Shape{}, fmt.Errorf("the size %g mm is not between %g and %g mm", d, leastSize, mostSize)
 		}
+		s.sizes[i] = kept(d)
 	}
-	if radius > 0 && !kind.hasRadius() {
-		return Shape{}, fmt.Errorf("a %s has no radius", kind)
+	switch {
+	case radius != 0 && !f.rounded:
+		return Shape{}, fmt.Errorf("a %s has no radius", f.name)
+	case !(radius >= 0) || radius != 0 && (radius < leastSize || radius > mostSize):
+		return Shape{}, fmt.Errorf("the radius %g mm is not between %g and %g mm", radius, leastSize, mostSize)
 	}
-	return s, s.check()
+	_, err := f.outline(s.dims(), s.radius)
+	return s, err
 }
-
-func (k Kind) hasRadius() bool {
-	return k == RectTube || k == Angle || k == Channel || k == Tee || k == IBeam
-}
-
-// assign gives the numbers their meaning. An equal-sided shape may leave out
-// the second side, an even wall the second thickness.
-func (s *Shape) assign(d []float64) error {
-	switch n := len(d); {
-	case n == 1 && (s.kind == Square || s.kind == Round || s.kind == Hexagon):
-		s.width, s.height = d[0], d[0]
-	case n == 2 && s.kind == Square && d[0] == d[1]:
-		s.width, s.height = d[0], d[0]
-	case n == 2 && s.kind == Rect:
-		s.width, s.height = d[0], d[1]
-	case n == 2 && s.kind == Tube:
-		s.width, s.height, s.web, s.flange = d[0], d[0], d[1], d[1]
-	case n == 2 && (s.kind == RectTube || s.kind == Angle):
-		s.width, s.height, s.web, s.flange = d[0], d[0], d[1], d[1]
-	case n == 3 && s.kind == RectTube:
-		s.width, s.height, s.web, s.flange = d[0], d[1], d[2], d[2]
-	case n == 3 && s.kind.open():
-		s.height, s.width, s.web, s.flange = d[0], d[1], d[2], d[2]
-	case n == 4 && s.kind.open() && s.kind != Angle:
-		s.height, s.width, s.web, s.flange = d[0], d[1], d[2], d[3]
-	default:
-		return fmt.Errorf("a %s does not take %d %s", s.kind, n, plural(n, "size", "sizes"))
-	}
-	return nil
-}
-
-func (k Kind) open() bool { return k >= Angle && k <= IBeam }
 
 func plural(n int, one, many string) string {
 	if n == 1 {
@@ -185,71 +177,89 @@ func plural(n int, one, many string) string {
 	return many
 }
 
-// check refuses walls that do not leave a hollow or a web, and radii that do
-// not fit between them.
-func (s Shape) check() error {
-	// room left between the walls along the first and the second axis
-	var across, along float64
-	switch s.kind {
-	case Rect, Square, Round, Hexagon:
-		return nil
-	case Tube, RectTube:
-		across, along = s.width-2*s.web, s.height-2*s.flange
-	case Angle, Tee:
-		across, along = s.width-s.web, s.height-s.flange
-	case Channel, IBeam:
-		across, along = s.width-s.web, s.height-2*s.flange
+var errNoRoom = errors.New("the walls leave no room between them")
+
+// fits refuses walls that leave no room, and a radius over the most.
+func fits(across, along, r, most float64) error {
+	if !(across > 0 && along > 0) {
+		return errNoRoom
 	}
-	if across <= 0 || along <= 0 {
-		return fmt.Errorf("the walls leave no room in %g x %g mm", s.width, s.height)
-	}
-	most := math.Inf(1)
-	switch s.kind {
-	case RectTube:
-		most = min(s.width, s.height) / 2
-	case Angle:
-		most = min(across, along)
-	case Tee:
-		most = min(across/2, along)
-	case Channel:
-		most = min(across, along/2)
-	case IBeam:
-		most = min(across/2, along/2)
-	}
-	if s.radius > most {
-		return fmt.Errorf("the radius %g mm does not fit, at most %.4g mm does", s.radius, most)
+	if r > most {
+		return fmt.Errorf("the radius %g mm does not fit, at most %.4g mm does", r, most)
 	}
 	return nil
 }
 
-// Properties returns those of the shape in closed form: rectangles, discs
-// and root fillets summed by the parallel axis theorem.
-func (s Shape) Properties() Properties {
-	about := r2.Vec{X: s.width / 2, Y: s.height / 2}
-	out := Properties{Outlines: 1, High: r2.Vec{X: s.width, Y: s.height}}
-	var m moments
-	switch s.kind {
-	case Rect, Square:
-		m.addRect(0, 0, s.width, s.height, about, 1)
-	case Round:
-		m.addDisc(s.width/2, 1)
-	case Tube:
-		m.addDisc(s.width/2, 1)
-		m.addDisc(s.width/2-s.web, -1)
-		out.Holes = 1
-	case RectTube:
-		s.addRoundedBox(&m, 0, s.radius, 1)
-		s.addRoundedBox(&m, s.web, max(s.radius-s.web, 0), -1)
-		out.Holes = 1
-	case Hexagon:
-		loop := s.Region()[0].Outer
-		m.addLoop(loop, about)
-		box := mesh.Region{{Outer: loop}}.Bounds()
-		out.Low, out.High = box.Min, box.Max
-	default:
-		s.addOpen(&m, about)
+// paths draws the shape; newShape has checked that it can be drawn.
+func (s Shape) paths() []path {
+	p, _ := s.family.outline(s.dims(), s.radius)
+	return p
+}
+
+// Region returns the shape's outline as polygons, in mm; arcs are drawn with
+// chords between points on them.
+func (s Shape) Region() mesh.Region {
+	var p mesh.Polygon
+	for i, q := range s.paths() {
+		if i == 0 {
+			p.Outer = q.loop()
+		} else {
+			p.Holes = append(p.Holes, q.loop())
+		}
 	}
-	m.perimeter = s.perimeter()
+	return mesh.Region{p}
+}
+
+// Properties returns those of the shape, exact for straight sides and arcs.
+func (s Shape) Properties() Properties {
+	box := s.Region().Bounds()
+	about := r2.Scale(0.5, r2.Add(box.Min, box.Max))
+	paths := s.paths()
+	out := Properties{Outlines: 1, Holes: len(paths) - 1, Low: box.Min, High: box.Max}
+	var m moments
+	for _, p := range paths {
+		m.addPath(p, about)
+	}
 	out.fill(m, about)
 	return out
 }
+
+// Torsion returns what the function Torsion does for the shape: in closed form
+// where there is one, else solved on its outline. Bars and round tubes have
+// exact torsion constants and Cowper's shear areas.
+func (s Shape) Torsion(poisson float64) (TorsionResult, error) {
+	if err := checkPoisson(poisson); err != nil {
+		return TorsionResult{}, err
+	}
+	if s.family.bar == nil {
+		out, err := Torsion(s.Region(), poisson)
+		if err == nil && s.family.thickest != nil {
+			out.Modulus = out.J / s.family.thickest(s.dims())
+		}
+		return out, err
+	}
+	plain := s.Properties()
+	form := s.family.bar(s.dims(), poisson)
+	out := TorsionResult{Pieces: 1, Area: plain.Area, ShearCentre: plain.Centroid,
+		J: form.j, JLow: form.j, JHigh: form.j, Modulus: form.modulus}
+	out.ShearArea = [2]float64{form.shear * plain.Area, form.shear * plain.Area}
+	if form.warps {
+		solved, err := Torsion(s.Region(), poisson)
+		if err != nil {
+			return out, err
+		}
+		out.Warping = solved.Warping
+	}
+	return out, nil
+}
+
+// sum adds the terms of a series over odd n, whose terms fall so fast that a
+// hundred leave out less than rounding.
+func sum(term func(n float64) float64) (s float64) {
+	for n := 1.0; n < 200; n += 2 {
+		s += term(n)
+	}
+	return s
+}
+
+func fourth(x float64) float64 { return math.Pow(x, 4) }

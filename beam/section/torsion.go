@@ -20,6 +20,7 @@ type TorsionResult struct {
 	ShearCentre r2.Vec     // mm, in the coordinates of the region; NaN for separate pieces
 	Warping     float64    // mm6, warping constant about the shear centre; NaN for separate pieces
 	Area        float64    // mm2, of the triangulated region; overlapping outlines count once
+	Modulus     float64    // mm3, torque over the largest shear stress; sharp inner corners apart, see Torsion
 	Pieces      int        // separate pieces; J and shear areas are then sums over them
 	Triangles   int        // of the last mesh, over all pieces
 	Error       float64    // estimated, relative, of the least certain of J and the shear areas
@@ -44,6 +45,10 @@ const mostPoints = 120000
 // force bends without mean twist. A region of separate pieces
 // is taken piece by piece, as if each bent and twisted on its own: J and shear
 // areas are sums, and there is no common shear centre.
+//
+// Modulus is J over the largest slope of the stress function on the outline. At
+// a sharp inner corner that slope has no limit; what lies within half of the
+// mean wall of one is left out, as T t/J of a thin open section leaves it out.
 func Torsion(r mesh.Region, poisson float64) (TorsionResult, error) {
 	return TorsionWithin(r, poisson, DefaultTolerance)
 }
@@ -59,6 +64,7 @@ func TorsionWithin(r mesh.Region, poisson, tolerance float64) (TorsionResult, er
 		return TorsionResult{}, fmt.Errorf("torsion and shear of the section: %w", err)
 	}
 	var out TorsionResult
+	var peak float64
 	for i := range pieces {
 		p := &pieces[i]
 		out.JLow += p.JLow
@@ -69,11 +75,13 @@ func TorsionWithin(r mesh.Region, poisson, tolerance float64) (TorsionResult, er
 			out.PlainShear[k] = out.PlainShear[k] || plain[k]
 		}
 		out.Area += p.Area
+		peak = max(peak, p.Peak) // all pieces turn alike
 		out.ShearCentre, out.Warping = p.ShearCentre(poisson), p.Warping
 		out.Triangles += p.Triangles
 		out.Error = max(out.Error, p.Error)
 	}
 	out.J = (out.JLow + out.JHigh) / 2
+	out.Modulus = out.J / peak
 	out.Pieces = len(pieces)
 	if out.Pieces > 1 {
 		out.ShearCentre = r2.Vec{X: math.NaN(), Y: math.NaN()}

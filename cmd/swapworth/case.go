@@ -66,7 +66,7 @@ func (c *caseFlags) registerLoad(f *pflag.FlagSet) {
 	loadFlag(f, &l.Force, "the load (default unit N)")
 	textFlag(f, &l.AttachedMass, "attached-mass", "mass", "mass that sits where the load acts (default unit g)")
 	textFlag(f, &l.Support, "support", "support", "cantilever, simply-supported, fixed-fixed or propped (default cantilever)")
-	wordFlag(f, &l.Check, "check", "method", "beam: beam theory on cuts of the part; solid: three-dimensional elasticity (default beam)")
+	wordFlag(f, &l.Check, "check", "method", "auto: three-dimensional elasticity, as fine as the answer needs; solid: the same at its full budget; beam: beam theory on cuts of the part (default auto)")
 }
 
 func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {

@@ -47,9 +47,7 @@ func newCompare() *cobra.Command {
 				return err
 			}
 			bar := newProgress(cmd, "comparing")
-			if question.Loading.Method == swap.BySolid {
-				question.Progress = bar.set
-			}
+			question.Progress = bar.set
 			result, err := swap.Decide(cmd.Context(), question)
 			bar.done()
 			if err != nil {

@@ -10,9 +10,12 @@ package asmade
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
+	"swapworth/mesh/reach"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -23,13 +26,24 @@ type Part struct {
 	Features feature.Features
 	Square   feature.Square
 
-	round []int32 // index into Features.Rounds for every face, -1 for one on none
+	round []int32            // index into Features.Rounds for every face, -1 for one on none
+	view  func() *reach.View // made when first asked for; nil in a part put together by hand
 }
 
 // Read finds what the variants need to know of a part.
 func Read(m *mesh.Mesh) Part {
 	f := feature.Find(m)
-	return Part{Mesh: m, Features: f, Square: feature.Axes(m, f.Faces), round: sureRounds(m, f)}
+	p := Part{Mesh: m, Features: f, Square: feature.Axes(m, f.Faces), round: sureRounds(m, f)}
+	p.view = sync.OnceValue(func() *reach.View { return reach.Look(p.Mesh, p.Features, p.Square) })
+	return p
+}
+
+// View returns the part as a cutter sees it.
+func (p Part) View() *reach.View {
+	if p.view == nil {
+		return reach.Look(p.Mesh, p.Features, p.Square)
+	}
+	return p.view()
 }
 
 // sureRounds returns the round of every face as far as it holds for faces that
@@ -154,23 +168,14 @@ func sideName(d r3.Vec) string {
 }
 
 // MillAxis returns the direction from which the part is milled first: of the
-// directions in which it is square, the one that sees most flat area, and of its
-// two senses the one with more pocket floor.
+// directions in which it is square, the one along which most of what needs a
+// cutter is seen, and of its two senses the one with more pocket floor.
 func MillAxis(p Part) r3.Vec {
-	best, most := p.Square[2], 0.0
-	for _, d := range p.Square {
-		seen := 0.0
-		for _, f := range p.Features.Faces {
-			if math.Abs(r3.Dot(f.Normal, d)) > 1-1e-6 {
-				seen += f.Area
-			}
-		}
-		if seen > most*(1+1e-9) {
-			best, most = d, seen
-		}
-	}
-	if floors(Pockets(p, r3.Scale(-1, best))) > floors(Pockets(p, best)) {
-		return r3.Scale(-1, best)
+	v := p.View()
+	best := v.Ways[v.Main()]
+	back := r3.Scale(-1, best)
+	if from, to := floors(Pockets(p, best)), floors(Pockets(p, back)); to > from || to == from && !slices.Contains(p.Square[:], best) {
+		return back
 	}
 	return best
 }

@@ -161,13 +161,13 @@ func (l Load) loading() (swap.Loading, error) {
 		Span: l.Span, Along: l.Along, Support: l.Support,
 		Force:        math.Abs(float64(given(l.Force, 0))), // its sign changes no size
 		AttachedMass: float64(given(l.AttachedMass, 0)),
-		Method:       swap.Method(given(l.Check, string(swap.ByBeam))),
+		Method:       swap.Method(given(l.Check, string(swap.Auto))),
 	}
 	switch {
 	case l.Force != nil && out.Force == 0:
 		return out, errors.New("--load 0N: expected a force other than zero")
-	case out.Method != swap.ByBeam && out.Method != swap.BySolid:
-		return out, fmt.Errorf("--check %q: expected beam or solid", out.Method)
+	case out.Method != swap.Auto && out.Method != swap.ByBeam && out.Method != swap.BySolid:
+		return out, fmt.Errorf("--check %q: expected auto, beam or solid", out.Method)
 	}
 	return out, nil
 }

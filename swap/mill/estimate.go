@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -32,6 +33,10 @@ type Job struct {
 	// SavedGrams is the mass that all parts together save; 0 or less leaves the
 	// price of a gram open.
 	SavedGrams float64
+
+	// Made is for work on parts that are there already and need no tool paths and no
+	// blank: a strip sawn off, holes drilled.
+	Made bool
 }
 
 // Operation is one line of the estimate.
@@ -50,6 +55,7 @@ type Estimate struct {
 	BlankGrams float64     `json:"blank_g"`
 	Operations []Operation `json:"operations"`
 
+	MinutesOnce    float64  `json:"minutes_once"`     // for all parts together: CAM
 	MinutesPerPart float64  `json:"minutes_per_part"` // one good part
 	Attempts       float64  `json:"attempts"`         // expected, for all parts
 	Scrap          float64  `json:"scrap"`            // of those, expected to fail
@@ -80,18 +86,27 @@ func Make(w Work, p Profile, j Job) (Estimate, error) {
 		Profile: p.Name, Blank: w.Blank, Quoted: j.Quoted, Warnings: []string{},
 		BlankGrams: w.BlankVolume() * j.Density * 1e-6,
 	}
+	if j.Made {
+		s.Handling.Saw = 0
+	}
 	e.Operations = s.operations(w)
 	for _, o := range e.Operations {
 		e.MinutesPerPart += o.Minutes
 	}
-	for i := range e.Operations {
-		e.Operations[i].Share = e.Operations[i].Minutes / e.MinutesPerPart
-	}
 	perPart := j.attempts()
 	n := float64(j.Count)
+	if !j.Made {
+		e.MinutesOnce = p.Handling.CAM
+		e.Operations = slices.Insert(e.Operations, 0, Operation{
+			Name: "CAM", Minutes: e.MinutesOnce / n, How: said("%v min for all parts", e.MinutesOnce),
+		})
+	}
+	for i := range e.Operations {
+		e.Operations[i].Share = e.Operations[i].Minutes / (e.MinutesPerPart + e.MinutesOnce/n)
+	}
 	e.Attempts = n * perPart
 	e.Scrap = e.Attempts - n
-	e.Hours = (n + e.Scrap*p.Handling.FailedShare) * e.MinutesPerPart / 60
+	e.Hours = (e.MinutesOnce + (n+e.Scrap*p.Handling.FailedShare)*e.MinutesPerPart) / 60
 	e.Stock = e.Attempts * e.BlankGrams / 1000 * j.PricePerKg
 	e.Labour = e.Hours * j.HourlyValue
 	e.Total = e.Stock + e.Labour
@@ -152,9 +167,6 @@ func (e *Estimate) warn(w Work, p Profile, j Job) {
 	}
 	if w.ChamferLength > 0 {
 		e.Warnings = append(e.Warnings, "a chamfer cutter with a flat tip cuts off by half the tip; set it by its cone, not by its nose")
-	}
-	if w.WallDepth > 3*p.Cutter.Finish.Diameter {
-		e.Warnings = append(e.Warnings, fmt.Sprintf("pockets %.3g mm deep want a longer cutter than the profile's %.3g mm finisher", w.WallDepth, p.Cutter.Finish.Diameter))
 	}
 	if j.HourlyValue == 0 && j.Quoted == nil {
 		e.Warnings = append(e.Warnings, "your time is counted as free")

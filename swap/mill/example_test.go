@@ -30,9 +30,12 @@ func ExampleMake() {
 	}
 	// Output:
 	// blank 106 x 66 x 8 mm
-	// Set-ups                 40.0 min  54 %
-	// Tool changes             9.0 min  12 %
-	// Facing                   4.6 min   6 %
-	// Outline                 10.1 min  14 %
-	// Deburr, wash, measure   10.0 min  14 %
+	// CAM                     45.0 min  35 %
+	// Sawing the blank        10.0 min   8 %
+	// Set-ups                 40.0 min  31 %
+	// Tool changes             9.0 min   7 %
+	// Facing                   4.6 min   4 %
+	// Outline                 10.1 min   8 %
+	// Deburr and wash          7.0 min   5 %
+	// Measuring                3.0 min   2 %
 }

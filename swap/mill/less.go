@@ -110,7 +110,7 @@ func Trimmed(p asmade.Part, side r3.Vec, by float64, profile Profile, j Job) (Le
 
 // onStockPart estimates work on parts that are there already: no stock to buy.
 func onStockPart(w Work, profile Profile, j Job) (Estimate, error) {
-	j.PricePerKg, j.Quoted = 0, nil
+	j.PricePerKg, j.Quoted, j.Made = 0, nil, true
 	return Make(w, profile, j)
 }
 

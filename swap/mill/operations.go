@@ -34,8 +34,9 @@ func (s shop) share() float64 { return math.Sqrt(s.cutting.Engagement) }
 // depth returns the axial depth of one pass, mm.
 func (s shop) depth(c Cutter) float64 { return c.AP * s.share() }
 
-// width returns the radial engagement of one pass, mm, at most the cutter's
-// diameter.
+// width returns the radial engagement of a roughing pass, mm, at most the cutter's
+// diameter. A cutter that faces or finishes a floor keeps its own: in a harder
+// material it goes shallower and slower, not narrower.
 func (s shop) width(c Cutter) float64 { return min(c.AE*s.share(), c.Diameter) }
 
 // removal returns the removal rate of a cutter in mm3/min: ap ae feed, or what
@@ -57,6 +58,7 @@ func (s shop) operations(w Work) []Operation {
 			out = append(out, Operation{Name: name, Minutes: minutes, How: said(how, args...)})
 		}
 	}
+	add("Sawing the blank", s.Handling.Saw, "%v min", s.Handling.Saw)
 	add("Set-ups", float64(w.SetUps)*s.Handling.SetUp, "%d x %v min", w.SetUps, s.Handling.SetUp)
 	tools := s.tools(w)
 	add("Tool changes", float64(tools)*s.Handling.ToolChange, "%d x %v min", tools, s.Handling.ToolChange)
@@ -66,6 +68,7 @@ func (s shop) operations(w Work) []Operation {
 		add("Roughing", air*w.RoughVolume/rate, "%v mm3 / %v mm3/min x %v", w.RoughVolume, rate, air)
 	}
 	s.finishing(w, add)
+	s.hard(w, add)
 	if w.ContourLength > 0 {
 		c := s.Cutter.Contour
 		length := w.ContourLength + math.Pi*c.Diameter // the path runs half a cutter outside
@@ -77,7 +80,8 @@ func (s shop) operations(w Work) []Operation {
 		feed := s.feed(s.Cutter.Chamfer)
 		add("Chamfers", air*w.ChamferLength/feed, "%v mm / %v mm/min x %v", w.ChamferLength, feed, air)
 	}
-	add("Deburr, wash, measure", s.Handling.Finish, "%v min", s.Handling.Finish)
+	add("Deburr and wash", s.Handling.Finish, "%v min", s.Handling.Finish)
+	add("Measuring", s.Handling.Measure, "%v min", s.Handling.Measure)
 	return out
 }
 
@@ -109,11 +113,11 @@ func (s shop) facing(w Work, add adder) {
 	path, how := 0.0, ""
 	for _, f := range w.Faced {
 		n := passes(f.Depth, s.depth(c))
-		path += n * f.Area / s.width(c)
+		path += n * f.Area / c.AE
 		if how != "" {
 			how += " + "
 		}
-		how += said("%v x %v mm2 / %v mm", counted(n, "pass"), f.Area, s.width(c))
+		how += said("%v x %v mm2 / %v mm", counted(n, "pass"), f.Area, c.AE)
 	}
 	add("Facing", s.Handling.AirFactor*path/s.feed(c), "(%s) / %v mm/min x %v", how, s.feed(c), s.Handling.AirFactor)
 }
@@ -121,10 +125,33 @@ func (s shop) facing(w Work, add adder) {
 func (s shop) finishing(w Work, add adder) {
 	c := s.Cutter.Finish
 	n := passes(w.WallDepth, s.depth(c))
-	path := n*w.WallLength + w.FloorArea/s.width(c)
+	path := n*w.WallLength + w.FloorArea/c.AE
 	add("Finishing pockets", s.Handling.AirFactor*path/s.feed(c),
 		"(%v x %v mm of wall + %v mm2 of floor / %v mm) / %v mm/min x %v",
-		n, w.WallLength, w.FloorArea, s.width(c), s.feed(c), s.Handling.AirFactor)
+		n, w.WallLength, w.FloorArea, c.AE, s.feed(c), s.Handling.AirFactor)
+}
+
+// hard adds what hard places take beyond the rest. Corners tighter than the
+// finisher are gone over with the small cutter, at a depth of half its diameter a
+// pass and over the finisher's diameter along both walls. Thin walls are finished
+// twice, the first time to leave them stock to stand on. In deep places roughing
+// and finishing slow down as the cutter gets longer (common practice).
+func (s shop) hard(w Work, add adder) {
+	h, air := w.Hard, s.Handling.AirFactor
+	if h.Corners > 0 {
+		c := s.Cutter.Finish
+		c.Feed *= h.Cutter / c.Diameter
+		c.Diameter, c.AP = h.Cutter, h.Cutter/2
+		path := passes(h.Height, s.depth(c)) * 2 * s.Cutter.Finish.Diameter
+		add("Tight corners", air*path/s.feed(c), "%v mm of path with a %v mm cutter / %v mm/min x %v", path, h.Cutter, s.feed(c), air)
+	}
+	finish := air * (passes(w.WallDepth, s.depth(s.Cutter.Finish))*w.WallLength + w.FloorArea/s.Cutter.Finish.AE) / s.feed(s.Cutter.Finish)
+	add("Thin walls", h.Thin*finish, "%v of the finishing again", h.Thin)
+	rough := 0.0
+	if w.RoughVolume > 0 {
+		rough = air * w.RoughVolume / s.removal(s.Cutter.Rough)
+	}
+	add("Deep places", h.Deep*max(0, h.Excess-1)*(rough+finish), "%v of roughing and finishing, %v times as long", h.Deep, h.Excess)
 }
 
 // drilling adds up all holes: drilled up to the largest drill, milled above.
@@ -164,6 +191,9 @@ func (s shop) hole(h HoleCut) float64 {
 // once with a spot drill before them, the facing cutter once a side.
 func (s shop) tools(w Work) int {
 	n := len(w.Faced)
+	if w.Hard.Corners > 0 {
+		n++
+	}
 	if w.RoughVolume > 0 {
 		n++
 	}

@@ -2,6 +2,7 @@ package mill
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
@@ -29,10 +30,13 @@ type Profile struct {
 		Efficiency float64 `toml:"efficiency"`
 	} `toml:"spindle"`
 	Handling struct {
+		CAM         float64 `toml:"cam_min"`
+		Saw         float64 `toml:"saw_min"`
 		SetUp       float64 `toml:"set_up_min"`
 		ToolChange  float64 `toml:"tool_change_min"`
 		Position    float64 `toml:"position_min"`
 		Finish      float64 `toml:"finish_min"`
+		Measure     float64 `toml:"measure_min"`
 		AirFactor   float64 `toml:"air_factor"`
 		FailedShare float64 `toml:"failed_share"`
 	} `toml:"handling"`
@@ -53,6 +57,7 @@ type Profile struct {
 	} `toml:"drill"`
 	Material map[string]Cutting `toml:"material"` // by family
 	Stock    Stock              `toml:"stock"`
+	Limits   Limits             `toml:"limits"`
 }
 
 // Cutter is an end mill as it is run in aluminium; lengths in mm.
@@ -77,8 +82,29 @@ type Cutting struct {
 // Stock is the raw material at hand: plate thicknesses, and the margin that is
 // left around the outline when a blank is sawn off, mm.
 type Stock struct {
-	Thicknesses []float64 `toml:"thicknesses"`
+	Thicknesses []float64 `toml:"thicknesses"` // mm
+	Inches      []float64 `toml:"inches"`
 	Margin      float64   `toml:"margin"`
+}
+
+// Limits say what the mill's cutters reach and what a wall stands; lengths in mm.
+type Limits struct {
+	EndMills       []EndMill `toml:"end_mills"` // at hand
+	Wall           float64   `toml:"wall_metal"`
+	PlasticWall    float64   `toml:"wall_plastic"` // laminates and wood too
+	Careful        float64   `toml:"careful_wall_metal"`
+	CarefulPlastic float64   `toml:"careful_wall_plastic"`
+	Rib            float64   `toml:"rib_ratio"`
+	Depth          float64   `toml:"depth_ratio"`
+	Drill          float64   `toml:"drill_ratio"`
+	LongDrill      float64   `toml:"long_drill_ratio"`
+	HardChance     float64   `toml:"hard_chance"`
+}
+
+// EndMill is a cutter and how deep below its holder it cuts.
+type EndMill struct {
+	Diameter float64 `toml:"diameter"`
+	Reach    float64 `toml:"reach"`
 }
 
 // BenchTop returns the built-in profile, common practice for a bench-top mill.
@@ -109,9 +135,15 @@ func LoadProfile(path string) (Profile, error) {
 	return p, nil
 }
 
-// ParseProfile reads a mill profile, strict about keys and values.
+// ParseProfile reads a mill profile, strict about keys and values. What a profile
+// does not say of CAM, sawing, measuring, limits and inch plate is as built in.
 func ParseProfile(data []byte) (Profile, error) {
 	var p Profile
+	if !bytes.Equal(data, benchtop) {
+		b := BenchTop()
+		p.Handling.CAM, p.Handling.Saw, p.Handling.Measure = b.Handling.CAM, b.Handling.Saw, b.Handling.Measure
+		p.Limits, p.Stock.Inches = b.Limits, b.Stock.Inches
+	}
 	d := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := d.Decode(&p); err != nil {
 		return Profile{}, materials.Located(err)
@@ -120,6 +152,7 @@ func ParseProfile(data []byte) (Profile, error) {
 		return Profile{}, err
 	}
 	slices.Sort(p.Stock.Thicknesses)
+	slices.SortFunc(p.Limits.EndMills, func(a, b EndMill) int { return cmp.Compare(a.Diameter, b.Diameter) })
 	return p, nil
 }
 
@@ -138,7 +171,15 @@ func (p Profile) check() error {
 		{"drill.feed_per_rev_per_mm", p.Drill.FeedPerMM}, {"drill.max_feed_per_rev", p.Drill.MaxFeed},
 		{"drill.max_diameter", p.Drill.MaxDiameter}, {"drill.peck_depth", p.Drill.PeckDepth},
 		{"drill.peck_factor", p.Drill.PeckFactor}, {"drill.countersink_min", p.Drill.Countersink},
-		{"stock.margin", p.Stock.Margin},
+		{"stock.margin", p.Stock.Margin}, {"handling.cam_min", p.Handling.CAM}, {"handling.saw_min", p.Handling.Saw},
+		{"handling.measure_min", p.Handling.Measure},
+		{"limits.wall_metal", p.Limits.Wall}, {"limits.wall_plastic", p.Limits.PlasticWall},
+		{"limits.careful_wall_metal", p.Limits.Careful}, {"limits.careful_wall_plastic", p.Limits.CarefulPlastic},
+		{"limits.rib_ratio", p.Limits.Rib}, {"limits.depth_ratio", p.Limits.Depth}, {"limits.drill_ratio", p.Limits.Drill},
+		{"limits.long_drill_ratio", p.Limits.LongDrill}, {"limits.hard_chance", p.Limits.HardChance},
+	}
+	for _, e := range p.Limits.EndMills {
+		list = append(list, entry{"limits.end_mills.diameter", e.Diameter}, entry{"limits.end_mills.reach", e.Reach})
 	}
 	for name, c := range map[string]Cutter{
 		"face": p.Cutter.Face, "rough": p.Cutter.Rough, "finish": p.Cutter.Finish,
@@ -153,7 +194,7 @@ func (p Profile) check() error {
 		list = append(list, entry{k + "mill_speed", c.MillSpeed}, entry{k + "drill_speed", c.DrillSpeed},
 			entry{k + "energy", c.Energy}, entry{k + "engagement", c.Engagement}, entry{k + "feed", c.Feed})
 	}
-	for _, t := range p.Stock.Thicknesses {
+	for _, t := range slices.Concat(p.Stock.Thicknesses, p.Stock.Inches) {
 		list = append(list, entry{"stock.thicknesses", t})
 	}
 	slices.SortFunc(list, func(a, b entry) int { return strings.Compare(a.key, b.key) })
@@ -165,6 +206,10 @@ func (p Profile) check() error {
 	switch {
 	case len(p.Stock.Thicknesses) == 0:
 		return errors.New("stock.thicknesses is empty; list the plate thicknesses at hand in mm")
+	case len(p.Limits.EndMills) == 0:
+		return errors.New("limits.end_mills is empty; list the end mills at hand with their diameter and reach in mm")
+	case p.Limits.HardChance > 1:
+		return errors.New("limits.hard_chance is a share of 1 at most")
 	case p.Spindle.Efficiency > 1 || p.Handling.FailedShare > 1:
 		return errors.New("spindle.efficiency and handling.failed_share are shares of 1 at most")
 	case p.Spindle.MinRPM > p.Spindle.MaxRPM:

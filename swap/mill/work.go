@@ -3,6 +3,7 @@ package mill
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
@@ -32,6 +33,7 @@ type Work struct {
 	Holes         []HoleCut
 	ChamferLength float64
 	SetUps        int
+	Hard          Hard
 }
 
 // BlankVolume is the volume of the sawn blank, mm3.
@@ -57,7 +59,7 @@ type Plan struct {
 
 // Measure works out what has to be cut. The blank is the part's box in the
 // directions in which the part is square, with the profile's margin all round and
-// the thickness of a plate at hand. A plate as thick as the part is not faced; a
+// the thickness of a plate as sold. A plate as thick as the part is not faced; a
 // thicker one is faced on both sides, or on one when less than 0.4 mm has to go.
 func Measure(p asmade.Part, profile Profile, plan Plan) (Work, error) {
 	axis := asmade.MillAxis(p)
@@ -111,29 +113,49 @@ func frameOf(p asmade.Part, axis r3.Vec) feature.Square {
 	return f
 }
 
-// plate returns the thickness of the blank for a part.
+// plate returns the thickness of the blank for a part: a metric or inch plate of
+// just its thickness, else the next metric one.
 func (s Stock) plate(part, asked float64) (float64, error) {
-	const same = 0.02 // mm
 	if asked > 0 {
-		if asked < part-same {
+		if asked < part-samePlate {
 			return 0, fmt.Errorf("a blank of %.4g mm is thinner than the part's %.4g mm", asked, part)
 		}
 		return asked, nil
 	}
 	for _, t := range s.Thicknesses {
-		if t >= part-same {
+		if math.Abs(t-part) <= samePlate {
 			return t, nil
 		}
 	}
-	return 0, fmt.Errorf("no plate at hand covers a part %.4g mm thick; name the blank's thickness or add one to stock.thicknesses", part)
+	for _, t := range s.Inches {
+		if t *= inch; math.Abs(t-part) <= samePlate {
+			return t, nil
+		}
+	}
+	for _, t := range s.Thicknesses {
+		if t >= part-samePlate {
+			return t, nil
+		}
+	}
+	return sawn * math.Ceil(part/sawn), nil // sawn off a block
 }
+
+const (
+	// samePlate is how far a drawn thickness may be from a plate's and still be the
+	// plate's, mm: drawings in inches are rounded to two digits of a millimetre.
+	samePlate = 0.02
+	inch      = 25.4 // mm
+)
+
+// sawn is the step, mm, in which blocks thicker than plate are sawn.
+const sawn = 5
 
 // face splits what the blank is too thick by over its sides.
 func (w *Work) face() {
 	excess := w.Blank[2] - w.Part[2]
 	area := w.Blank[0] * w.Blank[1]
 	switch {
-	case excess <= 0.02:
+	case excess <= samePlate:
 	case excess < 0.4:
 		w.Faced = []Facing{{area, excess}}
 	default:
@@ -271,31 +293,22 @@ func (w *Work) holes(p asmade.Part) {
 	}
 }
 
-// countSetUps counts one for the first side, one for the second side if anything
-// is cut from it, and one for every other direction in which a hole opens.
+// countSetUps counts the directions from which everything is seen that needs a
+// cutter, and the second side where it is faced. A broken edge needs none.
 func (w *Work) countSetUps(p asmade.Part) int {
-	second := len(w.Faced) > 1 || len(asmade.Pockets(p, r3.Scale(-1, w.Axis))) > 0
-	var others []r3.Vec
-	for _, h := range p.Features.Holes {
-		d := r3.Dot(h.Axis, w.Axis)
-		switch {
-		case d > 0.999 || d < -0.999 && h.Kind == feature.Through:
-		case d < -0.999:
-			second = true
-		default:
-			known := false
-			for _, o := range others {
-				same := r3.Dot(o, h.Axis)
-				known = known || same > 0.999 || same < -0.999 && h.Kind == feature.Through
-			}
-			if !known {
-				others = append(others, h.Axis)
+	v := p.View()
+	first := v.Main()
+	if r3.Dot(v.Ways[first], w.Axis) < 0.999 {
+		for k, d := range v.Ways {
+			if r3.Dot(d, w.Axis) > 0.999 {
+				first = k
 			}
 		}
 	}
-	n := 1 + len(others)
-	if second {
-		n++
+	ways := v.SetUps(first, chamfered(p))
+	second := slices.ContainsFunc(ways, func(k int) bool { return r3.Dot(v.Ways[k], w.Axis) < -0.999 })
+	if len(w.Faced) > 1 && !second {
+		return len(ways) + 1
 	}
-	return n
+	return len(ways)
 }

@@ -16,6 +16,7 @@ type Piece struct {
 	Ixx, Iyy, Ixy float64
 	JLow, JHigh   float64 // bounds of the torsion constant; JLow 0 when it was not asked for
 	Warping       float64 // mm6
+	Peak          float64 // mm, largest shear stress over G and the twist per length, see level.peak; 0 like JLow
 	Triangles     int
 	Error         float64 // estimated, relative, the largest of torsion and both flexures
 
@@ -85,7 +86,7 @@ func solvePiece(d *delaunay.Domain, opt Options) (p Piece, err error) {
 	for range levels {
 		finished := d.Refine(wish, opt.Points)
 		l := newLevel(d)
-		m, err := l.solve(opt)
+		m, psi, err := l.solve(opt)
 		if err != nil {
 			return p, err
 		}
@@ -93,6 +94,9 @@ func solvePiece(d *delaunay.Domain, opt Options) (p Piece, err error) {
 		share := m.shares(opt)
 		p.Error = share.worst
 		if share.worst <= opt.Tolerance || !finished {
+			if psi != nil {
+				p.Peak = l.unit * l.peak(psi)
+			}
 			break
 		}
 		wish = l.nextWish(d, share, opt.Tolerance)
@@ -103,17 +107,17 @@ func solvePiece(d *delaunay.Domain, opt Options) (p Piece, err error) {
 	return p, nil
 }
 
-func (l *level) solve(opt Options) (m measures, err error) {
+func (l *level) solve(opt Options) (m measures, psi []float64, err error) {
 	f, err := l.neumann()
 	if err != nil {
-		return m, err
+		return m, nil, err
 	}
 	if !opt.NoTorsion {
 		if f.psi, err = l.dirichlet(); err != nil {
-			return m, err
+			return m, nil, err
 		}
 	}
-	return l.measure(f), nil
+	return l.measure(f), f.psi, nil
 }
 
 // piece turns the integrals into results.

@@ -1,0 +1,227 @@
+package mill
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/materials"
+	"swapworth/mesh/asmade"
+	"swapworth/mesh/reach"
+)
+
+// Kind is one way in which a part is hard to mill or cannot be milled.
+type Kind string
+
+// The kinds of finding.
+const (
+	Undercut     Kind = "undercut"      // hidden under what stands over it
+	ClosedCavity Kind = "closed-cavity" // a hollow without a way in
+	ThinWall     Kind = "thin-wall"
+	ThinFloor    Kind = "thin-floor"
+	InsideRadius Kind = "inside-radius" // tighter than the smallest cutter that reaches
+	DeepPocket   Kind = "deep-pocket"   // deep for the cutter or drill that goes in
+	Unreachable  Kind = "unreachable"   // no cutter of the profile goes in
+)
+
+// Finding is one place where milling is hard, or impossible.
+type Finding struct {
+	Kind   Kind       `json:"kind"`
+	Where  [3]float64 `json:"where_mm"` // in the part's own file
+	Value  float64    `json:"value_mm"`
+	Limit  float64    `json:"limit_mm"`
+	Blocks bool       `json:"blocks"`
+	Count  int        `json:"count"` // like places, of which this is the worst
+	Says   string     `json:"says"`
+	Change string     `json:"change"` // what to do about it
+}
+
+// Way of making a part, by the machine that does most of it.
+type Machine string
+
+// The machines.
+const (
+	Mill  Machine = "mill"
+	Lathe Machine = "lathe" // round about an axis
+	Saw   Machine = "saw"   // a length of tube
+)
+
+// Millable says whether a part can be milled with a profile, and what is hard.
+type Millable struct {
+	OK       bool         `json:"ok"` // nothing blocks
+	Findings []Finding    `json:"findings"`
+	MadeBy   Machine      `json:"made_by"`
+	SetUps   [][3]float64 `json:"set_up_axes"` // unit vectors out of the part, the first one first
+	Chance   float64      `json:"chance"`      // of a good part in one attempt, by what is hard
+	Corners  float64      `json:"corners_g"`   // left in inside corners by the cutters
+
+	Hard Hard `json:"-"`
+}
+
+// Hard is what hard places add to the time: see operations.
+type Hard struct {
+	Thin, Deep float64 // shares of the walls, 0 to 1
+	Excess     float64 // depth of the worst over what is not deep, 1 or more
+	Corners    int     // that take a smaller cutter than the finisher
+	Height     float64 // of them together, mm
+	Cutter     float64 // diameter of that cutter, mm
+}
+
+// Stuff is what judging needs to know of the material.
+type Stuff struct {
+	Kind    materials.Kind
+	Density float64 // kg/m3
+}
+
+// Check judges a part by its shape alone, with the cutters and limits of a profile.
+//
+// 1. Hollows without a way in, and surfaces that no way sees, cannot be cut.
+// 2. The set-ups are chosen that see everything else.
+// 3. Walls: how thick, how high, how wide and deep the air before them.
+// 4. Inside corners against the smallest cutter that reaches them.
+// 5. Drilled holes: how deep, and what the drill's point leaves under them.
+//
+// A part that a lathe or a saw makes is not held against milling where it is round
+// or tube, only where it is not.
+func Check(p asmade.Part, profile Profile, stuff Stuff) Millable {
+	v := p.View()
+	c := checker{
+		View: v, limits: profile.Limits, stuff: stuff, main: v.Main(), finisher: profile.Cutter.Finish.Diameter,
+		drilled: profile.Drill.MaxDiameter,
+	}
+	c.wall, c.careful = c.limits.Wall, c.limits.Careful
+	if stuff.Kind != materials.Metal {
+		c.wall, c.careful = c.limits.PlasticWall, c.limits.CarefulPlastic
+	}
+	c.out = Millable{Findings: []Finding{}, MadeBy: Mill, Hard: Hard{Excess: 1}}
+	c.recognise()
+	c.setUps = v.SetUps(c.main, chamfered(p))
+	for _, k := range c.setUps {
+		c.out.SetUps = append(c.out.SetUps, where(v.Ways[k]))
+	}
+	c.hollows()
+	c.hidden()
+	c.walls()
+	c.corners()
+	c.holes()
+	return c.conclude()
+}
+
+// checker gathers the findings on one part.
+type checker struct {
+	*reach.View
+	limits        Limits
+	stuff         Stuff
+	wall, careful float64
+	finisher      float64 // diameter of the finishing cutter
+	drilled       float64 // largest diameter that is drilled
+	main          int
+	setUps        []int
+	turn          []int // the ways, those of the set-ups first
+	tube          int   // direction along which it is a tube, with MadeBy Saw
+	axis          r3.Vec
+	inCavity      map[int32]bool
+	out           Millable
+}
+
+// recognise names a lathe or a saw for what they make.
+func (c *checker) recognise() {
+	if axis, ok := c.Turned(); ok {
+		c.out.MadeBy, c.axis = Lathe, axis
+		return
+	}
+	if direction, ok := c.Tube(); ok {
+		c.out.MadeBy, c.tube = Saw, direction
+	}
+}
+
+// given reports whether a lathe or the tube itself makes the surface at a sample.
+func (c *checker) given(s reach.Sample) bool {
+	switch c.out.MadeBy {
+	case Saw:
+		return c.AlongTube(s, c.tube)
+	case Lathe:
+		r := c.Round(s)
+		return r == nil || math.Abs(r3.Dot(r.Axis, c.axis)) > 0.9999
+	}
+	return false
+}
+
+// chamfered returns which mesh faces are broken edges: a file makes them, not a
+// set-up of their own.
+func chamfered(p asmade.Part) func(int32) bool {
+	broken := map[int32]bool{}
+	for _, ch := range asmade.Chamfers(p) {
+		for _, f := range ch.Faces {
+			broken[f] = true
+		}
+	}
+	return func(f int32) bool { return broken[f] }
+}
+
+func where(v r3.Vec) [3]float64 { return [3]float64{v.X + 0, v.Y + 0, v.Z + 0} }
+
+// add keeps a finding, or counts it with one like it, of which the worse is shown.
+func (c *checker) add(f Finding, worse func(a, b Finding) bool) {
+	f.Count = 1
+	for i, g := range c.out.Findings {
+		if g.Kind != f.Kind || g.Blocks != f.Blocks || g.Change != f.Change {
+			continue
+		}
+		f.Count = g.Count + 1
+		if !worse(f, g) {
+			g.Count++
+			f = g
+		}
+		c.out.Findings[i] = f
+		return
+	}
+	c.out.Findings = append(c.out.Findings, f)
+}
+
+// smaller and larger tell which of two findings is worse.
+func smaller(a, b Finding) bool { return a.Value < b.Value*(1-1e-6) }
+func larger(a, b Finding) bool  { return a.Value > b.Value*(1+1e-6) }
+
+// conclude orders the findings, what blocks first, and says how likely one attempt
+// succeeds.
+func (c *checker) conclude() Millable {
+	m := c.out
+	m.Findings = slices.DeleteFunc(m.Findings, func(f Finding) bool { // the worse of one kind says it
+		return !f.Blocks && slices.ContainsFunc(m.Findings, func(g Finding) bool { return g.Blocks && g.Kind == f.Kind && g.Change == f.Change })
+	})
+	order := []Kind{ClosedCavity, Undercut, Unreachable, ThinFloor, ThinWall, DeepPocket, InsideRadius}
+	slices.SortStableFunc(m.Findings, func(a, b Finding) int {
+		if a.Blocks != b.Blocks {
+			if a.Blocks {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(slices.Index(order, a.Kind), slices.Index(order, b.Kind))
+	})
+	m.OK, m.Chance = true, 1
+	kinds := map[Kind]bool{}
+	for _, f := range m.Findings {
+		m.OK = m.OK && !f.Blocks
+		// corners are left round by everybody, and spoil nothing
+		if !kinds[f.Kind] && f.Kind != InsideRadius {
+			kinds[f.Kind] = true
+			m.Chance *= c.limits.HardChance
+		}
+	}
+	return m
+}
+
+// Blocking returns the findings that no cutter of the profile gets around.
+func (m Millable) Blocking() []Finding {
+	var out []Finding
+	for _, f := range m.Findings {
+		if f.Blocks {
+			out = append(out, f)
+		}
+	}
+	return out
+}

@@ -1,0 +1,93 @@
+package mill
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// loop is an outline in the plane, mm.
+type loop = []r2.Vec
+
+// rectangle spans two corners.
+func rectangle(x0, y0, x1, y1 float64) loop {
+	return loop{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}
+}
+
+// rounded is a rectangle with round corners of 16 chords each.
+func rounded(x0, y0, x1, y1, r float64) loop {
+	var out loop
+	for k, c := range []r2.Vec{{X: x1 - r, Y: y1 - r}, {X: x0 + r, Y: y1 - r}, {X: x0 + r, Y: y0 + r}, {X: x1 - r, Y: y0 + r}} {
+		for i := range 17 {
+			sin, cos := math.Sincos(math.Pi / 2 * (float64(k) + float64(i)/16))
+			out = append(out, r2.Vec{X: c.X + r*cos, Y: c.Y + r*sin})
+		}
+	}
+	return out
+}
+
+// circle has 64 chords.
+func circle(x, y, diameter float64) loop {
+	var out loop
+	for i := range 64 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 64)
+		out = append(out, r2.Vec{X: x + diameter/2*cos, Y: y + diameter/2*sin})
+	}
+	return out
+}
+
+// layer is a slab of material around holes.
+type layer struct {
+	thick float64
+	outer []loop
+	holes []loop
+}
+
+// slab is a layer of one outline.
+func slab(thick float64, outer loop, holes ...loop) layer { return layer{thick, []loop{outer}, holes} }
+
+// stacked builds a part of layers, from z = 0 up.
+func stacked(t testing.TB, layers ...layer) asmade.Part {
+	t.Helper()
+	var out []mesh.Layer
+	for _, l := range layers {
+		var region mesh.Region
+		for _, o := range l.outer {
+			region = append(region, mesh.Polygon{Outer: turned(o)})
+		}
+		for _, h := range l.holes {
+			back := slices.Clone(turned(h))
+			slices.Reverse(back)
+			in := -1 // the smallest outline around it
+			for i, poly := range region {
+				area := mesh.LoopArea(poly.Outer)
+				around := mesh.Polygon{Outer: poly.Outer}
+				if around.Contains(middle(h)) && area > -mesh.LoopArea(back) && (in < 0 || area < mesh.LoopArea(region[in].Outer)) {
+					in = i
+				}
+			}
+			region[in].Holes = append(region[in].Holes, back)
+		}
+		out = append(out, mesh.Layer{Region: region, Thickness: l.thick})
+	}
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), out...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return asmade.Read(m)
+}
+
+// fins are n bars side by side, w apart, each thick mm wide.
+func fins(n int, thick, w, length float64) []loop {
+	var out []loop
+	for i := range n {
+		x := float64(i) * (thick + w)
+		out = append(out, rectangle(x, 0, x+thick, length))
+	}
+	return out
+}

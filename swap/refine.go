@@ -1,0 +1,84 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"slices"
+)
+
+// tooWide is the stated error of a stiffness, as a fraction, above which a part is
+// solved again on finer grids whatever rests on it.
+const tooWide = 0.05
+
+// refine solves again, on finer grids, the parts whose stated error leaves a
+// criterion undecided or is too wide, until none does or the full budget is spent.
+// It says what was refined.
+func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, error) {
+	var said []string
+	if s.method() != Auto {
+		return in, nil, nil
+	}
+	for _, b := range []budget{refined, full} {
+		old, new := wanting(in)
+		var again []string
+		for _, side := range []struct {
+			wanted   bool
+			part     part
+			redesign bool
+			of       func(*direction) *response
+		}{{old, s.old, false, ofStock}, {new, s.new, true, ofRedesign}} {
+			if !side.wanted {
+				continue
+			}
+			responses, err := s.respond(ctx, side.part, side.redesign, s.cases, b, s.c.Progress)
+			if err != nil {
+				return in, nil, err
+			}
+			in.directions = responding(in.directions, side.of, responses)
+			again = append(again, sideName(side.redesign))
+		}
+		if len(again) == 0 {
+			break
+		}
+		for _, name := range again {
+			said = append(said, fmt.Sprintf("The %s was solved again on finer grids, for its first stated error was over %s %% or left a criterion open", name, number(100*tooWide)))
+		}
+	}
+	return in, said, nil
+}
+
+// wanting says which part's stated error is too wide, or leaves a criterion
+// undecided that would be decided without it.
+func wanting(in inputs) (old, new bool) {
+	exact := in.exactMethod()
+	for i, d := range in.directions {
+		if d.old.refused != "" || d.new.refused != "" {
+			continue
+		}
+		old = old || d.old.within > tooWide
+		new = new || d.new.within > tooWide
+		limit := in.limits.MinStiffnessRatio
+		if open(in.ratios(d), limit) && !open(exact.ratios(exact.directions[i]), limit) {
+			old = old || d.old.within >= d.new.within/2
+			new = new || d.new.within >= d.old.within/2
+		}
+	}
+	return old, new
+}
+
+// open reports whether a sample neither reaches a limit nor misses it with the
+// confidence asked for.
+func open(sample []float64, limit float64) bool {
+	p := share(sample, func(v float64) bool { return v >= limit })
+	return p < confidence && p > 1-confidence
+}
+
+// exactMethod returns the inputs as if mechanics made no error.
+func (in inputs) exactMethod() inputs {
+	out := in
+	out.directions = slices.Clone(in.directions)
+	for i := range out.directions {
+		out.directions[i].old.within, out.directions[i].new.within = 0, 0
+	}
+	return out
+}
