@@ -29,8 +29,14 @@ type Properties struct {
 	Segments float64
 
 	// Shared is the volume, in mm3, that shells share and that Union has taken out
-	// of Volume; SharedError is how far it may be off.
+	// of Volume, negative where a cavity reaches out of its body; SharedError is how
+	// far it may be off.
 	Shared, SharedError float64
+
+	// Less is how much less the volume may be, in mm3, because a shell in another may
+	// be a cavity; Rounding how far it may be off both ways because the file's
+	// coordinates are rounded.
+	Less, Rounding float64
 
 	rounds []lump // what Faceting is made of, about the point about
 	about  r3.Vec
@@ -40,7 +46,9 @@ type Properties struct {
 // the report of the mesh has found it. The area stays that of all shells.
 func (p Properties) Union(r mesh.Report) Properties {
 	twice := r.Twice
-	if !(twice.Volume > 0 && twice.Volume < p.Volume) {
+	p.Less, p.Rounding = r.LessMM3, r.RoundingMM3
+	p.SharedError = r.TwiceErrorMM3
+	if twice.Volume == 0 || !(twice.Volume < p.Volume) {
 		return p
 	}
 	// The second moments about the centroid of all shells, less those of what is
@@ -60,7 +68,7 @@ func (p Properties) Union(r mesh.Report) Properties {
 	}
 	bias := p.Faceting * p.Volume
 	p.Volume -= v
-	p.Shared, p.SharedError = v, r.TwiceErrorMM3
+	p.Shared = v
 	p.Faceting = bias / p.Volume
 	shift := r3.Scale(1/p.Volume, r3.Sub(r3.Scale(v, at), f))
 	p.Centroid = r3.Add(p.Centroid, shift)

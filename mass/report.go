@@ -137,11 +137,15 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 	r.CentroidRange = spread.Centroid
 	for _, fix := range l.Repairs {
 		less, more := fix.Doubt()
+		if fix.Earlier {
+			r.Warnings = append(r.Warnings, fmt.Sprintf("%s; the volume may be %.4g mm3 less or %.4g mm3 more", fix.What, less, more))
+			continue
+		}
 		r.Warnings = append(r.Warnings, fmt.Sprintf(
 			"repaired: %s near (%.4g, %.4g, %.4g) mm; the volume may be %.4g mm3 less or %.4g mm3 more",
 			fix.What, fix.At.X, fix.At.Y, fix.At.Z, less, more))
 	}
-	if p.Shared > 0 {
+	if p.Shared != 0 {
 		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume, mass, centroid and"+
 			" inertia, as well as that estimate goes; the surface is that of all shells")
 	}
@@ -215,7 +219,8 @@ func VolumeRange(p Properties, repairs []mesh.Repair) materials.Range {
 		Nominal: p.Volume,
 		High:    p.Volume + max(0, bias+doubt),
 	}
-	r.Low, r.High = r.Low-p.SharedError, r.High+p.SharedError
+	either := p.SharedError + p.Rounding
+	r.Low, r.High = r.Low-either-p.Less, r.High+either
 	for _, fix := range repairs {
 		less, more := fix.Doubt()
 		r.Low, r.High = r.Low-less, r.High+more

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"sync/atomic"
 
 	"github.com/hschendel/stl"
@@ -20,7 +21,8 @@ const (
 )
 
 // readText reads an ASCII STL. Words may be in either case and stand on any
-// line; the name after solid and endsolid runs to the end of its line. Several
+// line; the name after solid and endsolid runs to the end of its line, or to the
+// words facet normal. Several
 // solids in one file are read as one.
 func (c *contents) readText(r io.Reader, limit int) error {
 	var (
@@ -163,7 +165,7 @@ func (p *textPiece) facets() error {
 			}
 		case isWord(word, "solid"), isWord(word, "endsolid"):
 			p.ended = word[0]|0x20 == 'e'
-			p.skipLine()
+			p.skipName()
 		case p.ended && !bytes.Contains(bytes.ToLower(p.text[p.at:]), []byte("facet")):
 			p.extra = len(p.text) - p.at + len(word)
 			return nil
@@ -236,7 +238,10 @@ func (p *textPiece) badNumber(word []byte) error {
 	case bytes.IndexByte(word, ',') >= 0:
 		return fmt.Errorf("coordinate %q has a comma: write numbers with a decimal point", firstWord(word))
 	}
-	return fmt.Errorf("coordinate %q is not a finite number", firstWord(word))
+	if strings.Trim(string(word), "+-.0123456789eE") == "" || strings.ContainsAny(string(word[:1]), "nNiI+-") {
+		return fmt.Errorf("coordinate %q is not a finite number", firstWord(word))
+	}
+	return fmt.Errorf("coordinate %q is not a number", firstWord(word))
 }
 
 // word returns the next word, empty at the end of the text.
@@ -254,13 +259,26 @@ func (p *textPiece) word() []byte {
 	return p.last
 }
 
-// skipLine goes to the end of the line, of whatever system.
-func (p *textPiece) skipLine() {
-	if n := bytes.IndexAny(p.text[p.at:], "\r\n"); n >= 0 {
-		p.at += n
-	} else {
-		p.at = len(p.text)
+// skipName passes over the name of a solid: to the end of the line, of whatever
+// system, or to the words facet normal, for some writers put all on one line.
+func (p *textPiece) skipName() {
+	line := p.text[p.at:]
+	if n := bytes.IndexAny(line, "\r\n"); n >= 0 {
+		line = line[:n]
 	}
+	end := p.at + len(line)
+	for p.at < end {
+		before := p.at
+		if word := p.word(); isWord(word, "facet") {
+			if isWord(p.word(), "normal") && p.at <= end {
+				p.at = before
+				return
+			}
+		} else if len(word) == 0 {
+			break
+		}
+	}
+	p.at = end
 }
 
 // isWord compares in either case; want is in lower case.

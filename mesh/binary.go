@@ -27,13 +27,13 @@ func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 	switch {
 	case count == 0:
 		return errors.New("the file promises 0 triangles: there is no part in it")
+	case size >= 0 && size < need:
+		return errTruncated(count, size)
 	case count > int64(limit):
 		return fmt.Errorf("the file promises %d triangles, more than the limit of %d: it is damaged or no STL file",
 			count, limit)
-	case size >= 0 && size < need:
-		return errTruncated(count, size)
 	}
-	c.triangles = count
+	c.triangles, c.header = count, preamble[:headerSize]
 	if size >= 0 && c.visit == nil {
 		c.corners = make([]stl.Vec3, 3*count)
 	}
@@ -47,7 +47,11 @@ func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 	case extra > maxTrailing:
 		return fmt.Errorf("more than %d MB follow the last triangle: the count in the header is wrong", maxTrailing>>20)
 	case extra > 0:
-		c.warnings = append(c.warnings, fmt.Sprintf("%d bytes after the last triangle were passed over", extra))
+		text := fmt.Sprintf("%d bytes after the last triangle were passed over", extra)
+		if extra%recordSize == 0 {
+			text += fmt.Sprintf(": as many as %s take, so the count in the header may be wrong", counted(int(extra/recordSize), "more triangle"))
+		}
+		c.warnings = append(c.warnings, text)
 	}
 	return nil
 }

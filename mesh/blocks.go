@@ -13,6 +13,7 @@ type contents struct {
 	corners   []stl.Vec3
 	triangles int64
 	warnings  []string
+	header    []byte // the words that lead a binary file
 
 	// visit, when set, is shown the corners of each block instead of their being
 	// kept, on any core and in any order. It must not hold on to them.

@@ -54,8 +54,9 @@ func withoutDuplicates(m *Mesh) (*Mesh, *Repair) {
 
 // doubles lists the groups of two and more faces with the same vertices, in the
 // order of their first faces.
-func doubles(m *Mesh) [][]int {
-	e := newEdgeTable(m)
+func doubles(m *Mesh) [][]int { return doublesAmong(m, newEdgeTable(m)) }
+
+func doublesAmong(m *Mesh, e *edgeTable) [][]int {
 	place := map[[3]int32]int{}
 	var all, groups [][]int
 	for f := range m.Faces {

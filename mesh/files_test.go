@@ -143,7 +143,7 @@ func TestBadFilesGiveOneLineThatSaysWhatIsWrong(t *testing.T) {
 		{"cut record", string(bin[:len(bin)-1]), "holds 11"},
 		{"cut early", string(bin[:preambleSize]), "holds 0"},
 		{"huge count", string(withCount(bin, 99_999_999)), "promises 99999999"},
-		{"impossible count", string(withCount(bin, math.MaxUint32)), "limit"},
+		{"impossible count", string(withCount(bin, math.MaxUint32)), "promises 4294967295"},
 		{"no triangles", string(withCount(bin[:preambleSize], 0)), "0 triangles"},
 		{"NaN", string(withCoordinate(bin, 5, math.NaN())), "triangle 6 (byte 334)"},
 		{"infinity", string(withCoordinate(bin, 0, math.Inf(-1))), "not a finite number"},

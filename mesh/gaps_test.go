@@ -136,7 +136,7 @@ func TestFacesMissingFromASoundMeshComeBackWithinTheStatedRange(t *testing.T) {
 			gone = rapid.SampledFrom(features).Draw(t, "feature")
 		}
 		m = m.Transformed(drawMotion(t))
-		whole, repairs := mendAndClose(without(m, func(f int) bool { return slices.Contains(gone, int32(f)) }))
+		whole, repairs := mendAndClose(without(m, func(f int) bool { return slices.Contains(gone, int32(f)) }), 0)
 		if !Check(whole).Closed {
 			if len(repairs) > 0 && Check(whole).OpenEdges == 0 {
 				t.Fatalf("filled, but not closed: %+v", Check(whole))

@@ -11,6 +11,7 @@ import (
 	"os"
 	"sync/atomic"
 
+	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/internal/files"
 )
 
@@ -19,6 +20,9 @@ import (
 type Options struct {
 	Unit   Unit // of the file's coordinates; they are scaled to mm
 	Repair bool // mend what can be mended, and list it
+	// Join is how far apart, in mm, corners at gaps may lie that Repair makes one; 0
+	// is a hundred thousandth of the part's size.
+	Join float64
 	// MaxTriangles bounds the size of a file that is read; 0 means
 	// DefaultMaxTriangles.
 	MaxTriangles int
@@ -51,8 +55,9 @@ type Loaded struct {
 
 // Load reads the STL file at path, or standard input when path is "-". Files
 // compressed with gzip are recognised by their content. A closed mesh whose
-// faces look inwards is turned, which Turned and a warning say; nothing else
-// is changed without Options.Repair. An open mesh is no error: see Report.
+// faces look inwards is turned, and so are faces that differ from their neighbours
+// in nothing else, which Turned and a warning say; nothing else that could be meant
+// otherwise is changed without Options.Repair. An open mesh is no error: see Report.
 func Load(path string, opt Options) (*Loaded, error) {
 	return LoadContext(opt.context(), path, opt)
 }
@@ -109,15 +114,36 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 		Mesh: weldFile(c.corners, opt.Unit), RepairTried: opt.Repair,
 	}
 	c.corners = nil
+	if err := l.examine(ctx, c.header, opt); err != nil {
+		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
+	}
+	return l, nil
+}
+
+// examine settles, mends where asked, turns and reports on the mesh that was read.
+func (l *Loaded) examine(ctx context.Context, header []byte, opt Options) error {
 	size := l.Mesh.Bounds().Size()
 	largest := max(size.X, size.Y, size.Z)
 	if err := senseless(largest, opt.Unit); err != nil {
-		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
+		return err
+	}
+	m, edges, turned, said := settled(l.Mesh)
+	l.Mesh, l.Turned = m, turned
+	l.Warnings = append(l.Warnings, said...)
+	if earlier, ok := mendedBefore(header, opt.Unit); ok {
+		l.Repairs = append(l.Repairs, earlier)
+	}
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	if opt.Repair {
-		l.repair(mendAndClose)
+		l.repair(func(m *Mesh) (*Mesh, []Repair) { return mendAndClose(m, opt.Join) })
+		edges = newEdgeTable(l.Mesh)
 	}
-	l.Report = l.turnInsideOut()
+	l.Report = l.turnInsideOut(edges)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	if opt.Repair && l.Report.OverlapTotal > 0 {
 		l.repair(unite)
 		l.Report = Check(l.Mesh)
@@ -129,7 +155,26 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	if w := unitWarning(largest, opt.Unit); w != "" {
 		l.Warnings = append(l.Warnings, w)
 	}
-	return l, nil
+	if l.Report.Closed || l.Report.Balanced {
+		l.Report.RoundingMM3 = roundingDoubt(l.Mesh)
+		if w := l.roundingWarning(); w != "" {
+			l.Warnings = append(l.Warnings, w)
+		}
+	}
+	return nil
+}
+
+// roundingWarning says that a part lies so far from the origin that its file cannot
+// hold it well.
+func (l *Loaded) roundingWarning() string {
+	volume := abs(l.signedVolume(l.Report))
+	if l.Report.RoundingMM3 <= negligible*volume {
+		return ""
+	}
+	b := l.Mesh.Bounds()
+	return fmt.Sprintf("the part lies %.3g m from the origin, where the numbers of an STL file are up to %.2g mm apart: "+
+		"that leaves its volume open by %.3g mm3; move it to the origin before it is exported",
+		max(r3.Norm(b.Min), r3.Norm(b.Max))/1000, l.Mesh.rounding(), l.Report.RoundingMM3)
 }
 
 func (l *Loaded) repair(step func(*Mesh) (*Mesh, []Repair)) {
@@ -152,9 +197,10 @@ func (l *Loaded) nearMisses() string {
 }
 
 // turnInsideOut turns what is closed and inside out, all of the mesh or the
-// shells that lie beside the others, and returns the report of what is then.
-func (l *Loaded) turnInsideOut() Report {
-	report, b := check(l.Mesh)
+// shells that lie beside the others, and returns the report of what is then. edges
+// is the table of the mesh.
+func (l *Loaded) turnInsideOut(edges *edgeTable) Report {
+	report, b := checkEdges(l.Mesh, edges)
 	if report.Balanced && l.signedVolume(report) < 0 {
 		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
 		report, b = check(l.Mesh)
@@ -185,9 +231,13 @@ func (r Report) overlapWarnings() (list []string) {
 		list = append(list, fmt.Sprintf("%d more pairs of shells share space", more))
 	}
 	switch {
+	case r.Through != nil:
+		list = append(list, fmt.Sprintf("the surface passes through itself near (%.4g, %.4g, %.4g) mm: about %.3g mm3 are enclosed "+
+			"more than once or inside out, so the volume is not to be trusted", r.Through.At.X, r.Through.At.Y, r.Through.At.Z, r.Through.WrongMM3))
 	case r.OverlapTotal == 0:
 	case r.Twice.Volume < 0:
-		list = append(list, "shells that look inwards reach out of the bodies: the volume is not to be trusted")
+		list = append(list, fmt.Sprintf("a shell that looks inwards reaches out of its body: what lies outside is not taken off, "+
+			"which gives %.4g mm3 more than the faces add up to, give or take %.2g", -r.Twice.Volume, r.TwiceErrorMM3))
 	default:
 		list = append(list, fmt.Sprintf(
 			"the volume counts the space that shells share more than once: %.4g mm3 too much, give or take %.2g",

@@ -8,9 +8,16 @@ import (
 
 // mendAndClose mends faces and closes gaps. A closed gap may bring to light what
 // is to be mended: a loose face that lay in it is there twice then.
-func mendAndClose(m *Mesh) (*Mesh, []Repair) {
+//
+// Corners that lie within join mm of each other at gaps are made one first.
+func mendAndClose(m *Mesh, join float64) (*Mesh, []Repair) {
 	const rounds = 3
 	var all []Repair
+	if join > m.nearness() {
+		if joined, r := joinWithin(m, join); r != nil {
+			m, all = joined, append(all, *r)
+		}
+	}
 	for range rounds {
 		var mended, closed []Repair
 		m, mended = mend(m)
@@ -94,10 +101,9 @@ func withoutCollapsed(m *Mesh) (*Mesh, *Repair) {
 	return out, &Repair{What: "removed " + counted(n, "face") + " with fewer than three corners", At: m.centre(first)}
 }
 
-// nearOpen pairs the vertices of open edges that lie within the nearness of
-// each other: to names, for each such vertex, the one it is to become.
-func nearOpen(m *Mesh) (to map[int32]int32, farthest float64) {
-	near := m.nearness()
+// nearOpen pairs the vertices of open edges that lie within near mm of each
+// other: to names, for each such vertex, the one it is to become.
+func nearOpen(m *Mesh, near float64) (to map[int32]int32, farthest float64) {
 	open := m.openVertices(newEdgeTable(m))
 	tree := m.vertexTree(open)
 	to = map[int32]int32{}
@@ -123,7 +129,7 @@ func nearOpen(m *Mesh) (to map[int32]int32, farthest float64) {
 
 // nearMisses counts the vertices of open edges that nearly meet another.
 func nearMisses(m *Mesh) (n int, farthest float64) {
-	to, farthest := nearOpen(m)
+	to, farthest := nearOpen(m, m.nearness())
 	return len(to), farthest
 }
 
@@ -137,8 +143,12 @@ func corners(n int, one, many string) string {
 
 // joinNear makes one vertex of the vertices of open edges that lie within the
 // nearness of each other.
-func joinNear(m *Mesh) (*Mesh, *Repair) {
-	to, farthest := nearOpen(m)
+func joinNear(m *Mesh) (*Mesh, *Repair) { return joinWithin(m, m.nearness()) }
+
+// joinWithin makes one vertex of the vertices of open edges that lie within near
+// mm of each other.
+func joinWithin(m *Mesh, near float64) (*Mesh, *Repair) {
+	to, farthest := nearOpen(m, near)
 	if len(to) == 0 {
 		return nil, nil
 	}

@@ -140,6 +140,13 @@ func TestWithoutRepairABrokenMeshIsOnlyReported(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if b.name == "turned patch" || b.name == "a flap that sticks out" {
+			// These can be read in one way only, at no volume.
+			if !l.Report.Closed || len(l.Warnings) == 0 || math.Abs(l.Mesh.SignedVolume()-64*64*64) > 1e-6 {
+				t.Errorf("%s: %+v, warnings %q", b.name, l.Report, l.Warnings)
+			}
+			continue
+		}
 		if len(l.Mesh.Faces) != len(broken.Faces) || len(l.Repairs) > 0 || l.Turned {
 			t.Errorf("%s: changed without --repair", b.name)
 		}

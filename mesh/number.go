@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"bytes"
 	"math"
 	"strconv"
 )
@@ -11,6 +12,9 @@ import (
 func parseFloat32(word []byte) (x float32, ok bool) {
 	if x, ok := shortFloat32(word); ok {
 		return x, true
+	}
+	if bytes.ContainsAny(word, "_xXpP") {
+		return 0, false // Go's own ways to write numbers
 	}
 	wide, err := strconv.ParseFloat(string(word), 32)
 	if err != nil || math.IsInf(wide, 0) || math.IsNaN(wide) {

@@ -15,6 +15,9 @@ type Repair struct {
 	// LessMM3 and MoreMM3 are what a hole or pocket that is missing here may have
 	// held, and what a boss may have.
 	LessMM3, MoreMM3 float64
+	// Earlier: it was done before the file was written, whose header says so. At is
+	// not known then.
+	Earlier bool
 }
 
 // Doubt returns how much less and how much more the true volume may be than that

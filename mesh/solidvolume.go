@@ -41,31 +41,27 @@ func (m *Moments) merge(o Moments, share float64) {
 	}
 }
 
-// twice estimates the volume that overlapping shells count too often, and its
-// moments: the integral of w - [w >= 1] over the space the pairs share, where w is
-// how often the closed shells wind around a point. The union of the shells has the
-// sum of their volumes less that. spread is the difference between the largest
-// and the smallest of four estimates of the volume, each from a lattice of upright
-// lines with a start of its own; it is at least the share of one line.
-func (b *bodies) twice(m *Mesh, overlaps []Overlap) (all Moments, spread float64) {
-	closed := make([]int32, 0, len(b.of))
-	for f, s := range b.of {
-		if s >= 0 && b.shells[s].Closed {
-			closed = append(closed, int32(f))
+// twice estimates the volume that a mesh of balanced edges counts too often within
+// a box, and its moments: the integral of w - [w >= 1], where w is how often the
+// faces wind around a point. spread is the difference between the largest and the
+// smallest of four estimates of the volume, each from a lattice of upright lines
+// with a start of its own; it is at least the share of one line. A heap of shells
+// needs no fine answer.
+func twice(m *Mesh, ground Box, heap bool) (all Moments, spread float64) {
+	faces := make([]int32, 0, len(m.Faces))
+	for f := range m.Faces {
+		if !m.collapsed(f) && m.faceBox(int32(f)).overUnder(ground) {
+			faces = append(faces, int32(f))
 		}
 	}
-	tree := m.newFaceTree(closed)
-	ground := nowhere
-	for _, o := range overlaps {
-		ground = ground.joined(b.shells[o.Shells[0]].Box.shared(b.shells[o.Shells[1]].Box))
-	}
+	tree := m.newFaceTree(faces)
 	size := ground.Size()
 	all.About = ground.Center()
 	// A Fibonacci lattice: n lines, whose shadows on both axes are evenly spaced,
 	// so that walls along an axis do not fall in step with them.
 	n, step := 10946, 6765
-	if len(b.shells) > fewShells {
-		n, step = 2584, 1597 // a heap of shells needs no fine answer
+	if heap {
+		n, step = 2584, 1597
 	}
 	weight := size.X * size.Y / float64(n)
 	random := rand.New(rand.NewPCG(1, 0)) // a fixed seed: the same file gives the same answer
@@ -115,6 +111,11 @@ func excess(m *Mesh, tree *boxTree, foot, about r3.Vec, weight float64, sum *Mom
 			sum.add(foot.X-about.X, foot.Y-about.Y, steps[i].z, steps[i+1].z, weight*float64(over))
 		}
 	}
+}
+
+// overUnder reports whether an upright line may meet both boxes.
+func (b Box) overUnder(o Box) bool {
+	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X && b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y
 }
 
 // shared returns the box of the points in both; it is empty when they do not

@@ -82,9 +82,13 @@ func unite(m *Mesh) (*Mesh, []Repair) {
 	if !after.Closed || after.OverlapTotal > 0 || abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+1e-3*abs(report.Twice.Volume) {
 		return m, nil
 	}
+	what := fmt.Sprintf("united %s that shared %.4g mm3", counted(len(groups), "shell"), removed)
+	if report.LessMM3 > 0 {
+		what += fmt.Sprintf(", of which %.4g mm3 lay inside another and are a cavity if its faces looked the wrong way", report.LessMM3)
+	}
 	return out, []Repair{{
-		What: fmt.Sprintf("united %s that shared %.4g mm3", counted(len(groups), "shell"), removed),
-		At:   report.Overlaps[0].At, AddedAreaMM2: out.totalArea() - m.totalArea(), AddedVolumeMM3: doubt,
+		What: what, At: report.Overlaps[0].At, AddedAreaMM2: out.totalArea() - m.totalArea(),
+		AddedVolumeMM3: doubt, LessMM3: report.LessMM3,
 	}}
 }
 

@@ -93,6 +93,7 @@ type MeshRepair struct {
 	AddedVolume float64    `json:"added_volume_mm3"`
 	Less        float64    `json:"less_volume_mm3"` // the true volume may be so much less
 	More        float64    `json:"more_volume_mm3"`
+	Earlier     bool       `json:"earlier"` // before this file was written; where is not known
 }
 
 // maxListed bounds the shells and repairs of a report.
@@ -141,7 +142,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 	for _, p := range l.Repairs {
 		less, more := p.Doubt()
 		report.Repairs = append(report.Repairs,
-			MeshRepair{p.What, coordinates(p.At), p.AddedAreaMM2, p.AddedVolumeMM3, less, more})
+			MeshRepair{p.What, coordinates(p.At), p.AddedAreaMM2, p.AddedVolumeMM3, less, more, p.Earlier})
 	}
 	return report
 }
@@ -286,7 +287,11 @@ func (r MeshReport) repairs() Table {
 		if p.Less != p.More {
 			doubt = fmt.Sprintf("-%s to +%s", quantity.Number(p.Less, 4), doubt)
 		}
-		t.Rows = append(t.Rows, []string{p.What, vector(p.At, ", "), quantity.Number(p.AddedArea, 4), doubt})
+		at := vector(p.At, ", ")
+		if p.Earlier {
+			at = Missing
+		}
+		t.Rows = append(t.Rows, []string{p.What, at, quantity.Number(p.AddedArea, 4), doubt})
 	}
 	return t
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"strconv"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"swapworth/mesh"
+	"swapworth/quantity"
 	"swapworth/swap"
 	"swapworth/swap/casefile"
 )
@@ -17,12 +19,14 @@ type caseFlags struct {
 	path   string
 	file   casefile.File
 	repair bool
+	join   *quantity.Length
 }
 
 func (c *caseFlags) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&c.path, "case", "", "read the case from a TOML `FILE`; flags win over it")
 	f.BoolVar(&c.repair, "repair", false, "close small or planar gaps, and say what was added")
+	registerJoin(f, &c.join)
 	group(cmd, "The parts", c.registerParts)
 	group(cmd, "The machine", c.registerMachine)
 	group(cmd, "The load", c.registerLoad)
@@ -150,10 +154,20 @@ func complete(f casefile.File) error {
 }
 
 // load returns the question that file, flags and meshes make together.
-func (c *caseFlags) load(meshes []string) (swap.Case, error) {
+func (c *caseFlags) load(ctx context.Context, meshes []string) (swap.Case, error) {
 	f, err := c.merged(meshes)
 	if err != nil {
 		return swap.Case{}, err
 	}
-	return f.Case(c.repair)
+	options, err := c.reading(ctx)
+	if err != nil {
+		return swap.Case{}, err
+	}
+	return f.CaseWith(options)
+}
+
+// reading says how the meshes are read, until ctx is done.
+func (c *caseFlags) reading(ctx context.Context) (mesh.Options, error) {
+	join, err := joinWithin(c.join, c.repair)
+	return mesh.Options{Repair: c.repair, Join: join, Context: ctx}, err
 }

@@ -42,7 +42,7 @@ func newCompare() *cobra.Command {
 				}
 				return compareSeveral(cmd, &c, &out, meshes)
 			}
-			question, err := c.load(meshes)
+			question, err := c.load(cmd.Context(), meshes)
 			if err != nil {
 				return err
 			}
@@ -73,7 +73,11 @@ func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []stri
 	if err != nil {
 		return err
 	}
-	cases, err := f.Cases(meshes[1:], c.repair)
+	options, err := c.reading(cmd.Context())
+	if err != nil {
+		return err
+	}
+	cases, err := f.Cases(meshes[1:], options)
 	if err != nil {
 		return err
 	}

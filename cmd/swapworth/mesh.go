@@ -47,7 +47,7 @@ func newMesh() *cobra.Command {
 				return err
 			}
 			if strings.EqualFold(filepath.Ext(out.path), ".stl") {
-				if err := mesh.WriteFile(out.path, l.Mesh, out.overwrite); err != nil {
+				if err := l.WriteFile(out.path, out.overwrite); err != nil {
 					return err
 				}
 				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s, in mm\n", out.path)

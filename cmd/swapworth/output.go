@@ -2,15 +2,18 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"swapworth/internal/files"
 	"swapworth/mesh"
 	"swapworth/note"
+	"swapworth/quantity"
 )
 
 // output holds the flags that every command shares about where a result goes.
@@ -88,6 +91,7 @@ func nameLeftovers(cmd *cobra.Command, path string) {
 type input struct {
 	unit   string
 	repair bool
+	join   *quantity.Length
 	cmd    *cobra.Command
 }
 
@@ -96,6 +100,7 @@ func (in *input) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&in.unit, "unit", "mm", "unit of the STL coordinates: mm, cm, m or in")
 	f.BoolVar(&in.repair, "repair", false, "close small or planar gaps, and say what was added")
+	registerJoin(f, &in.join)
 }
 
 // load reads one mesh with the shared flags.
@@ -110,7 +115,29 @@ func reading[T any](in *input, path string, read func(context.Context, string, m
 	if err != nil {
 		return result, usageError{err}
 	}
+	join, err := joinWithin(in.join, in.repair)
+	if err != nil {
+		return result, err
+	}
 	seen := newProgress(in.cmd, "reading")
 	defer seen.done()
-	return read(in.cmd.Context(), path, mesh.Options{Unit: unit, Repair: in.repair, Progress: seen.set})
+	return read(in.cmd.Context(), path, mesh.Options{Unit: unit, Repair: in.repair, Join: join, Progress: seen.set})
+}
+
+// registerJoin adds the flag that says how far apart corners may lie.
+func registerJoin(f *pflag.FlagSet, join **quantity.Length) {
+	textFlag(f, join, "join", "length", "with --repair: how far apart corners at gaps may lie that are made one (default unit mm)")
+}
+
+// joinWithin returns the length of --join in mm, 0 where it was not given.
+func joinWithin(join *quantity.Length, repair bool) (float64, error) {
+	switch {
+	case join == nil:
+		return 0, nil
+	case !repair:
+		return 0, usageError{errors.New("--join goes with --repair: add it, for joining corners changes the part")}
+	case *join <= 0:
+		return 0, usageError{fmt.Errorf("--join %s: expected more than nothing", *join)}
+	}
+	return float64(*join), nil
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"swapworth/materials"
-	"swapworth/mesh"
 	"swapworth/note/page"
 )
 
@@ -75,7 +74,12 @@ func asker(tables []string) func(ctx context.Context, oldPath, newPath string, f
 		if err != nil {
 			return q, err
 		}
-		if q.Case, err = f.CaseWith(mesh.Options{Repair: c.repair, MaxTriangles: mostTriangles, Context: ctx}); err != nil {
+		options, err := c.reading(ctx)
+		if err != nil {
+			return q, err
+		}
+		options.MaxTriangles = mostTriangles
+		if q.Case, err = f.CaseWith(options); err != nil {
 			return q, err
 		}
 		q.Variation, err = v.variation(q.Case.Table)

@@ -27,7 +27,7 @@ func newVary() *cobra.Command {
 			"    --new-material 6061-T6 --try-thickness 4mm,5mm,6mm --try-material 7075-T6",
 		Args: usage(cobra.MaximumNArgs(2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			question, err := c.load(args)
+			question, err := c.load(cmd.Context(), args)
 			if err != nil {
 				return err
 			}

@@ -62,6 +62,9 @@ func tooLarge(err error, limit int64) error {
 	if errors.As(err, &over) {
 		return fmt.Errorf("the two files together are larger than %d MB; make the meshes coarser, or use the command line", limit>>20)
 	}
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+		return errors.New("the upload broke off before its end: send it again")
+	}
 	return err
 }
 

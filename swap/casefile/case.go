@@ -51,12 +51,12 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 
 // Cases is Case for several redesigns, given as the paths of their meshes. The
 // stock part and the materials are read once.
-func (f File) Cases(redesigns []string, repair bool) ([]swap.Case, error) {
+func (f File) Cases(redesigns []string, options mesh.Options) ([]swap.Case, error) {
 	var out []swap.Case
 	for i, path := range redesigns {
 		f.New.Mesh = &path
 		if i == 0 {
-			c, err := f.Case(repair)
+			c, err := f.CaseWith(options)
 			if err != nil {
 				return nil, err
 			}
@@ -65,7 +65,7 @@ func (f File) Cases(redesigns []string, repair bool) ([]swap.Case, error) {
 		}
 		c := out[0]
 		var err error
-		if c.New, err = f.side("new", f.New, c.Table, f.options(mesh.Options{Repair: repair})); err != nil {
+		if c.New, err = f.side("new", f.New, c.Table, f.options(options)); err != nil {
 			return nil, err
 		}
 		out = append(out, c)
