@@ -67,8 +67,8 @@ func (s *surface) growRounds() []Round {
 // roundAt grows a round of at least arc degrees from a bend. Of one that comes to
 // nothing the faces alone are returned.
 func (s *surface) roundAt(e bend, taken []bool, arc float64) (r Round, ok bool) {
-	for _, slack := range [2]float64{1.2, 1.04} {
-		seed := s.smooth(e, taken, slack)
+	for _, even := range [3]evenness{{most: 1.2}, {most: 1.2, least: 0.75}, {most: 1.04}} {
+		seed := s.smooth(e, taken, even)
 		for _, fit := range [2]func([]int32) (cylinder, bool){s.fitSquare, s.fitRound} {
 			c, fits := fit(seed)
 			if !fits {
@@ -78,12 +78,18 @@ func (s *surface) roundAt(e bend, taken []bool, arc float64) (r Round, ok bool) 
 				return r, r.ArcDeg >= arc
 			}
 		}
-		if e.turn <= 25 { // coarse chords: the edge of a 45 degree cone is hardly sharper
+		if e.turn <= 25 && even.least > 0 { // of coarse chords the edge of a 45 degree cone is hardly sharper
 			break
 		}
 	}
 	return r, false
 }
+
+// evenness is how much more and less than the bend it starts from an edge of a
+// seed may turn, as a factor. The first try takes all that bends little, for walls
+// split unevenly. The second leaves out flat walls that touch a rounded corner,
+// where the edge turns half as much: TestRoundedCornersBesideFlats.
+type evenness struct{ most, least float64 }
 
 // trials remembers where no wall was found, so that surfaces that curve both
 // ways, of which every small part passes for a cylinder, are not tried forever.
@@ -129,10 +135,10 @@ func (s *surface) bends() []bend {
 }
 
 // smooth floods from a bend over edges that turn little more than the bend
-// itself (slack is how many times), up to seedFaces faces and, where chords are split finely, on to
+// itself, and no less than asked, up to seedFaces faces and, where chords are split finely, on to
 // seedChords planar patches.
-func (s *surface) smooth(e bend, taken []bool, slack float64) []int32 {
-	limit := min(chordLimit, max(10, slack*e.turn+1))
+func (s *surface) smooth(e bend, taken []bool, even evenness) []int32 {
+	limit, least := min(chordLimit, max(10, even.most*e.turn+1)), even.least*e.turn
 	s.reached.clear()
 	s.reached.add(e.f)
 	s.reached.add(e.g)
@@ -140,7 +146,10 @@ func (s *surface) smooth(e bend, taken []bool, slack float64) []int32 {
 	chords := map[int32]bool{s.plane[e.f]: true, s.plane[e.g]: true}
 	for i := 0; i < len(seed) && (len(seed) < seedFaces || len(chords) < seedChords && len(seed) < 20*seedFaces); i++ {
 		for _, g := range s.neighbour[seed[i]] {
-			if g < 0 || s.reached.has(g) || taken[g] || s.turn(seed[i], g) > limit {
+			if g < 0 || s.reached.has(g) || taken[g] {
+				continue
+			}
+			if turn := s.turn(seed[i], g); turn > limit || turn < least && s.plane[seed[i]] != s.plane[g] {
 				continue
 			}
 			s.reached.add(g)

@@ -27,7 +27,75 @@ func (s *surface) round(c cylinder, faces []int32) (Round, bool) {
 	r.Centre = r3.Add(c.centre, r3.Scale((low+high)/2, c.axis))
 	r.From, r.To = (low-high)/2, (high-low)/2
 	r.ArcDeg = s.arc(c, faces)
-	return r, true
+	return r, r.ArcDeg >= FullArc || s.evenChords(c, faces)
+}
+
+// oddEnd is how many times wider than the widest whole chord the chord that a
+// face at the end of an arc is a piece of may be. A flat between two rounded
+// corners, with the chord on either side of it, lies on a circle whatever the
+// shape: four points of a trapezoid do. The faces beyond are pieces of chords
+// 2 + c/f times as wide as that of the flat, f being its length and c that of a
+// chord, while chords of a circle drawn unevenly by a sixth differ by 1.4.
+// TestRoundedCornersBesideFlats.
+const oddEnd = 1.9
+
+// chord is what one plane of a round wall shows of a chord.
+type chord struct {
+	low, high     float64 // where it begins and ends along itself, mm
+	lowOn, highOn bool    // whether it ends on the circle there
+	span          float64 // of the whole chord, degrees
+}
+
+// add takes a corner of the chord into account.
+func (k *chord) add(at float64, on bool, within float64) {
+	switch {
+	case at < k.low-within:
+		k.low, k.lowOn = at, on
+	case at < k.low+within:
+		k.lowOn = k.lowOn || on
+	}
+	switch {
+	case at > k.high+within:
+		k.high, k.highOn = at, on
+	case at > k.high-within:
+		k.highOn = k.highOn || on
+	}
+}
+
+// evenChords reports whether the pieces of chords at the ends of an arc could
+// belong to chords like the others.
+func (s *surface) evenChords(c cylinder, faces []int32) bool {
+	within := s.tolerance(c.radius)
+	chords := map[int32]*chord{}
+	for _, f := range faces {
+		if s.sliver[f] {
+			continue
+		}
+		n := s.planes[s.plane[f]].Normal
+		k := chords[s.plane[f]]
+		if k == nil {
+			k = &chord{low: math.Inf(1), high: math.Inf(-1)}
+			chords[s.plane[f]] = k
+		}
+		for _, id := range s.Mesh.Faces[f] {
+			_, radial := c.at(s.Vertices[id])
+			l := length(radial)
+			on := math.Abs(l-c.radius) <= within
+			k.add(r3.Dot(radial, r3.Cross(c.axis, n)), on, within)
+			if on { // a chord looks half its span away from the radius at its end
+				k.span = max(k.span, 2*degrees(math.Acos(min(1, math.Abs(r3.Dot(radial, n))/l))))
+			}
+		}
+	}
+	whole, pieces := 0.0, 0.0
+	for _, k := range chords {
+		if k.lowOn && k.highOn {
+			whole = max(whole, k.span)
+		} else {
+			pieces = max(pieces, k.span)
+		}
+	}
+	return whole == 0 || pieces <= oddEnd*whole
 }
 
 // ends returns where the patch begins and ends along the axis: the mean, every

@@ -1,0 +1,48 @@
+package feature
+
+import (
+	"math"
+	"testing"
+
+	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A flat wall that touches a rounded corner turns half as much as the chords of
+// it, and with one chord at either end it lies on a larger circle.
+func TestRoundedCornersBesideFlats(t *testing.T) {
+	for _, n := range []int{12, 16, 24, 36, 64} {
+		for _, size := range [][3]float64{{22, 14, 3}, {18, 12, 2}, {16, 13, 5}, {40, 9, 4}} {
+			m := cornered(t, size[0], size[1], size[2], n)
+			found := 0
+			for _, r := range Find(m).Rounds {
+				if math.Abs(r.Radius-size[2]) > 1e-3 {
+					t.Errorf("%d chords, %v: a round of %.3f mm over %.0f degrees", n, size, r.Radius, r.ArcDeg)
+				}
+				found++
+			}
+			if n >= 24 && found != 4 {
+				t.Errorf("%d chords, %v: %d rounded corners", n, size, found)
+			}
+		}
+	}
+}
+
+// cornered is a plate with a window of rounded corners, n chords to the circle.
+func cornered(t *testing.T, long, wide, radius float64, n int) *mesh.Mesh {
+	t.Helper()
+	var loop []r2.Vec // clockwise
+	for k, at := range [4]r2.Vec{{X: 1, Y: 1}, {X: 1, Y: -1}, {X: -1, Y: -1}, {X: -1, Y: 1}} {
+		for i := range n/4 + 1 {
+			sin, cos := math.Sincos(math.Pi/2*float64(1-k) - 2*math.Pi*float64(i)/float64(n))
+			loop = append(loop, r2.Vec{X: at.X*(long/2-radius) + radius*cos, Y: at.Y*(wide/2-radius) + radius*sin})
+		}
+	}
+	outer := []r2.Vec{{X: -40, Y: -30}, {X: 40, Y: -30}, {X: 40, Y: 30}, {X: -40, Y: 30}}
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
