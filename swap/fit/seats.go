@@ -114,13 +114,21 @@ func (c *comparison) seats() []seat {
 // touch: it is the outermost, or falls away all around, is parallel to a face with
 // holes, and is at least as wide as it stands out. Ribs are higher than wide.
 func (c *comparison) standsOut(f *flat) bool {
-	if !f.touches() {
+	if !f.touches() || c.topsSpigot(f) {
 		return false
 	}
 	parallel := slices.ContainsFunc(c.old.flats, func(o flat) bool {
 		return len(o.mouths) > 0 && math.Abs(r3.Dot(o.Normal, f.Normal)) > halfDegree
 	})
 	return parallel && f.width() >= c.height(f)
+}
+
+// topsSpigot reports whether a face is the top of a spigot, whose height is
+// compared as such.
+func (c *comparison) topsSpigot(f *flat) bool {
+	return slices.ContainsFunc(c.old.spigots, func(p spigot) bool {
+		return p.locates && slices.ContainsFunc(p.top, func(k int) bool { return f == &c.old.flats[k] })
+	})
 }
 
 // touches reports whether a flat thing larger than the face can lie on it.

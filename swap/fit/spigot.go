@@ -15,6 +15,7 @@ type spigot struct {
 	out      r3.Vec // unit, from its foot to its top
 	locates  bool   // something else lies on the face it stands on, or nothing goes through it
 	flats    []int  // its flats, by index of the flat face
+	top      []int  // the flat faces at its top
 	shoulder r3.Vec // a point of the axis at its foot
 }
 
@@ -42,8 +43,11 @@ func (s *shape) findSpigots() []spigot {
 		p := spigot{Round: r, out: dir, locates: true}
 		p.shoulder = r3.Add(r.Centre, r3.Scale(-(r.To-r.From)/2, dir))
 		for k := range s.flats {
-			if s.isFlatOf(&s.flats[k], r) {
+			switch f := &s.flats[k]; {
+			case s.isFlatOf(f, r):
 				p.flats = append(p.flats, k)
+			case s.isTopOf(f, p):
+				p.top = append(p.top, k)
 			}
 		}
 		for _, h := range s.holes {
@@ -100,6 +104,13 @@ func (s *shape) isFlatOf(f *flat, r feature.Round) bool {
 	along, radial := axial(r, f.Centroid)
 	far := r3.Dot(radial, f.Normal)
 	return far > 0 && far < r.Radius && math.Abs(along) < (r.To-r.From)/2 && r3.Norm(radial) < r.Radius
+}
+
+// isTopOf reports whether a face tops a spigot.
+func (s *shape) isTopOf(f *flat, p spigot) bool {
+	along, radial := axial(p.Round, f.Centroid)
+	return r3.Dot(f.Normal, p.out) > sameWay && r3.Norm(radial) < p.Radius && math.Abs(along) > (p.To-p.From)/2-coincide &&
+		math.Abs(along) < (p.To-p.From)/2+mouthDepth && along*r3.Dot(p.out, p.Axis) > 0
 }
 
 // moved returns the spigot as a motion lays it.
