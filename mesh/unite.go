@@ -54,6 +54,15 @@ func (u *uniter) project(plane Plane, loops [][]int32) []r2.Vec {
 	return flat
 }
 
+// Union returns the mesh with closed shells that share space joined into one; ok is
+// false where that cannot be done.
+func Union(m *Mesh) (joined *Mesh, ok bool) {
+	if m, _ = unite(m); Check(m).OverlapTotal > 0 {
+		return nil, false
+	}
+	return m, true
+}
+
 // unite replaces closed shells that share space by their union. It returns m
 // as it is where there are none, or where a shell passes through itself so
 // that the union cannot be told.

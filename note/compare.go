@@ -23,6 +23,9 @@ func Compare(r swap.Result, c swap.Case) Document {
 	if r.Fit != nil && len(r.Fit.Findings) > 0 {
 		add(List{Title: "Bolting on", Items: r.Fit.Findings})
 	}
+	for _, b := range millingBlocks(r) {
+		add(b)
+	}
 	for _, b := range makingBlocks(r) {
 		add(b)
 	}

@@ -83,7 +83,9 @@ func drawnFigures(r swap.Result) []Figure {
 	if d == nil {
 		return nil
 	}
-	out := []Figure{ThreeViews([]PartView{partView("stock part", 0, d.Old, d.Span), partView("redesign", 1, d.New, d.Span)})}
+	redesign := partView("redesign", 1, d.New, d.Span)
+	redesign.Places = millablePlaces(d.HardPlaces)
+	out := []Figure{ThreeViews([]PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
 	if f, ok := weakestSections(d); ok {
 		out = append(out, f)
 	}

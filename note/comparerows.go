@@ -32,6 +32,9 @@ func compareTable(r swap.Result) Table {
 	if r.Motion != nil {
 		t.Rows = append(t.Rows, motionRows(*r.Motion)...)
 	}
+	if r.Millable != nil {
+		row("can be milled", "", millable(*r.Millable), "")
+	}
 	if r.Cost != nil {
 		t.Rows = append(t.Rows, costRows(*r.Cost)...)
 	}

@@ -18,7 +18,8 @@ type PartView struct {
 	Mesh   *mesh.Mesh
 	Cuts   []CutMark
 	Marks  []PointMark
-	Series int // which colour: 0 the stock part, 1 the redesign, ...
+	Places []PointMark // findings, marked in every view
+	Series int         // which colour: 0 the stock part, 1 the redesign, ...
 }
 
 // CutMark is the trace of a cut plane, drawn where it is seen edge-on.
@@ -57,6 +58,9 @@ func viewsText(parts []PartView) string {
 		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
 		if len(p.Marks) > 0 {
 			said[i] += fmt.Sprintf(", holes numbered 1 to %d", len(p.Marks))
+		}
+		for _, m := range p.Places {
+			said[i] += fmt.Sprintf(", %s marked at (%s, %s, %s) mm", m.Text, quantity.Short(m.At.X, 3), quantity.Short(m.At.Y, 3), quantity.Short(m.At.Z, 3))
 		}
 		for _, cut := range p.Cuts {
 			said[i] += fmt.Sprintf(", cut %s at %v = %s mm", cut.Name, cut.Axis, quantity.Short(cut.At, 4))
@@ -182,6 +186,7 @@ func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at 
 	if v.eye == fromAbove {
 		l.drawMarks(c, b.part, point)
 	}
+	l.drawPlaces(c, b.part, v.eye, point)
 }
 
 // drawCut draws a dash-dot line across a view that sees the cut plane edge-on.

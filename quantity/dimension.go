@@ -72,6 +72,9 @@ var (
 	hours = dimension{"a time", "1.5h or 90min", []unit{
 		{"h", 1}, {"hours", 1}, {"hour", 1}, {"min", 1.0 / 60}, {"minutes", 1.0 / 60}, {"minute", 1.0 / 60},
 		{"s", 1.0 / 3600}}, false, 1e-6, 1e6}
+	minutes = dimension{"a time", "30min or 0.5h", []unit{
+		{"min", 1}, {"minutes", 1}, {"minute", 1}, {"h", 60}, {"hours", 60}, {"hour", 60},
+		{"s", 1.0 / 60}}, false, 1e-4, 1e7}
 	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}, {"percent", 0.01}}, true, 1e-9, 1e4}
 	scalar   = dimension{"a number", "0.9", []unit{{"", 1}}, true, 1e-12, 1e12}
 )

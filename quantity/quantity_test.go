@@ -29,6 +29,7 @@ var (
 	_ value = new(quantity.Density)
 	_ value = new(quantity.Inertia)
 	_ value = new(quantity.Hours)
+	_ value = new(quantity.Minutes)
 	_ value = new(quantity.Fraction)
 	_ value = new(quantity.Point)
 	_ value = new(quantity.Weight)
@@ -274,7 +275,7 @@ func FuzzTyped(f *testing.F) {
 			func() value { return new(quantity.Length) }, func() value { return new(quantity.Mass) },
 			func() value { return new(quantity.Force) }, func() value { return new(quantity.Stress) },
 			func() value { return new(quantity.Density) }, func() value { return new(quantity.Inertia) },
-			func() value { return new(quantity.Hours) }, func() value { return new(quantity.Scalar) },
+			func() value { return new(quantity.Hours) }, func() value { return new(quantity.Minutes) }, func() value { return new(quantity.Scalar) },
 		} {
 			q, again := make(), make()
 			if q.Set(text) != nil {

@@ -134,6 +134,24 @@ func (q Hours) String() string { return hours.format(float64(q)) }
 // Type names the quantity in help texts.
 func (q *Hours) Type() string { return "time" }
 
+// Minutes is a duration, in min. Read from min, h and s.
+type Minutes float64
+
+// Set reads the text and keeps the old value on error.
+func (q *Minutes) Set(text string) error { return read(minutes, q, text) }
+
+// UnmarshalText reads what Set reads.
+func (q *Minutes) UnmarshalText(text []byte) error { return q.Set(string(text)) }
+
+// MarshalText writes what String writes.
+func (q Minutes) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
+
+// String writes the value with its unit; Set reads it back unchanged.
+func (q Minutes) String() string { return minutes.format(float64(q)) }
+
+// Type names the quantity in help texts.
+func (q *Minutes) Type() string { return "time" }
+
 // Fraction is a share of a whole: 1 means 100 %. People type percent, with or
 // without the sign: "1%" and "1" are both 0.01.
 type Fraction float64

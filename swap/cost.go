@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"errors"
 	"fmt"
 
 	"swapworth/swap/mill"
@@ -29,9 +30,15 @@ type Buy struct {
 // estimate works out what the redesign takes to make.
 func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
 	profile := s.profile()
+	if why := s.elsewhere(); why != "" {
+		return nil, errors.New(why)
+	}
 	w, err := mill.Measure(s.new.made, profile, s.c.Making.Plan)
 	if err != nil {
 		return nil, err
+	}
+	if s.millable != nil {
+		w.Hard = s.millable.Hard
 	}
 	s.work = &w
 	e, err := mill.Make(w, profile, s.job(in, s.new))
@@ -43,9 +50,9 @@ func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
 
 func (s *situation) profile() mill.Profile {
 	if p := s.c.Making.Profile; p != nil {
-		return *p
+		return s.c.Making.Plan.Over(*p)
 	}
-	return mill.BenchTop()
+	return s.c.Making.Plan.Over(mill.BenchTop())
 }
 
 // job is what an estimate needs beside the work: how many, of what, and what
@@ -54,7 +61,7 @@ func (s *situation) job(in inputs, of part) mill.Job {
 	p, m := s.c.Making.Pricing, of.known.material
 	j := mill.Job{
 		Count: int(in.count), Family: m.Family, Density: m.Density.Nominal, PricePerKg: m.PricePerKg,
-		SuccessChance: p.SuccessChance, Attempts: p.Attempts, Quoted: p.Quoted,
+		SuccessChance: s.chance(), Attempts: p.Attempts, Quoted: p.Quoted,
 		SavedGrams: in.count * (in.old.mass() - in.new.mass()),
 	}
 	if p.HourlyValue != nil {

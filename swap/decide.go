@@ -83,6 +83,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Motion:      s.motion(in, o),
 		Criteria:    o.criteria,
 		Fit:         s.fit,
+		Millable:    s.millable,
 		Cost:        in.cost,
 		Milling:     s.milling,
 		Cautions:    cautions,

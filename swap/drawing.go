@@ -1,6 +1,8 @@
 package swap
 
 import (
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/beam"
 	"swapworth/mesh"
 )
@@ -9,6 +11,9 @@ import (
 type Drawing struct {
 	Span     mesh.Axis
 	Old, New Drawn
+
+	// HardPlaces are those of the findings on milling, in their order.
+	HardPlaces []r3.Vec
 }
 
 // Drawn is one part, in the stock part's frame, and how it bends in every load
@@ -29,6 +34,7 @@ type Bent struct {
 
 func (s *situation) drawing(directions []direction) *Drawing {
 	d := &Drawing{Span: s.span, Old: Drawn{Mesh: s.old.mesh}, New: Drawn{Mesh: s.new.mesh}}
+	d.HardPlaces = s.millingMarks()
 	for _, one := range directions {
 		d.Old.Bent = append(d.Old.Bent, one.old.bent)
 		d.New.Bent = append(d.New.Bent, one.new.bent)

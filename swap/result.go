@@ -35,6 +35,10 @@ type Result struct {
 	Motion    *Motion     `json:"motion"`
 	Cost      *Cost       `json:"cost"`
 	Fit       *Fit        `json:"fit"`
+
+	// Millable is null for a part that is not milled, such as a print.
+	Millable *mill.Millable `json:"millable"`
+
 	Criteria  []Criterion `json:"criteria"`
 	Verdict   Verdict     `json:"verdict"`
 	Reasons   []string    `json:"reasons"`

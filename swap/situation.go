@@ -31,6 +31,7 @@ type situation struct {
 	variants []variant       // of the redesign as made, the drawn one first
 	work     *mill.Work
 	milling  *mill.Estimate
+	millable *mill.Millable // nil: not milled, or not judged
 
 	staticOnly bool // mechanics without frequencies, which nobody will see
 
@@ -81,6 +82,7 @@ func settle(c Case, shared *stock) (*situation, error) {
 	if err := s.settleMaterials(); err != nil {
 		return nil, err
 	}
+	s.settleMillable()
 	s.settleFrame()
 	if err := s.settleLoading(); err != nil {
 		return nil, err

@@ -29,8 +29,8 @@ func (s *situation) reasons(in inputs, o outcome, r Result) []string {
 	if r.Verdict == CheckFirst && len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart {
 		out = append(out, s.stockReason(o.verdict, r))
 	}
-	out = append(out, decisive(o)...)
 	out = append(out, in.blocks...)
+	out = append(out, decisive(o)...)
 	if open := s.strengthOpen(in, o); open != "" {
 		out = append(out, open)
 	}

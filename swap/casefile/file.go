@@ -103,6 +103,9 @@ type Cost struct {
 	SetUps         *quantity.Count    `toml:"set-ups"`
 	Attempts       *quantity.Scalar   `toml:"attempts"`
 	SuccessChance  *quantity.Fraction `toml:"success-chance"`
+	CAMTime        *quantity.Minutes  `toml:"cam-time"`     // for all parts
+	SawTime        *quantity.Minutes  `toml:"saw-time"`     // each part
+	MeasureTime    *quantity.Minutes  `toml:"measure-time"` // each part
 }
 
 // Joint is how the redesign is bolted on, for one bolt.

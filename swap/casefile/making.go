@@ -70,7 +70,8 @@ func (c Cost) into(m *swap.Making) error {
 		HourlyValue: number(c.HourlyValue), Quoted: number(c.QuotedPrice), PricePerKg: number(c.StockPrice),
 		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
-	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0))}
+	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0)),
+		CAM: number(c.CAMTime), Saw: number(c.SawTime), Measure: number(c.MeasureTime)}
 	if err := cmp.Or(notBelowZero("hourly-value", c.HourlyValue), notBelowZero("quoted-price", c.QuotedPrice),
 		notBelowZero("stock-price", c.StockPrice)); err != nil {
 		return err

@@ -1,12 +1,14 @@
 package mill
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh/feature"
+	"swapworth/quantity"
 )
 
 // corners holds inside corners against the smallest cutter that reaches down to
@@ -50,7 +52,7 @@ func (c *checker) corners() {
 	}
 	for i := range c.out.Findings {
 		if f := &c.out.Findings[i]; f.Kind == InsideRadius {
-			f.Says += said("; %v g stay in all such corners", c.out.Corners)
+			f.Says += fmt.Sprintf("; %s g stay in all such corners", quantity.Short(c.out.Corners, 2))
 		}
 	}
 }

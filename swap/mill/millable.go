@@ -57,7 +57,8 @@ type Millable struct {
 	Chance   float64      `json:"chance"`      // of a good part in one attempt, by what is hard
 	Corners  float64      `json:"corners_g"`   // left in inside corners by the cutters
 
-	Hard Hard `json:"-"`
+	Hard      Hard `json:"-"`
+	Elsewhere bool `json:"-"` // times on the mill say nothing of it
 }
 
 // Hard is what hard places add to the time: see operations.
@@ -130,11 +131,31 @@ type checker struct {
 func (c *checker) recognise() {
 	if axis, ok := c.Turned(); ok {
 		c.out.MadeBy, c.axis = Lathe, axis
+		c.out.Elsewhere = !c.disc(axis)
 		return
 	}
 	if direction, ok := c.Tube(); ok {
-		c.out.MadeBy, c.tube = Saw, direction
+		c.out.MadeBy, c.tube, c.out.Elsewhere = Saw, direction, true
 	}
+}
+
+// flat is up to which length over its diameter a turned part is a disc, that a mill
+// cuts out of plate as well.
+const flat = 0.5
+
+// disc reports whether a turned part is no longer than half its diameter.
+func (c *checker) disc(axis r3.Vec) bool {
+	low, high, radius := math.Inf(1), math.Inf(-1), 0.0
+	for _, p := range c.Mesh.Vertices {
+		at := r3.Dot(p, axis)
+		low, high = min(low, at), max(high, at)
+	}
+	for _, r := range c.Features.Rounds {
+		if !r.Concave && math.Abs(r3.Dot(r.Axis, axis)) > 0.9999 {
+			radius = max(radius, r.Radius)
+		}
+	}
+	return high-low <= flat*2*radius
 }
 
 // given reports whether a lathe or the tube itself makes the surface at a sample.

@@ -53,7 +53,7 @@ func (c *checker) thickness(s reach.Sample) bool {
 	if !ok {
 		return false
 	}
-	opposite := reach.Sample{At: r3.Sub(s.At, r3.Scale(t, s.Normal)), Normal: c.Normal(behind), Face: behind}
+	opposite := reach.Sample{At: r3.Sub(s.At, r3.Scale(t, s.Normal)), Normal: c.Normal(behind), Face: behind, Seen: s.Seen}
 	if c.OnSkin(s) && c.OnSkin(opposite) || c.given(s) && c.given(opposite) {
 		return false // the plate itself, or the tube's own wall
 	}
@@ -63,7 +63,7 @@ func (c *checker) thickness(s reach.Sample) bool {
 	if t > c.careful && t*c.limits.Rib > c.Box.Size().Z && t*c.limits.Rib > c.Box.Size().Y && t*c.limits.Rib > c.Box.Size().X {
 		return false // thick enough for any height
 	}
-	height := c.height(s)
+	height := min(c.height(s), c.height(opposite)) // the side that stands on more counts
 	switch {
 	case height < stocky*t:
 		return false

@@ -55,6 +55,21 @@ type Plan struct {
 	Axis           *r3.Vec // milling direction; nil for asmade.MillAxis
 	BlankThickness float64 // mm; 0 takes the thinnest plate that covers the part
 	SetUps         int     // 0 counts them from the part
+
+	CAM, Saw, Measure *float64 // min; nil for the profile's
+}
+
+// Over returns the profile with the times that the person gave.
+func (p Plan) Over(profile Profile) Profile {
+	for _, t := range []struct {
+		given *float64
+		in    *float64
+	}{{p.CAM, &profile.Handling.CAM}, {p.Saw, &profile.Handling.Saw}, {p.Measure, &profile.Handling.Measure}} {
+		if t.given != nil {
+			*t.in = *t.given
+		}
+	}
+	return profile
 }
 
 // Measure works out what has to be cut. The blank is the part's box in the
