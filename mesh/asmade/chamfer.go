@@ -33,8 +33,8 @@ const (
 
 	// withinStrip is the turn between facets of one chamfer across its slope,
 	// degrees: less than between the strips of a rounding whose first one is as
-	// steep as a chamfer, for that has no more than three.
-	withinStrip = 12.0
+	// steep as a chamfer, for that has no more than two, or three split at random.
+	withinStrip = 20.0
 
 	// squarely is the turn from which a narrow face beyond a strip is a wall and
 	// not the next strip of a rounding, degrees.
@@ -79,6 +79,15 @@ func (p Part) sunk() map[int32]bool {
 		}
 	}
 	return out
+}
+
+func (p Part) countersinks() (n int) {
+	for _, h := range p.Features.Holes {
+		if h.Kind == feature.Countersink {
+			n++
+		}
+	}
+	return n
 }
 
 // askedFirst orders the planar patches that are no chords.
@@ -295,6 +304,9 @@ func WithoutChamfers(p Part) (Variant, error) {
 	}
 	v := p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit)
 	v.Mesh = joined(v.Mesh, touched)
+	if n := p.countersinks(); n > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("%s keep the seat of the screw", counted(n, "countersunk hole")))
+	}
 	return v, nil
 }
 

@@ -24,6 +24,7 @@ const (
 	levelCosine  = 1 - 1.4e-5 // 0.3 degrees: the first chord of a fillet in 150 leans as much
 	uprightSine  = 0.02       // 1.15 degrees, the least draft that is one and no leaning facet
 	smoothDegree = 46         // the turn between two strips of a quarter in two, and a little
+	runDegree    = 60         // the turn between facets of a rounding where two meet at a corner in few chords
 	sameSlope    = 3          // degrees between facets of one slanted wall
 	mostly       = 0.5        // share of a border that decides what a slope is
 	downhill     = 0.5        // cosine to the steepest way from which a border lies below or above
@@ -121,7 +122,7 @@ func (l *lay) together(f, g int32, up r3.Vec) bool {
 	if b < 0 {
 		return false
 	}
-	return degreesBetween(l.shape[f], l.shape[g]) < smoothDegree ||
+	return degreesBetween(l.shape[f], l.shape[g]) < runDegree ||
 		math.Abs(math.Asin(min(1, a))-math.Asin(min(1, b)))*180/math.Pi < sameSlope
 }
 
@@ -252,6 +253,11 @@ func (l *lay) slanted(r *run) {
 		}
 	}
 	if sure < mostly*all {
+		if l.wobbles(r, lean) {
+			for _, f := range r.faces {
+				l.role[f] = wall
+			}
+		}
 		return
 	}
 	r.lean = math.Sin(lean * math.Pi / 180)
@@ -266,6 +272,32 @@ func (l *lay) slanted(r *run) {
 			l.role[f] = foot
 		}
 	}
+}
+
+// wobbles reports whether the facets of a run differ in slope by no more than a
+// cone in few chords does that was split at random: a facet that stands on a chord
+// leans less than one that hangs from one, each by up to half of what the facets
+// turn from one to the next.
+func (l *lay) wobbles(r *run, lean float64) bool {
+	turns, all := 0.0, 0.0
+	for _, f := range r.faces {
+		for k, g := range l.part.Features.Skin.Neighbour[f] {
+			if g < 0 || l.run[g] != l.run[f] {
+				continue
+			}
+			if turn := degreesBetween(l.shape[f], l.shape[g]); turn < smoothDegree {
+				length := r3.Norm(l.part.edge(f, k))
+				turns, all = turns+turn*length, all+length
+			}
+		}
+	}
+	within := sameSlope + turns/max(all, 1e-9)/2
+	for _, f := range r.faces {
+		if math.Abs(l.steepness(f, r.up)-lean) > within {
+			return false
+		}
+	}
+	return true
 }
 
 // medianSlope returns the angle to the axis that half of the area of a run falls
