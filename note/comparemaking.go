@@ -21,6 +21,12 @@ func makingBlocks(r swap.Result) []Block {
 	if r.Milling != nil {
 		out = append(out, costLines(r), millingTable(r))
 	}
+	if len(r.Reactions) > 0 {
+		out = append(out, reactionTable(r))
+	}
+	if len(r.Bolts) > 0 {
+		out = append(out, boltTable(r))
+	}
 	if r.Joint != nil {
 		out = append(out, jointTable(r), List{Title: "Cautions on the joint", Items: r.Joint.Cautions})
 	}
@@ -32,13 +38,9 @@ func makingBlocks(r swap.Result) []Block {
 
 // asMadeTable sets every departure from the drawing beside the part as drawn.
 func asMadeTable(r swap.Result) Table {
-	ratio := "stiffness ratio"
-	if len(r.Stiffness) > 0 && r.Stiffness[0].Method != string(swap.ByBeam) {
-		ratio += " (beam)" // unlike the one above
-	}
 	t := Table{
 		Title:  "The redesign as made; * marks what the table above is computed with",
-		Header: []string{"", "mass, g", "against drawn, %", "saving, %", ratio, ""},
+		Header: []string{"", "mass, g", "against drawn, %", "saving, %", "stiffness ratio", ""},
 		Align:  "lrrrrl",
 	}
 	for _, a := range r.AsMade {

@@ -67,21 +67,30 @@ func lighter(saving swap.Range, unit string) string {
 }
 
 func stiffnessRows(s swap.Stiffness) [][]string {
-	along := " along" + tie + s.Direction
+	along := " " + strings.ReplaceAll(s.Among(), " ", tie)
 	ratio := Missing
 	if s.Ratio != nil {
 		ratio = "times" + tie + Interval(*s.Ratio, 3)
 	}
-	rows := [][]string{{"stiffness" + along + "," + tie + "N/mm (" + s.Method + ")", refusedOr(s.Old), refusedOr(s.New), ratio}}
-	if s.OldFrequency != nil || s.NewFrequency != nil {
-		rows = append(rows, []string{"natural frequency" + along + "," + tie + "Hz", Optional(s.OldFrequency, 3), Optional(s.NewFrequency, 3), ""})
+	var rows [][]string
+	row := func(name string, old, new *float64, difference string) {
+		if old != nil || new != nil {
+			rows = append(rows, []string{name, Optional(old, 3), Optional(new, 3), difference})
+		}
 	}
-	if s.OldYieldForce != nil || s.NewYieldForce != nil {
-		rows = append(rows, []string{"load at yield" + along + "," + tie + "N", Optional(s.OldYieldForce, 3), Optional(s.NewYieldForce, 3), ""})
+	by := " (" + s.Method + ")"
+	switch {
+	case s.OldTurn != nil || s.NewTurn != nil:
+		row("stiffness"+along+","+tie+"N mm/rad"+by, s.OldTurn, s.NewTurn, ratio)
+	case s.Old == nil && s.New == nil && s.Ratio != nil:
+		rows = append(rows, []string{"stiffness" + along + by, "", "", ratio})
+	default:
+		rows = append(rows, []string{"stiffness" + along + "," + tie + "N/mm" + by, refusedOr(s.Old), refusedOr(s.New), ratio})
 	}
-	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
-		rows = append(rows, []string{"safety factor" + along, Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
-	}
+	row("deflection"+along+","+tie+"mm", s.OldDeflection, s.NewDeflection, "")
+	row("natural frequency"+along+","+tie+"Hz", s.OldFrequency, s.NewFrequency, "")
+	row("load at yield"+along+","+tie+"N", s.OldYieldForce, s.NewYieldForce, "")
+	row("safety factor"+along, s.OldSafetyFactor, s.NewSafetyFactor, "")
 	if s.OldRefused != "" || s.NewRefused != "" {
 		rows = append(rows, []string{"why refused" + along, s.OldRefused, s.NewRefused, ""})
 	}

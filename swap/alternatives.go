@@ -36,7 +36,7 @@ func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative,
 // supportAlternatives takes the other ways of holding the part, where nobody
 // said how it is held.
 func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, error) {
-	if s.c.Loading.Support != nil {
+	if !s.c.Loading.supportOpen() {
 		return nil, nil
 	}
 	var out []alternative
@@ -66,14 +66,25 @@ func (s *situation) sameAxes(support beam.Support) []loadCase {
 	return out
 }
 
+// turned are the load cases with the assumed force along another axis.
+func (s *situation) turned(other mesh.Axis) []loadCase {
+	out := slices.Clone(s.cases)
+	for i := range out {
+		if out[i].loads == nil {
+			out[i].name, out[i].along = other.String(), other
+		}
+	}
+	return out
+}
+
 // directionAlternative takes the other direction across the span, where nobody
 // said how the load acts.
 func (s *situation) directionAlternative(ctx context.Context) ([]alternative, error) {
-	if len(s.c.Loading.Along) > 0 {
+	if len(s.c.Loading.Along) > 0 || s.c.Loading.named() {
 		return nil, nil
 	}
 	other := s.across()
-	directions, err := s.respondBoth(ctx, s.endCases([]mesh.Axis{other}, s.support), quick)
+	directions, err := s.respondBoth(ctx, s.turned(other), quick)
 	if err != nil || directions[0].old.refused != "" || directions[0].new.refused != "" {
 		return nil, err
 	}

@@ -238,7 +238,7 @@ func (s *situation) withRedesign(ctx context.Context, directions []direction, p 
 	if s.moved != nil {
 		p.place(*s.moved)
 	}
-	responses, err := s.static().respond(ctx, p, true, s.cases, quick, nil)
+	responses, err := s.static().respond(ctx, p, onRedesign, s.cases, quick, nil)
 	if err != nil {
 		return nil, err
 	}

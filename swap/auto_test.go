@@ -56,13 +56,13 @@ func TestAnotherPoissonsRatioIsSolvedForAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	scale, err := s.poissonScale(context.Background(), s.new, true, 0.45)
+	scale, err := s.poissonScale(context.Background(), s.new, onRedesign, 0.45)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := s.new
 	p.known.material.Poisson.Value = 0.45
-	direct, err := s.respond(context.Background(), p, true, s.cases, quick, nil)
+	direct, err := s.respond(context.Background(), p, onRedesign, s.cases, quick, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,15 +79,15 @@ func TestGridsAreRefinedOnlyWhereTheAnswerNeedsIt(t *testing.T) {
 	d := &in.directions[0]
 	d.old.within, d.new.within = 0.04, 0.001
 	d.new.perModulus = 0.915
-	if old, new := wanting(in); !old || new {
+	if old, new := wanting(in, true); !old || new {
 		t.Errorf("near the limit: stock part %v, redesign %v; want the one with the error alone", old, new)
 	}
 	d.new.perModulus = 0.5
-	if old, new := wanting(in); old || new {
+	if old, new := wanting(in, true); old || new {
 		t.Errorf("far below the limit: stock part %v, redesign %v; want neither", old, new)
 	}
 	d.old.within = 0.07
-	if old, _ := wanting(in); !old {
+	if old, _ := wanting(in, true); !old {
 		t.Error("an error of 7 % is left as it is")
 	}
 }

@@ -5,46 +5,181 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/materials"
 	"swapworth/mesh/feature"
+	"swapworth/solid"
 	"swapworth/swap/joint"
 )
 
-// Bolted is how the redesign is bolted on, where the person wants the joint
-// judged. Zero values were not given.
+// Bolted is how the parts are bolted on, where the person wants the joint judged.
+// Zero values were not given.
 type Bolted struct {
 	Thread     joint.Thread
 	Class      joint.Class
 	Hole       int                 // of the redesign, from 1; 0: the one with least material around it
 	TappedIn   *materials.Material // what the thread is cut into; nil: a nut
 	Engagement float64             // mm of full thread
-	Axial      float64             // N for one bolt
-	Shear      float64             // N for one bolt
+	Axial      float64             // N for one bolt; 0: from the solution where the part is held at holes
+	Shear      float64             // N for one bolt; 0: from the solution
 	Repeats    bool                // the load comes again and again
 	Ratio      float64             // smallest over largest load of a cycle
 }
 
-// judgeJoint checks the bolt, its thread, the hole and its edge in the redesign.
-// It returns nil where no bolt was named.
-func (s *situation) judgeJoint(in inputs) (*joint.Result, error) {
+// Reaction is the force and the moment that one hold does to a part, by the stock
+// part's axes, the moment about the middle of what is held.
+type Reaction struct {
+	Part   string     `json:"part"` // old or new
+	Case   string     `json:"case"`
+	Place  string     `json:"place"`
+	Force  [3]float64 `json:"force_n"`
+	Moment [3]float64 `json:"moment_nmm"`
+	Pull   float64    `json:"pull_n"` // off a flat seat
+}
+
+// Bolt is one bolt of a held hole, with what the solution says it takes: tension
+// along its axis, shear across it, and the moment across the axis that its seat
+// takes. Factor is the least of its checks over what each asks for, 1 for enough.
+type Bolt struct {
+	Part    string  `json:"part"` // old or new
+	Case    string  `json:"case"`
+	Hole    int     `json:"hole"` // in the stock part's frame, as the place names it
+	Tension float64 `json:"tension_n"`
+	Shear   float64 `json:"shear_n"`
+	Prying  float64 `json:"prying_nmm"`
+	Twist   float64 `json:"twist_nmm"`
+	Factor  float64 `json:"factor"`
+	Worst   string  `json:"worst"` // the check with that factor
+
+	joint *joint.Result
+}
+
+// reactions lists what every hold takes, in every case whose load is known.
+func (in inputs) reactions() []Reaction {
+	out := []Reaction{}
+	for side, name := range sideKeys {
+		for _, d := range in.directions {
+			if in.load(d) <= 0 {
+				continue
+			}
+			for _, r := range of(side)(&d).reactions {
+				out = append(out, Reaction{name, d.name, r.Place, r.Force, r.Moment, r.Pull})
+			}
+		}
+	}
+	return out
+}
+
+// sideKeys name the parts in JSON.
+var sideKeys = [2]string{"old", "new"}
+
+// judgeBolts judges the bolt in every held hole of both parts by its own share of
+// the reactions. Without a thread, or with forces that the person typed, there is
+// nothing to judge.
+func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
+	b := s.c.Making.Bolted
+	out := []Bolt{}
+	if b == nil || b.Axial > 0 || b.Shear > 0 {
+		return out, nil
+	}
+	for side := range sideKeys {
+		for _, d := range in.directions {
+			r := of(side)(&d)
+			if in.load(d) <= 0 || len(d.on[side].held) != len(r.reactions) {
+				continue
+			}
+			for i, place := range d.on[side].held {
+				if place.Hole() == 0 {
+					continue
+				}
+				one, err := s.judgeBolt(*b, side, place.Hole(), r.reactions[i], r.stress.perLoad.Nominal*in.load(d))
+				if err != nil {
+					return nil, err
+				}
+				one.Case = d.name
+				out = append(out, one)
+			}
+		}
+	}
+	return out, nil
+}
+
+// judgeBolt judges one bolt by the reaction at its hole. Which side the machine is
+// on is not known: a force along the axis counts as tension either way.
+func (s *situation) judgeBolt(b Bolted, side, number int, r solid.Reaction, peak float64) (Bolt, error) {
+	p := s.part(side)
+	hole := p.features.Holes[number-1]
+	margin, err := joint.MarginOf(p.mesh, hole)
+	if err != nil {
+		return Bolt{}, fmt.Errorf("material around hole %d of the %s: %w", number, sideName(side), err)
+	}
+	force, moment := vec(r.Force), vec(r.Moment)
+	axial, twist := r3.Dot(force, hole.Axis), r3.Dot(moment, hole.Axis)
+	out := Bolt{
+		Part: sideKeys[side], Hole: number,
+		Tension: math.Abs(axial), Shear: r3.Norm(r3.Sub(force, r3.Scale(axial, hole.Axis))),
+		Twist: math.Abs(twist), Prying: r3.Norm(r3.Sub(moment, r3.Scale(twist, hole.Axis))),
+	}
+	j := s.jointAt(b, p, hole, margin)
+	j.Head = joint.Washer(b.Thread) // a hole is held under a washer
+	j.Axial, j.Shear, j.Prying, j.Twist = out.Tension, out.Shear, out.Prying, out.Twist
+	j.StressAtHole, j.Concentration = peak, 1 // the peak of the solution holds what a chart would add
+	found, err := joint.Check(j)
+	if err != nil {
+		return Bolt{}, fmt.Errorf("joint at hole %d of the %s: %w", number, sideName(side), err)
+	}
+	out.joint = &found
+	if worst, ok := found.Worst(); ok {
+		out.Factor, out.Worst = worst.Factor/worst.Least, worst.Name
+	}
+	return out, nil
+}
+
+func vec(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
+
+// jointAt is the joint of one bolt in a hole, without its forces.
+func (s *situation) jointAt(b Bolted, p part, hole feature.Hole, margin joint.Margin) joint.Joint {
+	return joint.Joint{
+		Thread: b.Thread, Class: b.Class, Tapped: b.TappedIn, Engagement: b.Engagement,
+		Plate: p.known.material, Thickness: hole.Depth - hole.HeadDepth, Hole: hole.Diameter,
+		EdgeDistance: margin.Edge, Wall: margin.Wall, OriginError: s.c.Making.OriginError,
+		LeastFactor: s.c.Limits.MinSafetyFactor, Repeats: b.Repeats, Ratio: b.Ratio,
+		Width: s.across().Of(p.mesh.Bounds().Size()),
+	}
+}
+
+// worstBolt returns the bolt of the redesign with the least factor, nil where none
+// was judged.
+func worstBolt(all []Bolt) *Bolt {
+	var worst *Bolt
+	for i, b := range all {
+		if b.Part == sideKeys[onRedesign] && (worst == nil || b.Factor < worst.Factor) {
+			worst = &all[i]
+		}
+	}
+	return worst
+}
+
+// judgeJoint checks the bolt, its thread, the hole and its edge in the redesign:
+// the worst of the held holes where the solution knows their forces, and else one
+// hole with the forces that were typed. It returns nil where no bolt was named.
+func (s *situation) judgeJoint(in inputs, bolts []Bolt) (*joint.Result, error) {
 	b := s.c.Making.Bolted
 	if b == nil {
 		return nil, nil
+	}
+	if worst := worstBolt(bolts); worst != nil {
+		return worst.joint, nil
 	}
 	hole, margin, err := s.boltHole(*b)
 	if err != nil {
 		return nil, err
 	}
-	j := joint.Joint{
-		Thread: b.Thread, Class: b.Class, Tapped: b.TappedIn, Engagement: b.Engagement,
-		Plate: s.new.known.material, Thickness: hole.Depth - hole.HeadDepth, Hole: hole.Diameter,
-		EdgeDistance: margin.Edge, Wall: margin.Wall, OriginError: s.c.Making.OriginError,
-		Axial: b.Axial, Shear: b.Shear, LeastFactor: s.c.Limits.MinSafetyFactor,
-		Repeats: b.Repeats, Ratio: b.Ratio,
-		Width: s.across().Of(s.new.mesh.Bounds().Size()),
-	}
+	j := s.jointAt(*b, s.new, hole, margin)
+	j.Axial, j.Shear = b.Axial, b.Shear
 	for _, d := range in.directions { // the part's own stress; it holds what concentration a chart gives
-		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stress.perLoad.Nominal*in.force), 1
+		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stress.perLoad.Nominal*in.load(d)), 1
 	}
 	r, err := joint.Check(j)
 	if err != nil {

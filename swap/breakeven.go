@@ -77,7 +77,7 @@ func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
 func (s *situation) thicknessBreakEven(in inputs) []BreakEven {
 	axis, limit := thinnestAxis(s.new.mesh), in.limits.MinStiffnessRatio
 	for _, d := range in.directions {
-		if d.name != axis.String() || d.old.refused != "" || d.new.refused != "" || limit <= 0 {
+		if d.loads != nil || d.name != axis.String() || d.old.refused != "" || d.new.refused != "" || limit <= 0 {
 			continue
 		}
 		drawn := axis.Of(s.new.mesh.Bounds().Size())
@@ -103,7 +103,7 @@ func (in inputs) inertiaSaved() float64 {
 func (in inputs) forceBreakEvens() []BreakEven {
 	var out []BreakEven
 	for _, d := range in.directions {
-		if f := in.new.yieldForce(d.new); f != nil {
+		if f := in.new.yieldForce(d, d.new); f != nil {
 			out = append(out, BreakEven{
 				"largest load along " + d.name, *f / in.limits.MinSafetyFactor, "N",
 				"up to this load the redesign keeps a safety factor of " + number(in.limits.MinSafetyFactor) + " to yield",

@@ -36,6 +36,7 @@ type Side struct {
 	Observed mass.Observation // what a magnet and the eye say of the part
 
 	StepFromDigits bool // the scale's resolution is the last digit typed
+	Bar            bool // a simple section stands in for a mesh
 }
 
 // Machine is what the parts move with. A pivot makes it a swinging arm.
@@ -66,6 +67,10 @@ type Loading struct {
 	Force        float64       // N
 	AttachedMass float64       // g
 	Method       Method
+
+	Places // of every case that names none of its own
+	Loads  // beside a force along an axis
+	Cases  []LoadCase
 }
 
 // Limits are the criteria. Fractions: 0.01 is 1 %.

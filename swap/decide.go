@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"swapworth/mass"
+	"swapworth/solid"
 )
 
 // Decide compares the redesign with the stock part. It measures both, settles
@@ -31,7 +32,11 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	s.assumptions = append(s.assumptions, refined...)
 	s.warnings = append(s.warnings, s.secondOpinion(in.directions)...)
 	s.settleCost(&in)
-	bolted, err := s.judgeJoint(in)
+	bolts, err := s.judgeBolts(in)
+	if err != nil {
+		return Result{}, err
+	}
+	bolted, err := s.judgeJoint(in, bolts)
 	if err != nil {
 		return Result{}, err
 	}
@@ -46,7 +51,7 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 		return Result{}, err
 	}
 	r := s.result(in, o)
-	r.Joint = bolted
+	r.Joint, r.Bolts, r.Reactions = bolted, bolts, in.reactions()
 	r.Verdict = s.final(o.verdict, stockTurns)
 	r.Turnovers = orEmpty(telling(turns, r.Verdict))
 	r.Reasons = s.reasons(in, o, r)
@@ -146,35 +151,39 @@ func (p part) report(side Side, in partInputs) Part {
 
 func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
 	s := Stiffness{
-		Case: d.name, Direction: d.name, Method: string(d.method), Ratio: ratio,
-		OldSafetyFactor: in.old.safetyFactor(d.old, in.force),
-		NewSafetyFactor: in.new.safetyFactor(d.new, in.force),
-		OldYieldForce:   in.old.yieldForce(d.old),
-		NewYieldForce:   in.new.yieldForce(d.new),
+		Case: d.name, Direction: d.direction(), Method: string(d.method), Ratio: ratio,
+		OldSafetyFactor: in.old.safetyFactor(d.old, in.load(d)),
+		NewSafetyFactor: in.new.safetyFactor(d.new, in.load(d)),
+		OldYieldForce:   in.old.yieldForce(d, d.old),
+		NewYieldForce:   in.new.yieldForce(d, d.new),
 		OldFrequency:    d.old.frequency,
 		NewFrequency:    d.new.frequency,
 		OldRefused:      d.old.refused,
 		NewRefused:      d.new.refused,
 	}
-	for _, side := range []struct {
-		response                     response
-		modulus                      float64
-		stiffness, deflection, error **float64
-	}{
-		{d.old, in.old.modulus.Nominal, &s.Old, &s.OldDeflection, &s.OldError},
-		{d.new, in.new.modulus.Nominal, &s.New, &s.NewDeflection, &s.NewError},
-	} {
-		if side.response.refused != "" {
-			continue
-		}
-		k, off := side.response.perModulus*side.modulus, 100*side.response.within
-		*side.stiffness, *side.error = &k, &off
-		if in.force > 0 {
-			deflection := in.force / k
-			*side.deflection = &deflection
-		}
-	}
+	s.Old, s.OldTurn, s.OldDeflection, s.OldError = in.measures(d.old, in.old.modulus.Nominal, in.load(d))
+	s.New, s.NewTurn, s.NewDeflection, s.NewError = in.measures(d.new, in.new.modulus.Nominal, in.load(d))
 	return s
+}
+
+// measures are the stiffness of a part over displacement or over rotation, its
+// deflection under a load, where that is known, and the error of each in percent.
+func (in inputs) measures(r response, modulus, load float64) (stiffness, turn, deflection, percent *float64) {
+	if r.refused != "" {
+		return nil, nil, nil, nil
+	}
+	k, off := r.perModulus*modulus, 100*r.within
+	switch r.kind {
+	case solid.ByForce:
+		stiffness = &k
+	case solid.ByMoment:
+		turn = &k
+	}
+	if load > 0 {
+		moved := r.deflection * load / modulus
+		deflection = &moved
+	}
+	return stiffness, turn, deflection, &off
 }
 
 func (s *situation) motion(in inputs, o outcome) *Motion {

@@ -46,7 +46,7 @@ func drivers(in inputs) []Driver {
 		for _, s := range in.stiffnessSources(i) {
 			one := exact
 			s.restore(&one, in)
-			out = append(out, Driver{"stiffness ratio along " + d.name, s.input, interval(one.ratios(one.directions[i]), nominal)})
+			out = append(out, Driver{"stiffness ratio " + d.among(), s.input, interval(one.ratios(one.directions[i]), nominal)})
 		}
 	}
 	return widestFirst(out)

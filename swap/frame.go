@@ -15,6 +15,7 @@ func (s *situation) settleFrame() {
 	r := fit.CompareFeatures(
 		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
 		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{SameFrame: s.c.SameFrame})
+	s.fitted = r
 	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking}
 	if n := len(r.Blocking); n > 0 {
 		reason := "It does not bolt on"

@@ -1,6 +1,10 @@
 package swap
 
-import "math"
+import (
+	"math"
+
+	"swapworth/solid"
+)
 
 // inputs is every number the judgement rests on. To try an alternative, copy
 // it, change one assumption and judge again.
@@ -35,16 +39,29 @@ type direction struct {
 	old, new response
 }
 
+// load is how large the load of a case is, in multiples of what stress and
+// deflection are per: N for a force along an axis, 0 where nobody said; 1 for
+// loads as they are stated.
+func (in inputs) load(d direction) float64 {
+	if d.loads != nil {
+		return 1
+	}
+	return in.force
+}
+
 // response is what mechanics says of one part in one load case, free of the
 // material: stiffness is perModulus x E and stress is perLoad x load.
 type response struct {
 	warnings   []string
-	refused    string   // why there is no stiffness; empty where there is one
-	perModulus float64  // mm for a force
-	within     float64  // the true stiffness lies within this share of the estimate
-	stress     stress   // von Mises, at its peak
-	frequency  *float64 // Hz, the lowest as the part is held
-	bent       Bent     // for figures; empty where the part is no beam
+	refused    string // why there is no stiffness; empty where there is one
+	kind       solid.Kind
+	perModulus float64          // stiffness in the sense of the kind over Young's modulus: mm for a force
+	deflection float64          // times Young's modulus, over the load: N/mm for a force
+	within     float64          // the true stiffness lies within this share of the estimate
+	stress     stress           // von Mises, at its peak
+	frequency  *float64         // Hz, the lowest as the part is held
+	bent       Bent             // for figures; empty where the part is no beam
+	reactions  []solid.Reaction // of every hold, to the load as it was solved
 }
 
 // stress is the largest equivalent stress of a part over its load, 1/mm2 for a
@@ -168,10 +185,10 @@ func (p partInputs) strengthJudged(r response, force float64) bool {
 	return r.refused == "" && r.stress.perLoad.Nominal > 0 && force > 0 && p.strength.Nominal > 0
 }
 
-// yieldForce returns the force in N at which the part yields, nil where
-// strength or stress is unknown.
-func (p partInputs) yieldForce(r response) *float64 {
-	if !p.strengthJudged(r, 1) {
+// yieldForce returns the force in N at which the part yields, nil where strength
+// or stress is unknown or the case is none of a force along an axis.
+func (p partInputs) yieldForce(d direction, r response) *float64 {
+	if d.loads != nil || !p.strengthJudged(r, 1) {
 		return nil
 	}
 	v := p.strength.Nominal / r.stress.perLoad.Nominal

@@ -101,7 +101,7 @@ func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
 }
 
 func (o *outcome) judgeStiffness(in inputs, d direction) {
-	name, limit := "stiffness ratio along "+d.name, in.limits.MinStiffnessRatio
+	name, limit := "stiffness ratio "+d.among(), in.limits.MinStiffnessRatio
 	if d.old.refused != "" || d.new.refused != "" {
 		o.ratios = append(o.ratios, nil)
 		o.notJudged(stiffnessCriterion, name, limit, "--check solid")
@@ -116,13 +116,13 @@ func (o *outcome) judgeStiffness(in inputs, d direction) {
 }
 
 func (o *outcome) judgeSafety(in inputs, d direction) {
-	name, limit := "safety factor along "+d.name, in.limits.MinSafetyFactor
-	nominal := in.new.safetyFactor(d.new, in.force)
+	name, limit := "safety factor "+d.among(), in.limits.MinSafetyFactor
+	nominal := in.new.safetyFactor(d.new, in.load(d))
 	if nominal == nil {
 		o.notJudged(safetyCriterion, name, limit, missingForSafety(in, d))
 		return
 	}
-	sample := in.new.safetyFactors(in.draws, d.new, in.force, newStrength)
+	sample := in.new.safetyFactors(in.draws, d.new, in.load(d), newStrength)
 	probability := share(sample, func(s float64) bool { return s >= limit })
 	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), probability, *nominal >= limit)
 }
@@ -132,7 +132,7 @@ func missingForSafety(in inputs, d direction) string {
 	switch {
 	case d.new.refused != "":
 		return "--check solid"
-	case in.force <= 0:
+	case in.load(d) <= 0:
 		return "--load"
 	default:
 		return "--new-material with a known strength"

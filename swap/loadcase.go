@@ -1,6 +1,11 @@
 package swap
 
 import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
@@ -8,71 +13,276 @@ import (
 	"swapworth/solid"
 )
 
-// LoadCase is one way in which a person says that both parts are held and
-// loaded. Places are the words of solid.ParsePlace, named on the stock part; the
-// lists for the redesign say where it is held and loaded when its own place
-// cannot be found. What is nil or zero was not given.
-type LoadCase struct {
-	Name string
-
+// Places are where a part is held and loaded, in the words of solid.ParsePlace:
+// Fix and LoadAt on the stock part, in its file; NewFix and NewLoadAt on the
+// redesign, in its own file, where its place cannot be found from the stock
+// part's or is another one. An empty list was not given.
+type Places struct {
 	Fix, LoadAt       []string
 	NewFix, NewLoadAt []string
-
-	Loads
 }
 
-// Loads act together on the loaded places, in the stock part's axes.
+// none reports whether no place was named.
+func (p Places) none() bool {
+	return len(p.Fix) == 0 && len(p.LoadAt) == 0 && len(p.NewFix) == 0 && len(p.NewLoadAt) == 0
+}
+
+// over returns the places with those of base where a list was not given.
+func (p Places) over(base Places) Places {
+	pick := func(own, usual []string) []string {
+		if len(own) > 0 {
+			return own
+		}
+		return usual
+	}
+	if len(p.Fix) == 0 { // what the base says of the redesign belongs to its own places
+		p.NewFix = pick(p.NewFix, base.NewFix)
+	}
+	if len(p.LoadAt) == 0 {
+		p.NewLoadAt = pick(p.NewLoadAt, base.NewLoadAt)
+	}
+	p.Fix, p.LoadAt = pick(p.Fix, base.Fix), pick(p.LoadAt, base.LoadAt)
+	return p
+}
+
+// Loads are the loads of a case, by the stock part's axes. The zero value loads
+// nothing.
 type Loads struct {
-	Force        *r3.Vec // N, shared by the places
-	Moment       *r3.Vec // N mm, shared by the places
-	Pressure     float64 // MPa, on every place, pushing into the material
-	Acceleration *r3.Vec // mm/s2, of the whole part
-	Attached     []Rider // masses that the acceleration moves too
+	Force, Moment r3.Vec  // N, N mm: shared by the loaded places
+	Pressure      float64 // MPa, on each of them
+	Acceleration  r3.Vec  // m/s2, of the whole part
+	Riders        []Rider
 }
 
-// Rider is a mass in g that sits at a place.
+// Rider is a mass in g that the part carries along at a place.
 type Rider struct {
 	Place string
 	Grams float64
 }
 
-// loadCase is one way in which both parts are held and loaded, settled: at the
-// ends of the span, or at the places that a person named.
+func (l Loads) none() bool { return l.solid(nil).None() }
+
+func (l Loads) solid(riding []solid.Mass) solid.Loads {
+	return solid.Loads{Force: l.Force, Moment: l.Moment, Pressure: l.Pressure, Acceleration: l.Acceleration, Masses: riding}
+}
+
+// LoadCase is a named way of holding and loading both parts. Places that it does
+// not name are those of Loading.
+type LoadCase struct {
+	Name string
+	Places
+	Loads
+}
+
+// loadCase is one way in which both parts are held and loaded, settled.
 type loadCase struct {
 	name    string // an axis, or what the person called it
 	span    mesh.Axis
-	along   mesh.Axis
+	along   mesh.Axis // of the force where the case has no loads of its own
 	support beam.Support
-	named   *placed // nil: at the ends of the span
+	loads   *Loads // nil: a force along an axis, as large as Loading says
+	on      [2]placed
 }
 
-// placed holds the places of one case on both parts, stock part first, and what
-// loads them.
+// placed is where one part is held and loaded; an empty list means the usual
+// places at the ends of the span.
 type placed struct {
-	held, loaded [2][]solid.Place
-	loads        Loads
+	held, loaded []solid.Place
+	riding       []solid.Mass
 }
+
+// Indices of loadCase.on.
+const (
+	onStock    = 0
+	onRedesign = 1
+)
 
 // words names the case in a sentence.
 func (c loadCase) words() string {
-	if c.isAxis() {
+	if c.loads == nil {
 		return "load along " + c.name
 	}
 	return "load case " + c.name
 }
 
-// isAxis reports whether the case is a force along an axis of the stock part.
-func (c loadCase) isAxis() bool { return c.name == c.along.String() }
+// among names the case beside others of its kind: "along z", "in case pull".
+func (c loadCase) among() string {
+	if c.loads == nil {
+		return "along " + c.name
+	}
+	return "in case " + c.name
+}
+
+// direction is the axis of the force, empty where the case has its own loads.
+func (c loadCase) direction() string {
+	if c.loads == nil {
+		return c.name
+	}
+	return ""
+}
+
+// atEnds reports whether the case holds and loads the ends of the span alone, as
+// a beam is.
+func (c loadCase) atEnds() bool {
+	return c.loads == nil && len(c.on[onStock].held) == 0 && len(c.on[onStock].loaded) == 0
+}
 
 // problem is what the solid room is asked about a part, under a force in N where
-// the case does not bring its own loads.
-func (c loadCase) problem(p part, redesign bool, force float64) (solid.Problem, error) {
-	if c.named == nil {
-		return solid.EndProblem(p.mesh, c.span, c.along, c.support.String(), force)
+// the case has no loads of its own.
+func (c loadCase) problem(m *mesh.Mesh, side int, force float64) (solid.Problem, error) {
+	p, err := solid.EndProblem(m, c.span, c.along, c.support.String(), force)
+	if err != nil {
+		return p, err
 	}
-	side := 0
-	if redesign {
-		side = 1
+	on := c.on[side]
+	if len(on.held) > 0 {
+		p.Support, p.Supports = "", nil
+		for _, place := range on.held {
+			p.Supports = append(p.Supports, solid.Clamped(place))
+		}
 	}
-	return c.named.problem(c, side, force)
+	loaded := on.loaded
+	if len(loaded) == 0 {
+		loaded = []solid.Place{p.Cases[0].Loads[0].Place}
+	}
+	loads := Loads{Force: r3.Scale(force, c.along.Unit())}
+	if c.loads != nil {
+		loads = *c.loads
+	}
+	p.Cases = []solid.Case{loads.solid(on.riding).At(c.name, loaded)}
+	return p, nil
+}
+
+// named reports whether the loads are all stated, so that no direction is assumed.
+func (l Loading) named() bool {
+	return (!l.Loads.none() || len(l.Cases) > 0) && l.Force == 0
+}
+
+// supportOpen reports whether some case is held at the ends of the span in a way
+// that nobody stated.
+func (l Loading) supportOpen() bool {
+	return l.Support == nil && l.some(func(p Places) bool { return len(p.Fix) == 0 })
+}
+
+// usesEnds reports whether the span matters to some case.
+func (l Loading) usesEnds() bool {
+	return l.some(func(p Places) bool { return len(p.Fix) == 0 || len(p.LoadAt) == 0 })
+}
+
+// some reports whether the places of any case are so.
+func (l Loading) some(so func(Places) bool) bool {
+	if len(l.Cases) == 0 || !l.Loads.none() || l.Force > 0 || len(l.Along) > 0 {
+		if so(l.Places) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(l.Cases, func(c LoadCase) bool { return so(c.Places.over(l.Places)) })
+}
+
+// settleCases settles what holds and loads both parts. Along an axis, a force of
+// unknown size stands for any.
+func (s *situation) settleCases(along []mesh.Axis) error {
+	l := s.c.Loading
+	usual := loadCase{span: s.span, along: along[0], support: s.support}
+	if l.Loads.none() && len(l.Cases) == 0 || l.Force > 0 || len(l.Along) > 0 {
+		for _, a := range along {
+			c := usual
+			c.name, c.along = a.String(), a
+			if err := s.settlePlaces(&c, l.Places, Loads{}); err != nil {
+				return err
+			}
+			s.cases = append(s.cases, c)
+		}
+	}
+	named := l.Cases
+	if !l.Loads.none() {
+		named = slices.Concat([]LoadCase{{Name: l.Loads.name(), Loads: l.Loads}}, named)
+	}
+	for i, n := range named {
+		c := usual
+		c.name, c.loads = cmp.Or(n.Name, fmt.Sprint(i+1)), &n.Loads
+		if slices.ContainsFunc(s.cases, func(o loadCase) bool { return o.name == c.name }) {
+			return fmt.Errorf("load case %q is there twice: give each its own name", c.name)
+		}
+		if n.Loads.none() {
+			return fmt.Errorf("load case %q: nothing loads it: give a force, moment, pressure or acceleration", c.name)
+		}
+		if err := s.settlePlaces(&c, n.Places.over(l.Places), n.Loads); err != nil {
+			return err
+		}
+		s.cases = append(s.cases, c)
+	}
+	return nil
+}
+
+// name says what acts, for loads that were given no name.
+func (l Loads) name() string {
+	out := ""
+	for _, one := range []struct {
+		given bool
+		name  string
+	}{
+		{l.Force != r3.Vec{}, "force"}, {l.Moment != r3.Vec{}, "moment"},
+		{l.Pressure != 0, "pressure"}, {l.Acceleration != r3.Vec{}, "acceleration"},
+	} {
+		if one.given && out != "" {
+			out += " + "
+		}
+		if one.given {
+			out += one.name
+		}
+	}
+	return out
+}
+
+// settlePlaces reads the places of a case on the stock part and finds them on the
+// redesign.
+func (s *situation) settlePlaces(c *loadCase, p Places, l Loads) error {
+	if l.Pressure != 0 && len(p.LoadAt) == 0 {
+		return fmt.Errorf("%s: a pressure acts on the places of --load-at: name a face, a bore or a rim", c.words())
+	}
+	if p.none() && len(l.Riders) == 0 {
+		return nil
+	}
+	if s.c.Old.Bar {
+		return errors.New("--fix and --load-at name places of a mesh, and the stock part is a simple section: give its STL file, or use --support")
+	}
+	old, new := &c.on[onStock], &c.on[onRedesign]
+	for _, one := range []struct {
+		flag         string
+		fix, new     []string
+		onOld, onNew *[]solid.Place
+	}{
+		{"fix", p.Fix, p.NewFix, &old.held, &new.held},
+		{"load-at", p.LoadAt, p.NewLoadAt, &old.loaded, &new.loaded},
+	} {
+		if len(one.new) > 0 && len(one.fix) == 0 {
+			return fmt.Errorf("--new-%s says where the redesign takes the place of --%s: name that on the stock part too", one.flag, one.flag)
+		}
+		var err error
+		if *one.onOld, err = s.parsePlaces(one.flag, one.fix); err != nil {
+			return err
+		}
+		if len(one.new) > 0 {
+			*one.onNew, err = s.ownPlaces("new-"+one.flag, one.new)
+		} else {
+			*one.onNew, err = s.matched(one.flag, *one.onOld)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	for _, r := range l.Riders {
+		at, err := s.parsePlaces("load case "+c.name, []string{r.Place})
+		if err != nil {
+			return err
+		}
+		there, err := s.matched("new-load-at", at)
+		if err != nil {
+			return err
+		}
+		old.riding = append(old.riding, solid.Mass{Place: at[0], Grams: r.Grams})
+		new.riding = append(new.riding, solid.Mass{Place: there[0], Grams: r.Grams})
+	}
+	return s.checkPlaces(*c)
 }

@@ -7,29 +7,29 @@ import (
 	"swapworth/materials"
 )
 
-// alike is the difference of two Poisson's ratios that no stiffness feels: a plate
+// samePoisson is the difference of two Poisson's ratios that no stiffness feels: a plate
 // goes with 1/(1-nu^2), which at 0.33 moves by 0.4 % for it.
-const alike = 0.005
+const samePoisson = 0.005
 
 // poissonScale returns, for every load case, the stiffness of a part at another
 // Poisson's ratio over that at its material's own, both per Young's modulus. Both
 // are solved on one coarse grid, whose error they share.
-func (s *situation) poissonScale(ctx context.Context, p part, redesign bool, ratio float64) ([]float64, error) {
+func (s *situation) poissonScale(ctx context.Context, p part, side int, ratio float64) ([]float64, error) {
 	out := make([]float64, len(s.cases))
 	for i := range out {
 		out[i] = 1
 	}
 	own := p.known.material.Poisson.Value
-	if s.method() == ByBeam || math.Abs(ratio-own) <= alike {
+	if s.method() == ByBeam || math.Abs(ratio-own) <= samePoisson {
 		return out, nil
 	}
 	quick := s.static()
-	base, err := quick.respond(ctx, p, redesign, s.cases, sketch, nil)
+	base, err := quick.respond(ctx, p, side, s.cases, sketch, nil)
 	if err != nil {
 		return nil, err
 	}
 	p.known.material.Poisson.Value = ratio
-	other, err := quick.respond(ctx, p, redesign, s.cases, sketch, nil)
+	other, err := quick.respond(ctx, p, side, s.cases, sketch, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -41,24 +41,19 @@ func (s *situation) poissonScale(ctx context.Context, p part, redesign bool, rat
 	return out, nil
 }
 
-// inMaterial returns what changes inputs to a part, the redesign or the stock
-// part, made of another material.
-func (s *situation) inMaterial(ctx context.Context, redesign bool, m materials.Material) (func(inputs) inputs, error) {
-	p := s.old
-	if redesign {
-		p = s.new
-	}
-	scale, err := s.poissonScale(ctx, p, redesign, m.Poisson.Value)
+// inMaterial returns what changes inputs to one part made of another material.
+func (s *situation) inMaterial(ctx context.Context, side int, m materials.Material) (func(inputs) inputs, error) {
+	scale, err := s.poissonScale(ctx, s.part(side), side, m.Poisson.Value)
 	if err != nil {
 		return nil, err
 	}
 	return func(in inputs) inputs {
-		of, side := ofStock, &in.old
-		if redesign {
-			of, side = ofRedesign, &in.new
+		changed := &in.old
+		if side == onRedesign {
+			changed = &in.new
 		}
-		*side = side.madeOf(m)
-		in.directions = scaled(in.directions, of, scale)
+		*changed = changed.madeOf(m)
+		in.directions = scaled(in.directions, of(side), scale)
 		return in
 	}, nil
 }

@@ -11,31 +11,26 @@ import (
 const tooWide = 0.05
 
 // refine solves again, on finer grids, the parts whose stated error leaves a
-// criterion undecided or is too wide, until none does or the full budget is spent.
-// It says what was refined.
+// criterion undecided, until none does or the full budget is spent; one that is
+// only too wide is refined once. It says what was refined.
 func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, error) {
 	var said []string
 	if s.method() != Auto {
 		return in, nil, nil
 	}
 	for _, b := range []budget{refined, full} {
-		old, new := wanting(in)
+		old, new := wanting(in, b == refined)
 		var again []string
-		for _, side := range []struct {
-			wanted   bool
-			part     part
-			redesign bool
-			of       func(*direction) *response
-		}{{old, s.old, false, ofStock}, {new, s.new, true, ofRedesign}} {
-			if !side.wanted {
+		for side, wanted := range [2]bool{old, new} {
+			if !wanted {
 				continue
 			}
-			responses, err := s.respond(ctx, side.part, side.redesign, s.cases, b, s.c.Progress)
+			responses, err := s.respond(ctx, s.part(side), side, s.cases, b, s.c.Progress)
 			if err != nil {
 				return in, nil, err
 			}
-			in.directions = responding(in.directions, side.of, responses)
-			again = append(again, sideName(side.redesign))
+			in.directions = responding(in.directions, of(side), responses)
+			again = append(again, sideName(side))
 		}
 		if len(again) == 0 {
 			break
@@ -47,16 +42,16 @@ func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, er
 	return in, said, nil
 }
 
-// wanting says which part's stated error is too wide, or leaves a criterion
-// undecided that would be decided without it.
-func wanting(in inputs) (old, new bool) {
+// wanting says which part's stated error leaves a criterion undecided that would be
+// decided without it, or, where width counts too, is too wide.
+func wanting(in inputs, width bool) (old, new bool) {
 	exact := in.exactMethod()
 	for i, d := range in.directions {
 		if d.old.refused != "" || d.new.refused != "" {
 			continue
 		}
-		old = old || d.old.within > tooWide
-		new = new || d.new.within > tooWide
+		old = old || width && d.old.within > tooWide
+		new = new || width && d.new.within > tooWide
 		limit := in.limits.MinStiffnessRatio
 		if open(in.ratios(d), limit) && !open(exact.ratios(exact.directions[i]), limit) {
 			old = old || d.old.within >= d.new.within/2

@@ -2,11 +2,11 @@ package swap
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"sync"
 
+	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/solid"
@@ -50,14 +50,27 @@ type solver struct {
 func (s *solver) check(ctx context.Context, e materials.Elastic, p solid.Problem, o solid.Options) (solid.Result, error) {
 	s.lock.Lock()
 	defer s.lock.Unlock()
-	if s.body == nil {
-		body, err := solid.NewBody(s.mesh)
-		if err != nil {
-			return solid.Result{}, err
-		}
-		s.body = body
+	if err := s.prepare(); err != nil {
+		return solid.Result{}, err
 	}
 	return s.body.Check(ctx, e, p, o)
+}
+
+// locate finds the places of a problem without solving it.
+func (s *solver) locate(e materials.Elastic, p solid.Problem) error {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	if err := s.prepare(); err != nil {
+		return err
+	}
+	return s.body.Locate(e, p)
+}
+
+func (s *solver) prepare() (err error) {
+	if s.body == nil {
+		s.body, err = solid.NewBody(s.mesh)
+	}
+	return err
 }
 
 // respondBoth solves both parts side by side in every load case.
@@ -66,121 +79,147 @@ func (s *situation) respondBoth(ctx context.Context, cases []loadCase, b budget)
 	for i, c := range cases {
 		out[i] = direction{loadCase: c, method: s.solvedBy()}
 	}
-	sides := []struct {
-		part part
-		to   func(*direction) *response
-	}{{s.old, ofStock}, {s.new, ofRedesign}}
-	told := shares(s.c.Progress, len(sides))
-	err := each(ctx, len(sides), nil, func(ctx context.Context, i int) error {
-		find := func() ([]response, error) { return s.respond(ctx, sides[i].part, i == 1, cases, b, told[i]) }
-		if i == 0 {
-			find = s.stock.once(fmt.Sprint(cases, b, s.staticOnly), find)
+	told := shares(s.c.Progress, 2)
+	err := each(ctx, 2, nil, func(ctx context.Context, side int) error {
+		find := func() ([]response, error) { return s.respond(ctx, s.part(side), side, cases, b, told[side]) }
+		if side == onStock {
+			find = s.stock.once(fmt.Sprintf("%+v %v %v", cases, b, s.staticOnly), find)
 		}
 		responses, err := find()
 		for k := range responses {
-			*sides[i].to(&out[k]) = responses[k]
+			*of(side)(&out[k]) = responses[k]
 		}
 		return err
 	})
 	return out, err
 }
 
+func (s *situation) part(side int) part { return [2]part{s.old, s.new}[side] }
+
+// of returns what picks the response of one part out of a load case.
+func of(side int) func(*direction) *response {
+	if side == onStock {
+		return ofStock
+	}
+	return ofRedesign
+}
+
 func ofStock(d *direction) *response    { return &d.old }
 func ofRedesign(d *direction) *response { return &d.new }
 
 // respond computes one part in every load case.
-func (s *situation) respond(ctx context.Context, p part, redesign bool, cases []loadCase, b budget, told func(float64)) ([]response, error) {
+func (s *situation) respond(ctx context.Context, p part, side int, cases []loadCase, b budget, told func(float64)) ([]response, error) {
 	if s.method() == ByBeam {
-		return s.respondBeams(p, redesign, cases)
+		return s.respondBeams(p, side, cases), nil
 	}
 	if s.method() == BySolid && b >= quick {
 		b = full
 	}
-	return s.respondSolid(ctx, p, redesign, cases, b, told)
-}
-
-// respondSolid solves the cases in three dimensions: those that hold the part
-// alike in one set-up, which costs little more than one of them.
-func (s *situation) respondSolid(ctx context.Context, p part, redesign bool, cases []loadCase, b budget, told func(float64)) ([]response, error) {
 	options := b.options()
 	options.Progress = told
 	if b != sketch && !s.staticOnly {
 		options.Modes = 1
 	}
 	out := make([]response, len(cases))
-	done := make([]bool, len(cases))
-	for i := range cases {
-		if done[i] {
-			continue
-		}
-		problem, err := cases[i].problem(p, redesign, s.force())
-		if err != nil {
+	for _, group := range alike(cases, side) {
+		if err := s.respondSolid(ctx, p, side, cases, group, options, out); err != nil {
 			return nil, err
-		}
-		problem.AttachedMass = s.c.Loading.AttachedMass
-		alike := []int{i}
-		for k := i + 1; k < len(cases); k++ {
-			other, err := cases[k].problem(p, redesign, s.force())
-			if err != nil {
-				return nil, err
-			}
-			if !done[k] && slices.Equal(other.Supports, problem.Supports) {
-				problem.Cases = append(problem.Cases, other.Cases...)
-				alike = append(alike, k)
-			}
-		}
-		r, err := p.solver.check(ctx, p.elastic(), problem, options)
-		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-			return nil, err
-		}
-		for n, k := range alike {
-			done[k] = true
-			if err != nil { // the rest of the comparison stands without a stiffness
-				out[k] = response{refused: err.Error(), warnings: []string{fmt.Sprintf("%s, %s: %v", sideName(redesign), cases[k].words(), err)}}
-				continue
-			}
-			out[k] = responseOf(r, r.Cases[n])
-			out[k].warnings = about(sideName(redesign), cases[k], r.Warnings)
 		}
 	}
 	return out, nil
 }
 
-// responseOf frees one solved case of its material.
-func responseOf(r solid.Result, c solid.CaseResult) response {
+// alike groups the load cases that hold a part alike: they share one set-up, which
+// costs little more than one of them.
+func alike(cases []loadCase, side int) [][]int {
+	var out [][]int
+	for i, c := range cases {
+		k := slices.IndexFunc(out, func(group []int) bool { return cases[group[0]].holdsLike(c, side) })
+		if k < 0 {
+			out = append(out, nil)
+			k = len(out) - 1
+		}
+		out[k] = append(out[k], i)
+	}
+	return out
+}
+
+// holdsLike reports whether two cases hold a part alike. A propped part is held
+// along its load.
+func (c loadCase) holdsLike(d loadCase, side int) bool {
+	if len(c.on[side].held) > 0 || len(d.on[side].held) > 0 {
+		return slices.Equal(c.on[side].held, d.on[side].held)
+	}
+	return c.support == d.support && (c.support != beam.Propped || c.along == d.along)
+}
+
+// respondSolid solves a group of cases in three dimensions, and writes what it
+// finds into their places of out. A part that cannot be solved is refused, and the
+// rest of the comparison stands without it.
+func (s *situation) respondSolid(ctx context.Context, p part, side int, cases []loadCase, group []int, options solid.Options, out []response) error {
+	var problem solid.Problem
+	for n, k := range group {
+		one, err := cases[k].problem(p.mesh, side, s.force())
+		if err != nil {
+			return err
+		}
+		if n == 0 {
+			problem = one
+			problem.AttachedMass = s.c.Loading.AttachedMass
+		} else {
+			problem.Cases = append(problem.Cases, one.Cases...)
+		}
+	}
+	r, err := p.solver.check(ctx, p.elastic(), problem, options)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	for n, k := range group {
+		if err != nil {
+			out[k] = response{refused: err.Error(), warnings: about(side, cases[k], []string{err.Error()})}
+			continue
+		}
+		out[k] = responseOf(r, r.Cases[n], cases[k], s.force())
+		out[k].warnings = about(side, cases[k], r.Warnings)
+	}
+	return nil
+}
+
+// responseOf frees one solved case of its material, and of a force along an axis.
+func responseOf(r solid.Result, c solid.CaseResult, of loadCase, force float64) response {
+	size := 1.0 // the loads as they are stated
+	if of.loads == nil {
+		size = force
+	}
 	return response{
-		perModulus: c.Stiffness / r.YoungsModulus,
+		kind:       c.Kind,
+		perModulus: c.Measure() / r.YoungsModulus,
 		within:     c.ErrorPercent / 100,
 		frequency:  r.Frequency,
-		stress:     stressOf(c),
+		deflection: c.Deflection * r.YoungsModulus / size,
+		stress:     stressOf(c, size),
+		reactions:  c.Reactions,
 	}
 }
 
 // stressOf is the peak of a case over its load. Where the peak has no limit the
 // stress away from it bounds it from below alone, and it stays open.
-func stressOf(c solid.CaseResult) stress {
+func stressOf(c solid.CaseResult, size float64) stress {
 	if !(c.MaxStress > 0) {
 		return stress{}
 	}
-	out := stress{perLoad: within(c.MaxStress/c.Load, stressError), open: c.GridBound}
+	out := stress{perLoad: within(c.MaxStress/size, stressError), open: c.GridBound}
 	if c.GridBound {
-		out.perLoad.Low = min(c.AwayStress, c.MaxStress) / c.Load
+		out.perLoad.Low = min(c.AwayStress, c.MaxStress) / size
 	}
 	return out
 }
 
-func sideName(redesign bool) string {
-	if redesign {
-		return "redesign"
-	}
-	return "stock part"
-}
-
 // about says of every warning which part and load case it is about.
-func about(name string, c loadCase, warnings []string) []string {
+func about(side int, c loadCase, warnings []string) []string {
 	var out []string
 	for _, w := range warnings {
-		out = append(out, fmt.Sprintf("%s, %s: %s", name, c.words(), w))
+		out = append(out, fmt.Sprintf("%s, %s: %s", sideName(side), c.words(), w))
 	}
 	return out
 }

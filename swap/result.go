@@ -48,8 +48,10 @@ type Result struct {
 
 	AsMade      []AsMade       `json:"as_made"` // the redesign as made, beside it as drawn
 	Milling     *mill.Estimate `json:"milling"` // where the hours and the money go
-	Joint       *joint.Result  `json:"joint"`   // null where no bolt was named
-	Lesser      []mill.Lesser  `json:"lesser"`  // what would do less
+	Reactions   []Reaction     `json:"reactions"`
+	Bolts       []Bolt         `json:"bolts"`  // of held holes
+	Joint       *joint.Result  `json:"joint"`  // of the worst bolt; null where none was named
+	Lesser      []mill.Lesser  `json:"lesser"` // what would do less
 	NextStep    string         `json:"next_step"`
 	BreakEvens  []BreakEven    `json:"break_evens"`
 	Assumptions []string       `json:"assumptions"` // what was taken where nothing was said
@@ -81,7 +83,8 @@ type Saving struct {
 // mean displacement of the loaded place in N/mm, for a moment that over the
 // rotation in N mm/rad, and for a pressure or an acceleration left out: there the
 // ratio is that of the largest deflections, old over new. A value is nil where
-// the method refused the part, or where the load is not known.
+// the method refused the part, or where the load is not known. Direction is the
+// axis of a force along one, empty for a case with loads of its own.
 type Stiffness struct {
 	Case            string   `json:"case"`
 	Direction       string   `json:"direction"`
@@ -103,6 +106,14 @@ type Stiffness struct {
 	NewFrequency    *float64 `json:"new_frequency_hz"`
 	OldRefused      string   `json:"old_refused,omitempty"`
 	NewRefused      string   `json:"new_refused,omitempty"`
+}
+
+// Among names the case beside others: "along z", "in case pull".
+func (s Stiffness) Among() string {
+	if s.Direction != "" {
+		return "along " + s.Direction
+	}
+	return "in case " + s.Case
 }
 
 // Motion is what the saved mass buys on the machine. Kind is "linear" or

@@ -6,22 +6,23 @@ import (
 
 	"swapworth/beam"
 	"swapworth/mesh/feature"
+	"swapworth/solid"
 )
 
 // respondBeams computes one part as a beam in every load case at the ends of the
 // span. A part that is no beam there gets the reason and no number.
-func (s *situation) respondBeams(p part, redesign bool, cases []loadCase) ([]response, error) {
+func (s *situation) respondBeams(p part, side int, cases []loadCase) []response {
 	out := make([]response, len(cases))
 	for i, c := range cases {
-		out[i] = s.respondBeam(p, redesign, c)
+		out[i] = s.respondBeam(p, side, c)
 	}
-	return out, nil
+	return out
 }
 
-func (s *situation) respondBeam(p part, redesign bool, c loadCase) response {
-	if c.named != nil {
+func (s *situation) respondBeam(p part, side int, c loadCase) response {
+	if !c.atEnds() {
 		refused := "beam theory knows the ends of the span and no other places; use --check solid"
-		return response{refused: refused, warnings: about(sideName(redesign), c, []string{refused})}
+		return response{refused: refused, warnings: about(side, c, []string{refused})}
 	}
 	e, force := p.elastic(), s.force()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
@@ -32,13 +33,15 @@ func (s *situation) respondBeam(p part, redesign bool, c loadCase) response {
 		r.Refused = fmt.Sprintf("this is no beam along %s: %v; use --check solid", c.span, err)
 		r.Warnings = []string{r.Refused}
 	}
-	warnings := about(sideName(redesign), c, r.Warnings)
+	warnings := about(side, c, r.Warnings)
 	if r.Stiffness == nil {
 		return response{refused: r.Refused, warnings: warnings}
 	}
 	out := response{
 		warnings:   warnings,
+		kind:       solid.ByForce,
 		perModulus: *r.Stiffness / e.YoungsModulus,
+		deflection: e.YoungsModulus / *r.Stiffness,
 		within:     max(-r.MethodError.Low, r.MethodError.High),
 		frequency:  r.Frequency,
 		bent:       Bent{Along: c.along, Points: r.Curve},
@@ -74,24 +77,21 @@ func (s *situation) secondOpinion(directions []direction) []string {
 	var warnings []string
 	for i := range directions {
 		d := &directions[i]
-		for _, side := range []struct {
-			part     part
-			redesign bool
-			solid    *response
-		}{{s.old, false, &d.old}, {s.new, true, &d.new}} {
-			if d.named != nil || side.solid.refused != "" {
+		for side := range d.on {
+			found := of(side)(d)
+			if !d.atEnds() || found.refused != "" {
 				continue
 			}
-			asBeam := s.static().respondBeam(side.part, side.redesign, d.loadCase)
+			asBeam := s.static().respondBeam(s.part(side), side, d.loadCase)
 			if asBeam.refused != "" {
 				continue
 			}
-			side.solid.bent = asBeam.bent
-			off := asBeam.perModulus/side.solid.perModulus - 1
-			if math.Abs(off) > side.solid.within+asBeam.within {
+			found.bent = asBeam.bent
+			off := asBeam.perModulus/found.perModulus - 1
+			if math.Abs(off) > found.within+asBeam.within {
 				warnings = append(warnings, fmt.Sprintf(
 					"%s, %s: as a beam it is %s %% %s than the solid says, more than both errors: look at how it is held",
-					sideName(side.redesign), d.words(), number(100*math.Abs(off)), stiffer(off)))
+					sideName(side), d.words(), number(100*math.Abs(off)), stiffer(off)))
 			}
 		}
 	}

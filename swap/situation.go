@@ -13,6 +13,7 @@ import (
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 	"swapworth/mesh/feature"
+	"swapworth/swap/fit"
 	"swapworth/swap/mill"
 )
 
@@ -26,6 +27,7 @@ type situation struct {
 	support  beam.Support
 	cases    []loadCase // at least one
 	fit      *Fit
+	fitted   fit.Result
 	blocks   []string        // findings of the fit that forbid `swap`
 	moved    *mesh.Transform // of the redesign into the stock part's frame; nil: none
 	variants []variant       // of the redesign as made, the drawn one first
@@ -167,7 +169,7 @@ func (s *situation) settleLoading() error {
 	s.span, s.support = longest, beam.Cantilever
 	if l.Span != nil {
 		s.span = *l.Span
-	} else {
+	} else if l.usesEnds() {
 		s.assume("The span runs along %s, the longest side of the stock part: give --span", s.span)
 	}
 	if len(along) == 0 {
@@ -175,27 +177,19 @@ func (s *situation) settleLoading() error {
 			shortest = s.span.Next()
 		}
 		along = []mesh.Axis{shortest}
-		s.assume("The load acts along %s, the shortest side of the stock part: give --load-along", shortest)
+		if !l.named() {
+			s.assume("The load acts along %s, the shortest side of the stock part: give --load-along", shortest)
+		}
 	}
 	if l.Support != nil {
 		s.support = *l.Support
-	} else {
-		s.assume("The part is held as a %s: give --support", s.support)
+	} else if l.supportOpen() {
+		s.assume("The part is held as a %s: give --support, or --fix where it is bolted", s.support)
 	}
-	if slices.Contains(along, s.span) {
+	if slices.Contains(along, s.span) && l.supportOpen() {
 		return fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", s.span)
 	}
-	s.cases = s.endCases(along, s.support)
-	return nil
-}
-
-// endCases are the usual load cases, one for each axis the load acts along.
-func (s *situation) endCases(along []mesh.Axis, support beam.Support) []loadCase {
-	var out []loadCase
-	for _, a := range along {
-		out = append(out, loadCase{name: a.String(), span: s.span, along: a, support: support})
-	}
-	return out
+	return s.settleCases(along)
 }
 
 // across is the axis at right angles to the span and the first load.

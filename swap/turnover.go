@@ -77,7 +77,7 @@ func (s *situation) stockAlternatives(ctx context.Context) ([]alternative, error
 		if m.Family == taken.Family || !plausible(m, s.c.Old, s.old.known) {
 			continue
 		}
-		apply, err := s.inMaterial(ctx, false, m)
+		apply, err := s.inMaterial(ctx, onStock, m)
 		if err != nil {
 			return nil, err
 		}
@@ -129,7 +129,7 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 		if m.Family == taken.Family || !plausible(m, s.c.New, s.new.known) {
 			continue
 		}
-		apply, err := s.inMaterial(ctx, true, m)
+		apply, err := s.inMaterial(ctx, onRedesign, m)
 		if err != nil {
 			return nil, err
 		}

@@ -135,7 +135,7 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	}
 	w.poisson = map[string][]float64{}
 	for _, m := range w.materials {
-		if w.poisson[m.Name], err = s.poissonScale(ctx, s.new, true, m.Poisson.Value); err != nil {
+		if w.poisson[m.Name], err = s.poissonScale(ctx, s.new, onRedesign, m.Poisson.Value); err != nil {
 			return nil, err
 		}
 	}
@@ -220,7 +220,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	p.mesh, p.slicer, p.solver, p.placed = m, nil, &solver{mesh: m}, mass.Of(m)
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
-	responses, err := w.s.respond(w.ctx, p, true, w.s.cases, quick, nil)
+	responses, err := w.s.respond(w.ctx, p, onRedesign, w.s.cases, quick, nil)
 	if err != nil {
 		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)
 	}
@@ -264,7 +264,7 @@ func (v *Variant) add(in inputs, d direction) {
 	ratio := k / (d.old.perModulus * in.old.modulus.Nominal)
 	v.Stiffness = append(v.Stiffness, k)
 	v.Ratio = least(v.Ratio, &ratio)
-	v.SafetyFactor = least(v.SafetyFactor, in.new.safetyFactor(d.new, in.force))
+	v.SafetyFactor = least(v.SafetyFactor, in.new.safetyFactor(d.new, in.load(d)))
 }
 
 func least(a, b *float64) *float64 {

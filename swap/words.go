@@ -111,7 +111,7 @@ func (s *situation) strengthOpen(in inputs, o outcome) string {
 		}
 		text := "Strength is left open: give " + c.Missing
 		for _, d := range in.directions {
-			if f := in.new.yieldForce(d.new); f != nil {
+			if f := in.new.yieldForce(d, d.new); f != nil {
 				text += fmt.Sprintf("; the redesign yields at %s N along %s", number(*f), d.name)
 			}
 		}
@@ -131,7 +131,7 @@ func (s *situation) missing(in inputs) []string {
 	add(in.old.weighed == nil, "--old-weight: the stock part's mass as it is, and with it what it is made of")
 	add(s.c.Old.Material == nil && in.old.weighed == nil, "--old-material: mass and stiffness of the stock part")
 	add(s.c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
-	add(in.force <= 0, "--load: deflection, stress and the safety factor to yield")
+	add(in.force <= 0 && !s.c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
 	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
 	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
 	add(in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")
@@ -147,7 +147,7 @@ func (s *situation) nextStep(in inputs, o outcome, r Result) string {
 		return "Weigh the part and give --old-weight"
 	case r.Verdict == CheckFirst:
 		return s.settleUnsure(o)
-	case in.force <= 0 && r.Verdict == Swap:
+	case in.force <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
 		return "Give the load with --load, so that strength is judged too"
 	case r.Verdict == Swap:
 		return "Bolt pattern and stock first, then cut"

@@ -124,3 +124,9 @@ func (l list[T]) Set(text string) error {
 
 func (l list[T]) String() string { return "" }
 func (l list[T]) Type() string   { return l.kind }
+
+// listFlag registers a flag that may be given several times; commas are part of
+// its text.
+func listFlag(f *pflag.FlagSet, to *[]string, name, kind, usage string) {
+	f.Var(list[string]{to, func(s string) (string, error) { return s, nil }, kind}, name, usage)
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/quantity"
@@ -20,11 +21,15 @@ type loadFlags struct {
 }
 
 func (l *loadFlags) register(cmd *cobra.Command) {
-	f := cmd.Flags()
-	textFlag(f, &l.force, "force", "x,y,z", "force as a vector, in place of --load and --load-along, such as \"10,0,-5 N\"")
-	textFlag(f, &l.moment, "moment", "x,y,z", "moment on the loaded places, such as \"0,0,2 N m\"; acts with the other loads")
-	textFlag(f, &l.pressure, "pressure", "stress", "pressure against the places of --load-at, such as 0.2MPa; acts with the other loads")
-	textFlag(f, &l.acceleration, "acceleration", "x,y,z",
+	vectorFlags(cmd.Flags(), &l.force, &l.moment, &l.pressure, &l.acceleration)
+}
+
+// vectorFlags registers the loads that are no force along an axis.
+func vectorFlags(f *pflag.FlagSet, force **quantity.ForceVector, moment **quantity.MomentVector, pressure **quantity.Stress, acceleration **quantity.AccelerationVector) {
+	textFlag(f, force, "force", "x,y,z", "force as a vector, in place of --load and --load-along, such as \"10,0,-5 N\"")
+	textFlag(f, moment, "moment", "x,y,z", "moment on the loaded places, such as \"0,0,2 N m\"; acts with the other loads")
+	textFlag(f, pressure, "pressure", "stress", "pressure against the places of --load-at, such as 0.2MPa; acts with the other loads")
+	textFlag(f, acceleration, "acceleration", "x,y,z",
 		"acceleration of the part itself, such as \"20,0,0 m/s2\"; the attached mass rides along")
 }
 
@@ -58,34 +63,26 @@ func (l *loadFlags) name() string {
 	return strings.Join(all, " + ")
 }
 
-// on returns the load case of the flags on top of a force, N, that the places
-// share as they share a moment; a pressure acts on each in full. A mass, g, rides
-// on the first place where the part is accelerated.
+// on returns the load case of the flags on top of a force, N. A mass, g, rides on
+// the first place where the part is accelerated.
 func (l *loadFlags) on(c solid.Case, places []solid.Place, force r3.Vec, riding float64) solid.Case {
-	var moment r3.Vec
-	var pressure float64
+	loads := solid.Loads{Force: force}
 	if l.force != nil {
-		force = r3.Add(force, r3.Vec(*l.force))
+		loads.Force = r3.Add(force, r3.Vec(*l.force))
 	}
 	if l.moment != nil {
-		moment = r3.Vec(*l.moment)
+		loads.Moment = r3.Vec(*l.moment)
 	}
 	if l.pressure != nil {
-		pressure = float64(*l.pressure)
-	}
-	c.Loads = nil
-	share := 1 / float64(len(places))
-	for _, p := range places {
-		if force == (r3.Vec{}) && moment == (r3.Vec{}) && pressure == 0 {
-			break
-		}
-		c.Loads = append(c.Loads, solid.Load{Place: p, Force: r3.Scale(share, force), Moment: r3.Scale(share, moment), Pressure: pressure})
+		loads.Pressure = float64(*l.pressure)
 	}
 	if l.acceleration != nil {
-		c.Acceleration = r3.Vec(*l.acceleration)
-		if riding > 0 {
-			c.Masses = []solid.Mass{{Place: places[0], Grams: riding}}
-		}
+		loads.Acceleration = r3.Vec(*l.acceleration)
 	}
-	return c
+	if riding > 0 {
+		loads.Masses = []solid.Mass{{Place: places[0], Grams: riding}}
+	}
+	out := loads.At(c.Name, places)
+	out.Supports = c.Supports
+	return out
 }

@@ -1,9 +1,7 @@
 package casefile
 
 import (
-	"errors"
 	"fmt"
-	"math"
 
 	"swapworth/mass"
 	"swapworth/materials"
@@ -42,7 +40,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if c.Machine, err = f.Machine.machine(); err != nil {
 		return swap.Case{}, err
 	}
-	if c.Loading, err = f.Load.loading(); err != nil {
+	if c.Loading, err = f.loading(); err != nil {
 		return swap.Case{}, err
 	}
 	c.Making, err = f.making(table)
@@ -85,7 +83,7 @@ func (f File) side(name string, p Part, table *materials.Table, options mesh.Opt
 	if err != nil {
 		return swap.Side{}, err
 	}
-	s := swap.Side{Loaded: loaded}
+	s := swap.Side{Loaded: loaded, Bar: p.Section != nil}
 	if p.Material != nil {
 		m, err := table.Find(*p.Material)
 		if err != nil {
@@ -152,22 +150,6 @@ func (m Machine) machine() (swap.Machine, error) {
 		return out, fmt.Errorf("--moving-inertia %s: expected more than nothing", *m.MovingInertia)
 	case out.Pivot == nil && (m.PivotAxis != nil || m.MovingInertia != nil):
 		return out, fmt.Errorf("a pivot axis or a moving inertia needs a pivot: give --pivot x,y,z")
-	}
-	return out, nil
-}
-
-func (l Load) loading() (swap.Loading, error) {
-	out := swap.Loading{
-		Span: l.Span, Along: l.Along, Support: l.Support,
-		Force:        math.Abs(float64(given(l.Force, 0))), // its sign changes no size
-		AttachedMass: float64(given(l.AttachedMass, 0)),
-		Method:       swap.Method(given(l.Check, string(swap.Auto))),
-	}
-	switch {
-	case l.Force != nil && out.Force == 0:
-		return out, errors.New("--load 0N: expected a force other than zero")
-	case out.Method != swap.Auto && out.Method != swap.ByBeam && out.Method != swap.BySolid:
-		return out, fmt.Errorf("--check %q: expected auto, beam or solid", out.Method)
 	}
 	return out, nil
 }

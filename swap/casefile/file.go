@@ -33,6 +33,8 @@ type File struct {
 	Joint    Joint    `toml:"joint"`
 	Lesser   Lesser   `toml:"lesser"`
 
+	LoadCases []LoadCase `toml:"load-case"`
+
 	Unit            *mesh.Unit     `toml:"unit"`
 	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
 	Materials       []string       `toml:"materials"` // user tables
@@ -70,7 +72,17 @@ type Load struct {
 	Force        *quantity.Force `toml:"force"`
 	AttachedMass *quantity.Mass  `toml:"attached-mass"`
 	Support      *beam.Support   `toml:"support"`
-	Check        *string         `toml:"check"` // beam or solid
+	Check        *string         `toml:"check"` // auto, beam or solid
+
+	Fix       []string `toml:"fix"` // places of the stock part
+	LoadAt    []string `toml:"load-at"`
+	NewFix    []string `toml:"new-fix"` // of the redesign, where they are not the matching ones
+	NewLoadAt []string `toml:"new-load-at"`
+
+	ForceVector  *quantity.ForceVector        `toml:"force-vector"`
+	Moment       *quantity.MomentVector       `toml:"moment"`
+	Pressure     *quantity.Stress             `toml:"pressure"`
+	Acceleration *quantity.AccelerationVector `toml:"acceleration"`
 }
 
 // Criteria are the demands on the swap.
