@@ -67,7 +67,7 @@ func lighter(saving swap.Range, unit string) string {
 }
 
 func stiffnessRows(s swap.Stiffness) [][]string {
-	along := " " + strings.ReplaceAll(s.Among(), " ", tie)
+	along := " " + tied(s.Among())
 	ratio := Missing
 	if s.Ratio != nil {
 		ratio = "times" + tie + Interval(*s.Ratio, 3)
@@ -96,6 +96,9 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	}
 	return rows
 }
+
+// tied keeps the words of a text on one line.
+func tied(text string) string { return strings.ReplaceAll(text, " ", tie) }
 
 func refusedOr(k *float64) string {
 	if k == nil {

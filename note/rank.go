@@ -70,8 +70,8 @@ func rankTable(r swap.Ranking) Table {
 	row("mass each, g", OptionalInterval(r.Old.Mass, 3), func(one swap.Result) string { return OptionalInterval(one.New.Mass, 3) })
 	row("saving, %", "", func(one swap.Result) string { return Interval(one.Saving.Percent, 3) })
 	for i, s := range r.Redesigns[0].Stiffness {
-		row("stiffness ratio "+s.Among(), "", func(one swap.Result) string { return OptionalInterval(one.Stiffness[i].Ratio, 3) })
-		row("safety factor "+s.Among(), Optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
+		row("stiffness ratio "+tied(s.Among()), "", func(one swap.Result) string { return OptionalInterval(one.Stiffness[i].Ratio, 3) })
+		row("safety factor "+tied(s.Among()), Optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
 			return Optional(one.Stiffness[i].NewSafetyFactor, 3)
 		})
 	}

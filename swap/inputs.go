@@ -65,12 +65,15 @@ type response struct {
 }
 
 // stress is the largest equivalent stress of a part over its load, 1/mm2 for a
-// force in N. Open says that no grid has shown its peak to have a limit: the low
-// end then stands for the stress away from it. Zero is unknown.
+// force in N. Its high end is infinite where no grid has shown that the peak has a
+// limit; it is resolved where grids or submodels have settled it. Zero is unknown.
 type stress struct {
-	perLoad Range
-	open    bool
+	perLoad  Range
+	resolved bool
 }
+
+// bounded reports whether anything bounds the peak from above.
+func (s stress) bounded() bool { return !math.IsInf(s.perLoad.High, 1) }
 
 // mass returns the nominal mass in g.
 func (p partInputs) mass() float64 {
@@ -161,10 +164,15 @@ func (in inputs) nominalRatio(d direction) float64 {
 // a nominal beam stress at a plain section, as a fraction (common practice).
 const stressError = 0.10
 
-// safetyFactors draws the safety factor to yield of one part in one load case.
+// safetyFactors draws the safety factor to yield of one part in one load case: an
+// upper bound of it where nothing bounds the peak.
 func (p partInputs) safetyFactors(d *sampler, r response, force float64, strength stream) []float64 {
 	sample := make([]float64, draws)
-	strong, perLoad := d.triangular(p.strength, strength), d.triangular(r.stress.perLoad, stressMethod)
+	peak := r.stress.perLoad
+	if !r.stress.bounded() { // what is left is the most that the part can bear
+		peak.High = peak.Nominal
+	}
+	strong, perLoad := d.triangular(p.strength, strength), d.triangular(peak, stressMethod)
 	for i := range sample {
 		sample[i] = strong[i] / (perLoad[i] * force)
 	}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+
+	"swapworth/solid"
 )
 
 // tooWide is the stated error of a stiffness, as a fraction, above which a part is
@@ -15,8 +17,10 @@ const tooWide = 0.05
 // only too wide is refined once. It says what was refined.
 func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, error) {
 	var said []string
+	spent := [2]budget{quick, quick}
 	if s.method() != Auto {
-		return in, nil, nil
+		in, err := s.lookClosely(ctx, in, spent)
+		return in, nil, err
 	}
 	for _, b := range []budget{refined, full} {
 		old, new := wanting(in, b == refined)
@@ -30,6 +34,7 @@ func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, er
 				return in, nil, err
 			}
 			in.directions = responding(in.directions, of(side), responses)
+			spent[side] = b
 			again = append(again, sideName(side))
 		}
 		if len(again) == 0 {
@@ -39,7 +44,40 @@ func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, er
 			said = append(said, fmt.Sprintf("The %s was solved again on finer grids, for its first stated error was over %s %% or left a criterion open", name, number(100*tooWide)))
 		}
 	}
-	return in, said, nil
+	in, err := s.lookClosely(ctx, in, spent)
+	return in, said, err
+}
+
+// lookClosely resolves the peaks of the stress of both parts, in submodels, where the
+// grids leave the safety factor of the redesign open. The stock part's is looked at
+// with it, so that the two numbers are alike.
+func (s *situation) lookClosely(ctx context.Context, in inputs, b [2]budget) (inputs, error) {
+	if s.method() == ByBeam || !slices.ContainsFunc(in.directions, func(d direction) bool { return in.strengthOpen(d) }) {
+		return in, nil
+	}
+	told := shares(s.c.Progress, 2)
+	var found [2][]response
+	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
+		found[side], err = s.respondWith(ctx, s.part(side), side, s.cases, b[side], solid.Options{Progress: told[side], Peaks: true})
+		return err
+	})
+	if err != nil {
+		return in, err
+	}
+	for side := range found {
+		in.directions = responding(in.directions, of(side), found[side])
+	}
+	return in, nil
+}
+
+// strengthOpen reports whether the safety factor of the redesign is judged and the
+// peak of its stress not settled, or not known well enough to decide.
+func (in inputs) strengthOpen(d direction) bool {
+	load := in.load(d)
+	if !in.new.strengthJudged(d.new, load) || d.new.stress.resolved {
+		return false
+	}
+	return !d.new.stress.bounded() || open(in.new.safetyFactors(in.draws, d.new, load, newStrength), in.limits.MinSafetyFactor)
 }
 
 // wanting says which part's stated error leaves a criterion undecided that would be

@@ -109,6 +109,11 @@ func ofRedesign(d *direction) *response { return &d.new }
 
 // respond computes one part in every load case.
 func (s *situation) respond(ctx context.Context, p part, side int, cases []loadCase, b budget, told func(float64)) ([]response, error) {
+	return s.respondWith(ctx, p, side, cases, b, solid.Options{Progress: told})
+}
+
+// respondWith is respond with what else is asked of the solid room.
+func (s *situation) respondWith(ctx context.Context, p part, side int, cases []loadCase, b budget, more solid.Options) ([]response, error) {
 	if s.method() == ByBeam {
 		return s.respondBeams(p, side, cases), nil
 	}
@@ -116,7 +121,7 @@ func (s *situation) respond(ctx context.Context, p part, side int, cases []loadC
 		b = full
 	}
 	options := b.options()
-	options.Progress = told
+	options.Progress, options.Peaks = more.Progress, more.Peaks
 	if b != sketch && !s.staticOnly {
 		options.Modes = 1
 	}
@@ -202,17 +207,13 @@ func responseOf(r solid.Result, c solid.CaseResult, of loadCase, force float64) 
 	}
 }
 
-// stressOf is the peak of a case over its load. Where the peak has no limit the
-// stress away from it bounds it from below alone, and it stays open.
+// stressOf is the peak of a case over its load, with what grids or submodels leave
+// open of it.
 func stressOf(c solid.CaseResult, size float64) stress {
 	if !(c.MaxStress > 0) {
 		return stress{}
 	}
-	out := stress{perLoad: within(c.MaxStress/size, stressError), open: c.GridBound}
-	if c.GridBound {
-		out.perLoad.Low = min(c.AwayStress, c.MaxStress) / size
-	}
-	return out
+	return stress{perLoad: c.Stress.Scale(1 / size), resolved: c.Resolved}
 }
 
 // about says of every warning which part and load case it is about.

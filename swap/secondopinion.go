@@ -47,7 +47,7 @@ func (s *situation) respondBeam(p part, side int, c loadCase) response {
 		bent:       Bent{Along: c.along, Points: r.Curve},
 	}
 	if r.MaxStress != nil {
-		out.stress.perLoad = within(*r.MaxStress/force, stressError)
+		out.stress = stress{within(*r.MaxStress/force, stressError), true}
 	}
 	if r.Stress != nil {
 		at := c.span.Of(r.Stress.EquivalentAt)
