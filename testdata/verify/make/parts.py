@@ -8,7 +8,7 @@ from shape import box, cylinder, obround, occ, part, pocket, prism, rounded
 
 # --- plates bolted at two holes
 
-@part('plate_two_a', 'plate at two holes', 4.5)
+@part('plate_two_a', 'plate at two holes')
 def _(p):
     p.add(box(0, 0, 0, 104, 46, 6))
     p.plate_holes((0, 6), a=((9, 11), 5.5), b=((9, 35), 5.5), c=((94, 23), 6.6), d=((52, 23), 12))
@@ -18,7 +18,7 @@ def _(p):
     p.stress(0, 'y', (52, 23, 3), 8, 0.8, 'rim of the large hole')
 
 
-@part('plate_two_b', 'plate at two holes', 5)
+@part('plate_two_b', 'plate at two holes')
 def _(p):
     p.add(box(0, 0, 0, 130, 62, 8))
     p.cut(rounded(34, 9, 98, 53, 5, 2, 3, 9))
@@ -29,7 +29,7 @@ def _(p):
 
 # --- plates bolted at four holes
 
-@part('plate_four_a', 'plate at four holes', 5)
+@part('plate_four_a', 'plate at four holes')
 def _(p):
     p.add(box(0, 0, 0, 120, 70, 5))
     p.plate_holes((0, 5), a=((8, 9), 5.5), b=((8, 61), 5.5), c=((40, 9), 5.5), d=((40, 61), 5.5), e=((108, 35), 8.4),
@@ -38,7 +38,7 @@ def _(p):
     p.case('end:low', 'end:high')
 
 
-@part('plate_four_b', 'plate at four holes', 5.5)
+@part('plate_four_b', 'plate at four holes')
 def _(p):
     p.add(box(0, 0, 0, 142, 84, 10))
     p.cut(rounded(46, 10, 82, 74, 6, 2, 3, 11), rounded(90, 10, 132, 74, 6, 2, 3, 11))
@@ -50,7 +50,7 @@ def _(p):
 
 # --- brackets
 
-@part('bracket_fillet', 'bracket', 4.5)
+@part('bracket_fillet', 'bracket')
 def _(p):
     p.add(box(0, 0, 0, 62, 40, 7), box(0, 0, 0, 7, 40, 54))
     p.fillet([(7, 20, 7)], 6)
@@ -61,7 +61,7 @@ def _(p):
     p.stress(1, 'z', (9, 20, 9), 6, 0.8, 'fillet')
 
 
-@part('bracket_gusset', 'bracket', 4.5)
+@part('bracket_gusset', 'bracket')
 def _(p):
     p.add(box(0, 0, 0, 74, 44, 6), box(0, 0, 0, 6, 44, 50), prism([(6, 6), (48, 6), (6, 60)], 1, 19, 25))
     p.plate_holes((0, 6), 0, a=((9, 40), 5.5), b=((35, 40), 5.5), c=((9, 15), 5.5), d=((35, 15), 5.5))
@@ -71,7 +71,7 @@ def _(p):
 
 # --- clevises
 
-@part('clevis_pin', 'clevis', 5)
+@part('clevis_pin', 'clevis')
 def _(p):
     p.add(box(0, 0, 0, 72, 32, 30))
     p.cut(box(30, 9, -1, 73, 23, 31))
@@ -82,7 +82,7 @@ def _(p):
     p.case('bore:a', 'bore:p bore:q')
 
 
-@part('clevis_round', 'clevis', 4.5)
+@part('clevis_round', 'clevis')
 def _(p):
     p.add(prism([(0, -14), (56, -14), (70, 0, 56, 0), (56, 14, 56, 0), (0, 14)], 2, 0, 26))
     p.cut(rounded(8, 24, 18, 90, 3, 1, -20, 20))
@@ -98,7 +98,7 @@ def eye(p, x, r, thick):
     p.add(cylinder((x, 0, 0), 2, r, thick))
 
 
-@part('link_straight', 'link', 4)
+@part('link_straight', 'link')
 def _(p):
     p.add(box(0, -7, 0, 88, 7, 8))
     eye(p, 0, 12, 8)
@@ -109,7 +109,7 @@ def _(p):
     p.ring = 'bore:a'
 
 
-@part('link_waisted', 'link', 4)
+@part('link_waisted', 'link')
 def _(p):
     p.add(prism([(0, -11), (30, -5), (80, -5), (112, -13), (112, 13), (80, 5), (30, 5), (0, 11)], 2, 0, 10))
     eye(p, 0, 14, 10)
@@ -122,7 +122,7 @@ def _(p):
 
 # --- cranks
 
-@part('crank_flat', 'crank', 4)
+@part('crank_flat', 'crank')
 def _(p):
     p.add(prism([(0, 0), (52, 0), (70, 30), (120, 30), (120, 46), (61, 46), (43, 16), (0, 16)], 2, 0, 9))
     p.plate_holes((0, 9), a=((8, 8), 5.5), b=((26, 8), 5.5), c=((110, 38), 6.6))
@@ -130,7 +130,7 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('crank_step', 'crank', 4.5)
+@part('crank_step', 'crank')
 def _(p):
     p.add(prism([(0, 0), (0, 46), (28, 60), (28, 112), (36, 112), (36, 54), (8, 40), (8, 0)][::-1], 1, 0, 26))
     p.plate_holes((0, 8), a=((9, 13), 6.6), b=((30, 13), 6.6))
@@ -142,7 +142,7 @@ def _(p):
 
 # --- arms with pockets
 
-@part('arm_one_sided', 'arm, pockets of one side', 4.5)
+@part('arm_one_sided', 'arm, pockets of one side')
 def _(p):
     p.add(box(0, 0, 0, 132, 28, 12))
     p.cut(rounded(20, 4, 66, 24, 4, 2, 3, 13), rounded(71, 4, 114, 24, 4, 2, 3, 13))
@@ -151,7 +151,7 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('arm_one_sided_taper', 'arm, pockets of one side', 4.5)
+@part('arm_one_sided_taper', 'arm, pockets of one side')
 def _(p):
     p.add(prism([(0, -20), (150, -10), (150, 10), (0, 20)], 2, 0, 10))
     p.cut(pocket([(22, -13), (74, -9.5), (74, 9.5), (22, 13)], 3, 2, 2.5, 11),
@@ -161,7 +161,7 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('arm_through', 'arm, pockets through', 4)
+@part('arm_through', 'arm, pockets through')
 def _(p):
     p.add(box(0, 0, 0, 140, 30, 9))
     p.cut(rounded(20, 6, 56, 24, 4, 2, -1, 10), rounded(63, 6, 94, 24, 4, 2, -1, 10),
@@ -173,7 +173,7 @@ def _(p):
     p.stress(0, 'y', (21.2, 22.8, 4.5), 4, 0.6, 'corner radius of the first pocket, at the long wall')
 
 
-@part('arm_through_edge', 'arm, pockets through', 4.5)
+@part('arm_through_edge', 'arm, pockets through')
 def _(p):
     # on edge: pockets run through along y
     p.add(box(0, 0, 0, 150, 12, 36))
@@ -187,7 +187,7 @@ def _(p):
 
 # --- trusses
 
-@part('truss_warren', 'truss', 4)
+@part('truss_warren', 'truss')
 def _(p):
     p.add(box(0, 0, 0, 150, 34, 6))
     for i in range(5):
@@ -202,7 +202,7 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('truss_crossed', 'truss', 4)
+@part('truss_crossed', 'truss')
 def _(p):
     p.add(box(0, 0, 0, 138, 40, 8))
     for i in range(3):
@@ -218,14 +218,14 @@ def _(p):
 
 # --- channels, tees, hats: outlines in y z, extruded along x
 
-@part('channel_plain', 'channel', 4)
+@part('channel_plain', 'channel')
 def _(p):
     p.add(prism([(0, 0), (40, 0), (40, 24), (37, 24), (37, 3), (3, 3), (3, 24), (0, 24)], 0, 0, 140))
     p.case('end:low', 'end:high')
     p.ring = 'end:low'
 
 
-@part('channel_holes', 'channel', 4)
+@part('channel_holes', 'channel')
 def _(p):
     p.add(prism([(0, 0), (46, 0), (46, 22), (42, 22), (42, 4), (4, 4), (4, 22), (0, 22)], 0, 0, 128))
     p.plate_holes((0, 4), a=((10, 13), 5.5), b=((10, 33), 5.5), c=((118, 23), 6.6), d=((64, 23), 20))
@@ -233,13 +233,13 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('tee_plain', 'tee', 4)
+@part('tee_plain', 'tee')
 def _(p):
     p.add(prism([(0, 0), (36, 0), (36, 4), (20.5, 4), (20.5, 28), (15.5, 28), (15.5, 4), (0, 4)], 0, 0, 130))
     p.case('end:low', 'end:high')
 
 
-@part('tee_holes', 'tee', 4)
+@part('tee_holes', 'tee')
 def _(p):
     p.add(prism([(0, 0), (44, 0), (44, 5), (25, 5), (25, 30), (19, 30), (19, 5), (0, 5)], 0, 0, 118))
     p.cut(prism([(20, 60), (31, 60), (31, 119), (20, 119)], 1, -1, 45))
@@ -248,14 +248,14 @@ def _(p):
     p.case('end:low', 'end:high')
 
 
-@part('hat_square', 'hat', 4)
+@part('hat_square', 'hat')
 def _(p):
     p.add(prism([(0, 0), (16, 0), (16, 20), (44, 20), (44, 0), (60, 0), (60, 3), (47, 3), (47, 23), (13, 23), (13, 3),
                  (0, 3)], 0, 0, 132))
     p.case('end:low', 'end:high')
 
 
-@part('hat_sloping', 'hat', 4)
+@part('hat_sloping', 'hat')
 def _(p):
     p.add(prism([(0, 0), (17, 0), (25, 19), (41, 19), (49, 0), (66, 0), (66, 3), (51, 3), (43, 22), (23, 22), (15, 3),
                  (0, 3)], 0, 0, 120))
@@ -272,7 +272,7 @@ def tube(p, length, wide, high, wall):
     p.cut(box(-1, wall, wall, length + 1, wide - wall, high - wall))
 
 
-@part('tube_windows_four', 'tube with windows', 4)
+@part('tube_windows_four', 'tube with windows')
 def _(p):
     tube(p, 150, 30, 30, 3)
     for x0, x1 in ((16, 52), (60, 92), (102, 134)):
@@ -281,7 +281,7 @@ def _(p):
     p.ring = 'end:low'
 
 
-@part('tube_windows_two', 'tube with windows', 4)
+@part('tube_windows_two', 'tube with windows')
 def _(p):
     tube(p, 140, 40, 24, 2.5)
     p.cut(obround(28, 58, 20, 9, 2, -1, 25), obround(84, 112, 20, 9, 2, -1, 25))
@@ -291,7 +291,7 @@ def _(p):
 
 # --- slotted and forked bars
 
-@part('bar_slotted', 'slotted or forked bar', 4)
+@part('bar_slotted', 'slotted or forked bar')
 def _(p):
     p.add(box(0, 0, 0, 126, 24, 10))
     p.cut(obround(34, 96, 12, 3.5, 2, -1, 11))
@@ -300,7 +300,7 @@ def _(p):
     p.case('hole:a', 'hole:c')
 
 
-@part('bar_forked', 'slotted or forked bar', 4)
+@part('bar_forked', 'slotted or forked bar')
 def _(p):
     p.add(box(0, 0, 0, 120, 30, 12))
     p.cut(box(46, 11, -1, 121, 19, 13))
@@ -320,7 +320,7 @@ def round_bar(p, r, *at):
     p.add(*[cylinder((a, 0, 0), 0, r, b - a) for a, b in zip(at, at[1:])])
 
 
-@part('round_flats', 'round with flats and cross holes', 4.5)
+@part('round_flats', 'round with flats and cross holes')
 def _(p):
     p.chords = 144
     round_bar(p, 11, 0, 70, 120)
@@ -330,7 +330,7 @@ def _(p):
     p.case('end:low', 'hole:c')
 
 
-@part('round_cross', 'round with flats and cross holes', 4.5)
+@part('round_cross', 'round with flats and cross holes')
 def _(p):
     p.chords, p.small = 144, 0.9
     round_bar(p, 10, 0, 35, 45, 73, 83, 110)
@@ -348,7 +348,7 @@ def sector(r0, r1, a0, a1, lo, hi):
     return prism([at(r1, a0), (*at(r1, a1), 0, 0), at(r0, a1), (*at(r0, a0), 0, 0)][1:] + [at(r1, a0)], 2, lo, hi)
 
 
-@part('disc_five', 'spoked disc', 4.5)
+@part('disc_five', 'spoked disc')
 def _(p):
     p.chords = 120
     p.add(cylinder((0, 0, 0), 2, 55, 8))
@@ -359,7 +359,7 @@ def _(p):
     p.ring = 'hole:a'
 
 
-@part('disc_four', 'spoked disc', 4.5)
+@part('disc_four', 'spoked disc')
 def _(p):
     p.chords = 120
     p.add(cylinder((0, 0, 0), 2, 48, 10))
@@ -371,7 +371,7 @@ def _(p):
 
 # --- plates with a grid of holes
 
-@part('grid_coarse', 'hole grid', 4)
+@part('grid_coarse', 'hole grid')
 def _(p):
     p.add(box(0, 0, 0, 130, 60, 6))
     for i in range(6):
@@ -383,7 +383,7 @@ def _(p):
     p.case('hole:a hole:b', 'hole:c')
 
 
-@part('grid_fine', 'hole grid', 3.5)
+@part('grid_fine', 'hole grid')
 def _(p):
     p.add(box(0, 0, 0, 110, 44, 5))
     for i in range(8):
@@ -394,7 +394,7 @@ def _(p):
 
 # --- stepped bars and bars with one hole, for stress
 
-@part('bar_shoulder', 'bar for stress', 4.5)
+@part('bar_shoulder', 'bar for stress')
 def _(p):
     p.add(prism([(0, 0), (44, 0), (44, 2), (48, 6, 48, 2), (110, 6), (110, 22), (48, 22), (44, 26, 48, 26), (44, 28),
                  (0, 28)], 2, 0, 10))
@@ -405,7 +405,7 @@ def _(p):
     p.stress(0, 'z', (47, 6.2, 10), 5, 0.6, 'shoulder fillet')
 
 
-@part('bar_shoulder_round', 'bar for stress', 4.5)
+@part('bar_shoulder_round', 'bar for stress')
 def _(p):
     p.chords, p.small = 144, 1.6
     p.add(cylinder((0, 0, 0), 0, 13, 40), cylinder((40, 0, 0), 0, 9, 70))
@@ -426,7 +426,7 @@ def fillet_circle(p, x, r, fillet):
     p.body = occ.fillet([t for _, t in p.body], tags, [fillet])
 
 
-@part('bar_hole', 'bar for stress', 4)
+@part('bar_hole', 'bar for stress')
 def _(p):
     p.add(box(0, 0, 0, 108, 26, 8))
     p.plate_holes((0, 8), c=((34, 13), 10))
@@ -435,7 +435,7 @@ def _(p):
     p.stress(0, 'y', (34, 13, 8), 7, 0.7, 'rim of the hole')
 
 
-@part('bar_notches', 'bar for stress', 4)
+@part('bar_notches', 'bar for stress')
 def _(p):
     p.add(box(0, 0, 0, 116, 30, 9))
     p.cut(cylinder((40, 0, -1), 2, 5, 11), cylinder((40, 30, -1), 2, 5, 11))

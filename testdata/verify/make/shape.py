@@ -8,17 +8,17 @@ occ = gmsh.model.occ
 PARTS = {}
 
 
-def part(name, family, h):
-    """Registers a function that makes a part; h is the coarse size of tetrahedra in mm."""
+def part(name, family):
+    """Registers a function that makes a part."""
     def add(make):
-        PARTS[name] = Part(name, family, h, make)
+        PARTS[name] = Part(name, family, make)
         return make
     return add
 
 
 class Part:
-    def __init__(self, name, family, h, make):
-        self.name, self.family, self.h, self.make = name, family, h, make
+    def __init__(self, name, family, make):
+        self.name, self.family, self.make = name, family, make
 
     def build(self):
         """Makes the solid in a new gmsh model."""
@@ -29,6 +29,9 @@ class Part:
         self.make(self)
         occ.synchronize()
         return self
+
+    def volume(self):
+        return sum(occ.getMass(3, t) for _, t in self.build().body)
 
     # --- solids
 
