@@ -20,8 +20,8 @@ type Wall struct {
 type Register struct {
 	Offset  float64 // 2 e, mm
 	Way     r3.Vec  // unit: the sense of an axis of the part in which more is lost
-	Pockets int     // milled from the second side
-	Holes   int     // made from the second side, as far as they are not pockets
+	Pockets int     // milled from the second side, steps at the edge included
+	Holes   int     // blind holes and counterbores made from the second side
 	// Between is the wall between faces milled from different sides of which the
 	// offset leaves least, as drawn, and Left is that rest. Nil when no wall lies
 	// between the two.
@@ -79,10 +79,17 @@ type second struct {
 func (p Part) secondSide(first r3.Vec) second {
 	back := r3.Scale(-1, first)
 	s := second{lay: p.lie(first), made: map[int32]bool{}}
+	holes := p.holesUpTo(math.Inf(1))
 	for _, pocket := range s.lay.pockets(back, 0) {
-		s.pockets++
+		round := true
 		for _, f := range pocket.Walls {
 			s.made[f] = true
+			round = round && holes[f]
+		}
+		if round {
+			s.holes++
+		} else {
+			s.pockets++
 		}
 	}
 	for _, h := range p.Features.Holes {

@@ -31,22 +31,38 @@ func StockLeft(p Part, axis r3.Vec, wall, floor, bored float64) (Variant, error)
 	}
 	s := stockLeft{lay: l, wall: wall, floor: floor, nearWall: l.nearest(wall0), nearLevel: l.nearest(level)}
 	var skipped []opening
-	for {
+	for len(openings) > 0 {
 		m, misfit, err := s.leave(openings)
 		if err == nil {
 			return s.variant(m, misfit, openings, skipped, bored), nil
 		}
-		var at misplaced
-		if !errors.As(err, &at) {
-			return Variant{}, Unmade{fmt.Errorf("stock left in pockets: %w", err), s.wouldAdd(append(openings, skipped...))}
-		}
-		k := l.closest(openings, at.at)
-		skipped = append(skipped, openings[k])
-		openings = append(openings[:k:k], openings[k+1:]...)
-		if len(openings) == 0 {
-			return Variant{}, Unmade{fmt.Errorf("stock left in pockets: no pocket has room for it: %w", err), s.wouldAdd(skipped)}
+		var out []opening
+		openings, out = s.withRoom(openings, err)
+		skipped = append(skipped, out...)
+	}
+	return Variant{}, Unmade{errors.New("stock left in pockets: no pocket has room for it"), s.wouldAdd(skipped)}
+}
+
+// withRoom parts the openings in which the stock can be left, each on its own,
+// from the others. Where each of them has room and all together have not, the one
+// nearest to where it failed is taken out.
+func (s stockLeft) withRoom(openings []opening, failed error) (room, none []opening) {
+	for _, o := range openings {
+		if _, _, err := s.leave([]opening{o}); err != nil {
+			none = append(none, o)
+		} else {
+			room = append(room, o)
 		}
 	}
+	if len(none) > 0 {
+		return room, none
+	}
+	k := 0
+	var at misplaced
+	if errors.As(failed, &at) {
+		k = s.closest(openings, at.at)
+	}
+	return append(openings[:k:k], openings[k+1:]...), openings[k : k+1]
 }
 
 const wall0 = wall // the role, where an amount has its name
