@@ -55,6 +55,7 @@ func (r SolidReport) Document() Document {
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
 	}
+	doc.Blocks = append(doc.Blocks, SpareBlocks("Where the next gram is", r.Spare, r.Mesh, r.Deflected)...)
 	doc.Blocks = append(doc.Blocks, checkCautions("linear elasticity on drawn shapes"))
 	return doc
 }

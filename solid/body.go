@@ -158,6 +158,9 @@ func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Opti
 	if err := c.strength(ctx); err != nil {
 		return Result{}, err
 	}
+	if err := c.findSpare(ctx); err != nil {
+		return Result{}, err
+	}
 	c.conclude()
 	return c.res, nil
 }

@@ -23,13 +23,15 @@ import (
 
 // Options tune a check. The zero value suits most parts.
 type Options struct {
-	Unknowns int   // about how many on the finest grid; 0 means 200 000, or up to four times that where the error asks for it
-	Grids    int   // number of grids, each halving the cells; 0 means 3
-	Finer    int   // grids beyond those, each of about eight times the unknowns
-	Modes    int   // natural frequencies wanted; 0 means none
-	Memory   int64 // bytes that may be used; 0 means what the machine has free
-	Shape    bool  // keep the deflected shape of the first case
-	Peaks    bool  // look closely at the three hottest places of each case, about a second a place
+	Unknowns int     // about how many on the finest grid; 0 means 200 000, or up to four times that where the error asks for it
+	Grids    int     // number of grids, each halving the cells; 0 means 3
+	Finer    int     // grids beyond those, each of about eight times the unknowns
+	Modes    int     // natural frequencies wanted; 0 means none
+	Memory   int64   // bytes that may be used; 0 means what the machine has free
+	Shape    bool    // keep the deflected shape of the first case
+	Spare    bool    // look for material that carries little, a second or two
+	Cutter   float64 // diameter of the smallest cutter that pockets, mm; 0 means 3
+	Peaks    bool    // look closely at the three hottest places of each case, about a second a place
 
 	// Progress is told from time to time which share of the work is done.
 	Progress func(share float64)
@@ -71,16 +73,10 @@ func (c *check) system(n int) (*keptSystem, error) {
 	key := fmt.Sprintf("%s %d %g %#v", c.lay.key, n, c.e.Poisson, c.p.Supports)
 	k := c.body.find(key)
 	if k == nil {
-		h := newHolding()
 		cs := c.lay.at(n, c.s)
-		for i, r := range c.hold {
-			one := newHolding()
-			if p := c.points[i]; p != nil {
-				one.holdNode(cs.nearestNode(*p), c.dirs[i])
-			} else if err := cs.hold(one, c.s, r, c.dirs[i], 1); err != nil {
-				return nil, err
-			}
-			h.add(one)
+		h, err := c.holdingOn(cs)
+		if err != nil {
+			return nil, err
 		}
 		cs = cs.keepHeld(h)
 		s, err := newSystem(cs, lameOf(1, c.e.Poisson), h)
@@ -94,6 +90,21 @@ func (c *check) system(n int) (*keptSystem, error) {
 		c.warn(fmt.Sprintf("%.2g %% of the material is a separate body that nothing holds; it is left out", 100*k.lost/c.body.volume))
 	}
 	return k, nil
+}
+
+// holdingOn returns what holds the part on a grid, for a modulus of 1 MPa.
+func (c *check) holdingOn(cs *cells) (*holding, error) {
+	h := newHolding()
+	for i, r := range c.hold {
+		one := newHolding()
+		if p := c.points[i]; p != nil {
+			one.holdNode(cs.nearestNode(*p), c.dirs[i])
+		} else if err := cs.hold(one, c.s, r, c.dirs[i], 1); err != nil {
+			return nil, err
+		}
+		h.add(one)
+	}
+	return h, nil
 }
 
 // onGrid solves every case on grid n, 0 for the coarsest.

@@ -32,6 +32,7 @@ type Result struct {
 	Frequencies []float64 `json:"frequencies_hz"`
 
 	Cases []CaseResult `json:"cases"`
+	Spare *Spare       `json:"spare"` // on request
 
 	Iterations int      `json:"iterations"` // of the solver on the finest grid, first case
 	Seconds    float64  `json:"seconds"`

@@ -12,6 +12,7 @@ type Deflected struct {
 	Points []r3.Vec // where they are without load, mm
 	Moves  []r3.Vec // how far they move, mm
 	Stress []float64
+	Energy []float64 // strain energy density over the mean of the part
 	Faces  [][3]int32
 }
 
@@ -50,7 +51,8 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 		})
 	}
 	d.Points, d.Moves = make([]r3.Vec, len(corners)), make([]r3.Vec, len(corners))
-	d.Stress = make([]float64, len(corners))
+	d.Stress, d.Energy = make([]float64, len(corners)), make([]float64, len(corners))
+	mean := sys.meanEnergy(a.u)
 	blocks(len(corners), 512, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
 			p := corners[i].at
@@ -60,10 +62,26 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 				continue
 			}
 			d.Moves[i] = r3.Scale(a.by/c.e.YoungsModulus, c.f.out(sys.moveAt(a.u, cell, p)))
-			d.Stress[i] = math.Abs(a.by) * vonMises(sys.smoothAt(st, cell, p))
+			t := sys.smoothAt(st, cell, p)
+			d.Stress[i] = math.Abs(a.by) * vonMises(t)
+			d.Energy[i] = density(t, c.e.Poisson) / mean
 		}
 	})
 	c.res.Deflected = d
+}
+
+// density returns the strain energy density of a stress for a modulus of 1 MPa,
+// N mm/mm3.
+func density(t [6]float64, poisson float64) float64 {
+	normal := t[0]*t[0] + t[1]*t[1] + t[2]*t[2] - 2*poisson*(t[0]*t[1]+t[1]*t[2]+t[2]*t[0])
+	return normal/2 + (1+poisson)*(t[3]*t[3]+t[4]*t[4]+t[5]*t[5])
+}
+
+// meanEnergy is the mean strain energy density of the part, for a modulus of 1 MPa.
+func (s *system) meanEnergy(u []float64) float64 {
+	q := make([]float64, len(u))
+	s.op.strain(u, q)
+	return dot(u, q) / 2 / s.c.volume
 }
 
 // beneath returns the cell on the inside of a flat piece of surface with normal

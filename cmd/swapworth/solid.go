@@ -78,6 +78,8 @@ type solidFlags struct {
 	unknowns int
 	grids    int
 	modes    int
+	spare    bool
+	cutter   *quantity.Length
 }
 
 func (s *solidFlags) register(cmd *cobra.Command) {
@@ -93,6 +95,8 @@ func (s *solidFlags) register(cmd *cobra.Command) {
 	textFlag(f, &s.attached, "attached-mass", "mass", "mass at the first loaded place, for the frequencies and with --acceleration (default unit g)")
 	f.IntVar(&s.unknowns, "unknowns", 0, "about how many `UNKNOWNS` on the finest grid (default 200000, more where the error estimate asks for it)")
 	f.IntVar(&s.grids, "grids", 3, "number of grids, each with cells half as long as the one before")
+	f.BoolVar(&s.spare, "spare", false, "say where material carries little: its share, and regions that could be pocketed")
+	textFlag(f, &s.cutter, "cutter", "length", "diameter of the smallest cutter that pockets, for --spare (default 3 mm)")
 	f.IntVar(&s.modes, "modes", 3, "natural frequencies wanted, where the density is known")
 }
 
@@ -117,7 +121,10 @@ func (s *solidFlags) run(cmd *cobra.Command, path string) error {
 		return err
 	}
 	bar := newProgress(cmd, "solving")
-	opt := solid.Options{Unknowns: s.unknowns, Grids: s.grids, Shape: true, Peaks: true, Progress: bar.set}
+	opt := solid.Options{Unknowns: s.unknowns, Grids: s.grids, Shape: true, Peaks: true, Spare: s.spare, Progress: bar.set}
+	if s.cutter != nil {
+		opt.Cutter = float64(*s.cutter)
+	}
 	if m.Density > 0 {
 		opt.Modes = s.modes
 	}
@@ -140,6 +147,10 @@ func (s *solidFlags) check() error {
 		return usageError{fmt.Errorf("--grids %d: expected 2 to 5", s.grids)}
 	case s.modes < 0 || s.modes > 20:
 		return usageError{fmt.Errorf("--modes %d: expected 0 to 20", s.modes)}
+	case s.cutter != nil && !(*s.cutter > 0):
+		return usageError{fmt.Errorf("--cutter %s: expected a length above zero", *s.cutter)}
+	case s.cutter != nil && !s.spare:
+		return usageError{errors.New("--cutter says what pockets of --spare are milled with; give --spare too")}
 	case len(s.fix) > 0 && s.support != nil:
 		return usageError{errors.New("--fix and --support exclude each other")}
 	case s.support != nil && *s.support == beam.Propped && s.loads.any():
