@@ -46,3 +46,31 @@ func cornered(t *testing.T, long, wide, radius float64, n int) *mesh.Mesh {
 	}
 	return m
 }
+
+// Small triangles at the edge of a flat lie as near to the circle as a chord does.
+func TestTheFlatOfABoreIsNoChord(t *testing.T) {
+	const radius, flat = 5.0, 4.0
+	half := math.Acos(flat / radius)
+	var loop []r2.Vec // clockwise
+	const n = 20
+	for k := range n + 1 {
+		sin, cos := math.Sincos(-half - (2*math.Pi-2*half)*float64(k)/n)
+		loop = append(loop, r2.Vec{X: radius * cos, Y: radius * sin})
+	}
+	outer := []r2.Vec{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}}
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 360 - degrees(2*half)
+	for splits := range 5 {
+		f := Find(m)
+		if len(f.Rounds) != 1 || math.Abs(f.Rounds[0].ArcDeg-want) > 1.5 {
+			t.Errorf("split %d times: %+v, want an arc of %.1f degrees", splits, f.Rounds, want)
+		}
+		if len(f.Holes) > 0 {
+			t.Errorf("split %d times: a D-bore is called a hole", splits)
+		}
+		m = quartered(m)
+	}
+}

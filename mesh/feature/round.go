@@ -275,9 +275,18 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 		inward -= s.area[f] * s.lean(c, f)
 	}
 	s.reached.clear()
+	chord := map[int32]bool{}
+	isChord := func(f int32) bool {
+		is, known := chord[s.plane[f]]
+		if !known {
+			is = s.isChord(c, s.plane[f])
+			chord[s.plane[f]] = is
+		}
+		return is
+	}
 	var out []int32
 	for _, f := range seed {
-		if s.on(c, f, inward > 0) {
+		if s.on(c, f, inward > 0) && isChord(f) {
 			s.reached.add(f)
 			out = append(out, f)
 		}
@@ -292,12 +301,27 @@ func (s *surface) flood(c cylinder, seed []int32, taken []bool, limit int) []int
 				continue
 			}
 			s.reached.add(g)
-			if s.on(c, g, inward > 0) {
+			if s.on(c, g, inward > 0) && isChord(g) {
 				out = append(out, g)
 			}
 		}
 	}
 	return out
+}
+
+// isChord reports whether a planar patch may be a chord of the cylinder as a whole:
+// the small triangles at the edge of a flat lie as near to the circle as those of a
+// chord do. TestTheFlatOfABoreIsNoChord.
+func (s *surface) isChord(c cylinder, plane int32) bool {
+	within := s.tolerance(c.radius)
+	for _, f := range s.planes[plane].Faces {
+		for _, id := range s.Mesh.Faces[f] {
+			if _, radial := c.at(s.Vertices[id]); length(radial) < c.radius*chordDepth-within {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // creaseOn reports whether edge k of a face lies on the cylinder.
