@@ -3,7 +3,6 @@ package beam
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,17 +48,16 @@ const gradientFactor = 2.0
 
 // concentrate raises the equivalent stress to that at a hole where a chart
 // fits, and names the holes where none does.
-func (a *analysis) concentrate(out *Stress, sol *solution) {
-	var unfit []string
-	for i, h := range a.setup.Holes {
-		c, f, ok := a.cutThrough(sol, h.Centre)
+func (p problem) concentrate(out *Stress, fr *frame, sol *solution) (unfit []string) {
+	for i, h := range p.setup.Holes {
+		c, f, ok := p.cutThrough(fr, sol, h.Centre)
 		if !ok {
 			continue
 		}
 		if h.Number == 0 {
 			h.Number = i + 1
 		}
-		k, fits := a.atHole(h, c, f)
+		k, fits := p.atHole(h, c, f)
 		if !fits {
 			if k.Nominal*3 > out.Nominal {
 				unfit = append(unfit, strconv.Itoa(h.Number))
@@ -72,23 +70,23 @@ func (a *analysis) concentrate(out *Stress, sol *solution) {
 			out.EquivalentAt = h.Centre
 		}
 	}
-	a.unfit = unfit
+	return unfit
 }
 
 // cutThrough returns the cut through a point and the forces on it.
-func (a *analysis) cutThrough(sol *solution, p r3.Vec) (*cut, sectionForces, bool) {
-	s := a.where.beam(a.setup.Span.Of(p))
-	if s <= 0 || s >= a.where.Length {
+func (p problem) cutThrough(f *frame, sol *solution, at r3.Vec) (*cut, sectionForces, bool) {
+	s := p.where.beam(p.setup.Span.Of(at))
+	if s <= 0 || s >= p.where.Length {
 		return nil, sectionForces{}, false
 	}
-	next := a.profile.iterator()
+	next := p.profile.iterator()
 	var best *cut
 	var forces sectionForces
-	for e, el := range a.frame.elements {
+	for e, el := range f.elements {
 		for k := range el.stations {
 			c := next()
 			if best == nil || abs(c.S-s) < abs(best.S-s) {
-				best, forces = c, a.frame.forcesIn(sol, e, el.stations[k].S)
+				best, forces = c, f.forcesIn(sol, e, el.stations[k].S)
 			}
 		}
 	}
@@ -96,20 +94,21 @@ func (a *analysis) cutThrough(sol *solution, p r3.Vec) (*cut, sectionForces, boo
 }
 
 // atHole fits a hole to a chart. Without a fit it returns the nominal stress.
-func (a *analysis) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bool) {
-	stress := a.stressField(c, f)
-	second := a.setup.Span.Next().Next()
-	centre := r2.Vec{X: a.setup.Span.Next().Of(h.Centre), Y: second.Of(h.Centre)}
+func (p problem) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bool) {
+	stress := p.stressField(c, f)
+	second := p.setup.Span.Next().Next()
+	centre := r2.Vec{X: p.setup.Span.Next().Of(h.Centre), Y: second.Of(h.Centre)}
 	size := r2.Sub(c.Section.High, c.Section.Low)
 	// the axis of the hole says along which side of the section it runs
 	along := -1
-	if abs(a.setup.Span.Next().Of(h.Axis)) > 0.99 {
+	if abs(p.setup.Span.Next().Of(h.Axis)) > 0.99 {
 		along = 0
 	} else if abs(second.Of(h.Axis)) > 0.99 {
 		along = 1
 	}
 	if along < 0 {
-		return Concentration{}, false
+		worst, _ := p.normalStress(c, f)
+		return Concentration{Nominal: abs(worst)}, false
 	}
 	thick, width := size.X, size.Y
 	if along == 1 {
@@ -122,7 +121,7 @@ func (a *analysis) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, 
 	if !flat {
 		return Concentration{Nominal: nominal}, false
 	}
-	if along == a.plane {
+	if along == p.plane {
 		w := width / max(inRow, 1)
 		if h.Diameter > 0.3*w {
 			return Concentration{Nominal: nominal}, false
@@ -167,15 +166,11 @@ func acrossBar(stress func(r2.Vec) float64, centre r2.Vec, along int, d float64,
 	return Concentration{Factor: peak / nominal, Nominal: nominal, Peak: peak, Chart: chartAcross}, true
 }
 
-// warnHoles names the holes whose stress stays nominal though it may govern.
-func (a *analysis) warnHoles() {
-	if len(a.unfit) == 0 {
-		return
-	}
-	noun := "hole"
-	if len(a.unfit) > 1 {
-		noun = "holes"
-	}
-	a.warn("the stress at %s %s is nominal: no chart fits there, the peak may be up to three times as high",
-		noun, strings.Join(a.unfit, ", "))
+// bendingConcentration is the stress concentration factor of a hole through a
+// wide plate bent across its thickness, diameter over thickness d/t: Roark's
+// Formulas for Stress and Strain, table of stress concentration factors, hole
+// with transverse bending, from memory. It runs from 3 to 1.79.
+func bendingConcentration(dOverT float64) float64 {
+	x := max(dOverT, 0)
+	return 1.79 + 0.25/(0.39+x) + 0.81/(1+x*x) - 0.26/(1+x*x*x)
 }

@@ -11,17 +11,17 @@ import (
 )
 
 func TestStressAtAHoleTakesTheChartsFactor(t *testing.T) {
-	// across its thickness: 40 x 8, hole of 8: d/t 1, d/w 0.2; Roark's formula
-	// gives (1.79+0.25/1.39+0.81/2-0.26/2)(1-1.04*0.2+1.22*0.04), from memory
-	m := flatPart(t, 8, box(0, 0, 200, 40), bore(50, 20, 8))
-	hole := RoundHole{Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 50, Y: 20, Z: 4}, Diameter: 8}
+	// across its thickness: 80 x 8, hole of 8: d/t 1, d/w 0.1; Roark's formula
+	// gives (1.79+0.25/1.39+0.81/2-0.26/2)(1-1.04*0.1+1.22*0.01), from memory
+	m := flatPart(t, 8, box(0, 0, 200, 80), bore(50, 40, 8))
+	hole := RoundHole{Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 50, Y: 40, Z: 4}, Diameter: 8}
 	r := ofPart(t, m, steel, Setup{Load: mesh.Z, Force: 100, Holes: []RoundHole{hole}})
 	h := r.Stress.Hole
 	if h == nil {
 		t.Fatal("the hole was not judged")
 	}
-	near(t, "factor", h.Factor, 2.2449*0.8408, 1e-3)
-	near(t, "nominal", h.Nominal, 100*150*4/(32*512/12.0), 5e-3) // M c/I of the net section
+	near(t, "factor", h.Factor, 2.2449*0.9082, 1e-3)
+	near(t, "nominal", h.Nominal, 100*150*4/(72*512/12.0), 5e-3) // M c/I of the net section
 	near(t, "peak", *r.MaxStress, h.Factor*h.Nominal, 1e-9)
 }
 
@@ -31,11 +31,8 @@ func TestAHoleOnTheNeutralAxisDoublesTheStressAtItsEdge(t *testing.T) {
 	m := flatPart(t, 8, box(0, 0, 300, 30), bore(100, 15, 8))
 	hole := RoundHole{Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 100, Y: 15, Z: 4}, Diameter: 8}
 	s := Setup{Load: mesh.Y, Force: 100, Holes: []RoundHole{hole}}
-	if r := ofPart(t, m, steel, s); r.Stress.Hole != nil {
-		t.Errorf("the hole governs: %+v", *r.Stress.Hole)
-	}
 	c := cutAt(t, m, 100)
-	a := analysis{setup: s}
+	a := problem{setup: s}
 	k, fits := a.atHole(hole, c, sectionForces{MU: 1000})
 	if !fits {
 		t.Fatal("no chart fits")
@@ -50,7 +47,7 @@ func TestAHoleInAPulledStripFollowsHowland(t *testing.T) {
 	m := flatPart(t, 8, box(0, 0, 300, 35), bore(100, 17.5, 9))
 	hole := RoundHole{Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 100, Y: 17.5, Z: 4}, Diameter: 9}
 	c := cutAt(t, m, 100)
-	a := analysis{setup: Setup{Load: mesh.Y}, u0: 17.5, v0: 4}
+	a := problem{setup: Setup{Load: mesh.Y}, u0: 17.5, v0: 4}
 	k, fits := a.atHole(hole, c, sectionForces{N: 1000})
 	if !fits {
 		t.Fatal("no chart fits")
@@ -60,8 +57,9 @@ func TestAHoleInAPulledStripFollowsHowland(t *testing.T) {
 }
 
 func TestAHoleThatFitsNoChartIsSaidToBeNominal(t *testing.T) {
-	m := flatPart(t, 8, loop(0, 0, 200, 0, 200, 30, 0, 30), bore(40, 15, 20)) // d/w over 0.3
-	hole := RoundHole{Number: 4, Axis: r3.Vec{Z: 1}, Centre: r3.Vec{X: 40, Y: 15, Z: 4}, Diameter: 20}
+	m := flatPart(t, 8, box(0, 0, 200, 30), bore(40, 15, 2))
+	aslant := r3.Unit(r3.Vec{Y: 1, Z: 1})
+	hole := RoundHole{Number: 4, Axis: aslant, Centre: r3.Vec{X: 40, Y: 15, Z: 4}, Diameter: 2}
 	r := ofPart(t, m, steel, Setup{Load: mesh.Z, Force: 10, Holes: []RoundHole{hole}})
 	want := "the stress at hole 4 is nominal: no chart fits there, the peak may be up to three times as high"
 	if r.Stress.Hole != nil || !slices.Contains(r.Warnings, want) {

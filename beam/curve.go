@@ -1,61 +1,48 @@
 package beam
 
 // curve lists the beam along its span: at every joint, and on both sides of
-// every change of the section.
-func (a *analysis) curve() {
-	bent := a.underLoad()
+// every change of the section. Without loads a is nil.
+func (p problem) curve(f *frame, a *acted) []Point {
+	var out []Point
 	joints := map[float64]bool{}
-	for _, x := range a.frame.nodes {
+	for _, x := range f.nodes {
 		joints[x] = true
 	}
-	panels := a.profile.panels
-	for i, p := range panels {
-		here := along(p.cuts[len(p.cuts)-1].Section, a.plane)
+	panels := p.profile.panels
+	for i, q := range panels {
+		here := along(q.cuts[len(q.cuts)-1].Section, p.plane)
 		if i == 0 {
-			a.result.Curve = append(a.result.Curve, a.curvePoint(bent, &p.cuts[0], p.from, 1))
+			out = append(out, p.curvePoint(f, a, &q.cuts[0], q.from, 1))
 		}
-		steps := i+1 < len(panels) && changed(along(panels[i+1].cuts[0].Section, a.plane), here)
-		if joints[p.to] || steps {
-			a.result.Curve = append(a.result.Curve, a.curvePoint(bent, &p.cuts[len(p.cuts)-1], p.to, -1))
+		steps := i+1 < len(panels) && changed(along(panels[i+1].cuts[0].Section, p.plane), here)
+		if joints[q.to] || steps {
+			out = append(out, p.curvePoint(f, a, &q.cuts[len(q.cuts)-1], q.to, -1))
 		}
 		if steps {
-			a.result.Curve = append(a.result.Curve, a.curvePoint(bent, &panels[i+1].cuts[0], p.to, 1))
+			out = append(out, p.curvePoint(f, a, &panels[i+1].cuts[0], q.to, 1))
 		}
 	}
+	return out
 }
 
+// changed reports whether a figure shows two values apart.
 func changed(x, before float64) bool { return abs(x-before) > 0.01*before }
 
-// response is the beam under everything that acts on it.
-type response struct {
-	solution *solution
-	torques  []torque
-}
-
-// underLoad returns nil without a load.
-func (a *analysis) underLoad() *response {
-	if !a.setup.loaded() {
-		return nil
-	}
-	forces, lines, torques := a.actions()
-	return &response{a.frame.solve(forces, lines), torques}
-}
-
 // curvePoint is the beam at a place, on the side that the cut lies on.
-func (a *analysis) curvePoint(r *response, c *cut, x float64, side int) Point {
-	p := Point{At: a.where.model(x), EI: a.elastic.YoungsModulus * along(c.Section, a.plane), Area: c.Section.Area}
-	if r == nil {
-		return p
+func (p problem) curvePoint(f *frame, a *acted, c *cut, x float64, side int) Point {
+	out := Point{At: p.where.model(x), EI: p.elastic.YoungsModulus * along(c.Section, p.plane), Area: c.Section.Area}
+	if a == nil {
+		return out
 	}
-	e := a.frame.elementAt(x, side)
-	f := a.frame.forcesIn(r.solution, e, x)
-	moment, shear := f.MU, f.VU
-	if a.plane == 1 {
-		moment, shear = f.MV, f.VV
+	e := f.elementAt(x, side)
+	at := f.forcesIn(a.solution, e, x)
+	moment, shear := at.MU, at.VU
+	if p.plane == 1 {
+		moment, shear = at.MV, at.VV
 	}
-	w := a.frame.sag(r.solution, e, x, dof(a.plane)) + a.twist.angle(r.torques, x)*a.twist.arm(a.plane)
-	p.Deflection, p.Moment, p.Shear = &w, &moment, &shear
-	return p
+	w := f.sag(a.solution, e, x, dof(p.plane)) + p.turnedBy(*a, x)
+	out.Deflection, out.Moment, out.Shear = &w, &moment, &shear
+	return out
 }
 
 // sag interpolates a sideways displacement inside an element by the cubic

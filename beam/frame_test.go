@@ -11,8 +11,7 @@ import (
 	"swapworth/mesh"
 )
 
-// frameOf builds a beam from its sections, rigid in shear and without the
-// corrections that a part gets; E is 1000 MPa.
+// frameOf builds a beam from its sections, rigid in shear; E is 1000 MPa.
 func frameOf(t *testing.T, sup Support, length float64, breaks []float64, at func(s float64) mesh.Region) *frame {
 	t.Helper()
 	p, err := newProfile(func(s float64) (mesh.Region, error) { return at(s), nil }, length, breaks, breaks, 1)
@@ -20,7 +19,10 @@ func frameOf(t *testing.T, sup Support, length float64, breaks []float64, at fun
 		t.Fatal(err)
 	}
 	u0, v0 := p.line()
-	st := p.stations(u0, v0, 1000)
+	var st []station
+	for c := range p.cuts() {
+		st = append(st, c.station(u0, v0))
+	}
 	for i := range st {
 		st[i].Flex.ShearU, st[i].Flex.ShearV = 0, 0
 	}

@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"errors"
 	"fmt"
 
 	"swapworth/beam/section"
@@ -12,9 +13,8 @@ import (
 // every change along the span, and the beam with the varying EI, GA and GJ is
 // solved with shear, for bending about both axes. A clamp holds the whole section
 // and the load passes through the section's centroid, as on the faces of a real
-// part; the sections' weakening beside openings is in docs/beam.md. A part too stubby for beam
-// theory is no error: its Result carries the reason in Refused and no
-// stiffness.
+// part. A part that is no beam is no error: its Result carries the reason in
+// Refused and no stiffness. docs/beam.md says what a beam is.
 func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if err := s.check(e); err != nil {
 		return Result{}, err
@@ -27,19 +27,12 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	if !(hi > lo) {
 		return Result{}, fmt.Errorf("the part has no length along %s", s.Span)
 	}
-	s, rounded, err := gripRoundEnds(m, slicer, s)
-	if err != nil {
-		return Result{}, err
-	}
 	where, err := s.places(lo, hi)
 	if err != nil {
 		return Result{}, err
 	}
-	if err := joinedAlong(m, slicer, s.Span); err != nil {
-		return Result{}, err
-	}
 	var breaks []float64
-	for _, x := range breaksOf(m, s.Span, (hi-lo)/300) {
+	for _, x := range breaksOf(m, s.Span, (hi-lo)/mostBreaks) {
 		breaks = append(breaks, where.beam(x))
 	}
 	at := func(d float64) (mesh.Region, error) {
@@ -48,58 +41,42 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 			return nil, fmt.Errorf("cut at %s = %.6g mm: %w", s.Span, where.model(d), err)
 		}
 		if len(r) == 0 {
-			return nil, fmt.Errorf("there is no material at %s = %.6g mm: a beam is one body from end to end", s.Span, where.model(d))
+			return nil, gap{s.Span, where.model(d)}
 		}
 		return r, nil
 	}
 	p, err := newProfile(at, where.Length, s.joints(where), breaks, s.plane(s.Load))
+	var hole gap
+	if errors.As(err, &hole) {
+		return refused(e, s, where, hole), nil
+	}
 	if err != nil {
 		return Result{}, err
 	}
-	r, err := analyse(p, e, s, where, false)
-	r.Warnings = append(rounded, r.Warnings...)
-	return r, err
+	return answer(newProblem(p, e, s, where, false))
 }
 
-// joinedAlong refuses a part whose sections on both sides of a face across the
-// span share no area: only an edge or a point holds it together there.
-func joinedAlong(m *mesh.Mesh, slicer *mesh.Slicer, span mesh.Axis) error {
-	lo, hi := slicer.Extent()
-	tol := 1e-6 * (hi - lo)
-	beside := 100 * tol
-	for _, x := range jumpsOf(m, span, tol) {
-		if x-lo < 2*beside || hi-x < 2*beside {
-			continue
-		}
-		var pair []*cut
-		for _, at := range []float64{x - beside, x + beside} {
-			r, err := slicer.At(at)
-			if err != nil {
-				return fmt.Errorf("cut at %s = %.6g mm: %w", span, at, err)
-			}
-			section, err := section.Of(r)
-			if err != nil {
-				break // a gap, which the cuts of the beam will meet
-			}
-			pair = append(pair, &cut{Region: r, Section: section, Weight: 1})
-		}
-		if len(pair) == 2 && !same(pair[0].Section, pair[1].Section) && shared(pair) < 1e-3 {
-			return fmt.Errorf("at %s = %.6g mm the sections on both sides share no area: a beam is one body from end to end", span, x)
-		}
-	}
-	return nil
+// mostBreaks bounds the places between corners of a part at which it is cut.
+const mostBreaks = 300
+
+// gap is a place along the span where there is no material.
+type gap struct {
+	span mesh.Axis
+	at   float64 // mm
 }
 
-// shared is the area that two cuts have in common over that of the smaller.
-func shared(pair []*cut) float64 {
-	g := newGrid(pair, 0)
-	a, b := g.fill(g.stretches(pair[0])), g.fill(g.stretches(pair[1]))
-	var common float64
-	for k := range a {
-		_, _, dx, dy := g.centre(k)
-		common += float64(min(a[k], b[k])) * dx * dy
-	}
-	return common / min(pair[0].Section.Area, pair[1].Section.Area)
+func (g gap) Error() string {
+	return fmt.Sprintf("there is no material at %s = %.6g mm", g.span, g.at)
+}
+
+// refused is the result of a part in separate lengths.
+func refused(e materials.Elastic, s Setup, w places, g gap) Result {
+	p := problem{profile: &profile{}, elastic: e, setup: s, where: w}
+	r := p.describe()
+	r.Slenderness = 0
+	r.Refused = fmt.Sprintf("this is no beam along %s: %v; use the solid check", s.Span, g)
+	r.Warnings = []string{r.Refused}
+	return r
 }
 
 // OfShape treats a simple section as a prismatic beam of the given length in
@@ -125,9 +102,21 @@ func OfShape(sh section.Shape, spanMM float64, e materials.Elastic, s Setup) (Re
 	}
 	for c := range p.cuts() { // the closed form knows round corners exactly
 		c.Section = sh.Properties()
-		c.Eff = whole(c.Section)
 	}
-	return analyse(p, e, s, where, true)
+	r, err := answer(newProblem(p, e, s, where, true))
+	if err != nil {
+		return r, err
+	}
+	if r.Refused == "" && (s.Force != 0 || len(s.Loads) > 0) && !symmetricShape(p, s) {
+		r.Warnings = append(r.Warnings, "the load is taken through the shear centre; beside it, it twists the section too")
+	}
+	return r, nil
+}
+
+// symmetricShape reports whether a load through the centroid passes through the
+// shear centre.
+func symmetricShape(p *profile, s Setup) bool {
+	return symmetric(&p.panels[0].cuts[0], s.plane(s.Load))
 }
 
 // joints are the distances along the beam where something acts.

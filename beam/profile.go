@@ -16,16 +16,8 @@ type cut struct {
 	S, Weight float64 // mm along the beam
 	Region    mesh.Region
 	Section   section.Properties
+	Hull      section.Properties   // with everything cut out filled
 	Flow      [2]section.ShearFlow // for forces along the first and the second axis
-	Eff       effective            // share of the section that carries stress
-	Sheared   [2]float64           // share of the shear area that openings nearby leave
-	ExtraU    float64              // 1/mm2, over E: sway of separate legs, see sway.go
-	ExtraV    float64
-	HeldU     float64 // how much stiffer a support nearby makes it, see clamp.go
-	HeldV     float64
-	Turned    [2]float64 // how much softer the axis' turning aside makes it, see crank.go
-	Split     bool       // the pieces end free and bend on their own
-	Shade     *idleCells
 }
 
 // panel is a stretch between neighbouring changes of the section.
@@ -181,13 +173,14 @@ func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
 	if err != nil {
 		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
 	}
-	c := cut{S: s, Weight: weight, Region: r, Section: sec, Eff: whole(sec), Sheared: [2]float64{1, 1}, HeldU: 1, HeldV: 1, Turned: [2]float64{1, 1}}
+	c := cut{S: s, Weight: weight, Region: r, Section: sec}
 	if same(last.Section, sec) {
-		c.Flow = last.Flow
-	} else {
-		c.Flow = [2]section.ShearFlow{section.Jourawski(r, 0), section.Jourawski(r, 1)}
+		c.Flow, c.Hull = last.Flow, last.Hull
+		return c, nil
 	}
-	return c, nil
+	c.Flow = [2]section.ShearFlow{section.Jourawski(r, 0), section.Jourawski(r, 1)}
+	c.Hull, err = hullOf(r)
+	return c, err
 }
 
 // same reports whether two sections cannot be told apart.
@@ -291,52 +284,32 @@ func (p *profile) line() (u, v float64) {
 	return u / length, v / length
 }
 
-// effective is the part of a section that carries bending stress, in the axes
-// of the section.
-type effective struct {
-	Area          float64
-	U, V          float64 // mm, centroid
-	Iuu, Iuv, Ivv float64 // mm4 about the centroid
-}
-
-func whole(s section.Properties) effective {
-	return effective{Area: s.Area, U: s.Centroid.X, V: s.Centroid.Y, Iuu: s.Iyy, Iuv: s.Ixy, Ivv: s.Ixx}
-}
-
-// soften divides the second moment that resists bending in a plane.
-func (c *cut) soften(plane int, by float64) {
-	if plane == 0 {
-		c.Eff.Iuu /= by
-	} else {
-		c.Eff.Ivv /= by
-	}
-}
-
-// rigidity moves an effective section to the reference line (u0, v0).
-func (e effective) rigidity(u0, v0 float64) rigidity {
-	u, v := e.U-u0, e.V-v0
+// rigidityOf moves a section to the reference line (u0, v0).
+func rigidityOf(s section.Properties, u0, v0 float64) rigidity {
+	u, v := s.Centroid.X-u0, s.Centroid.Y-v0
 	return rigidity{
-		A: e.Area, Su: e.Area * u, Sv: e.Area * v,
-		Iuu: e.Iuu + e.Area*u*u, Iuv: e.Iuv + e.Area*u*v, Ivv: e.Ivv + e.Area*v*v,
+		A: s.Area, Su: s.Area * u, Sv: s.Area * v,
+		Iuu: s.Iyy + s.Area*u*u, Iuv: s.Ixy + s.Area*u*v, Ivv: s.Ixx + s.Area*v*v,
 	}
 }
 
-// stations turns the cuts into the frame's integration points.
-func (p *profile) stations(u0, v0, young float64) []station {
-	var out []station
-	for c := range p.cuts() {
-		out = append(out, c.station(u0, v0, young))
-	}
-	return out
-}
-
-func (c *cut) station(u0, v0, young float64) station {
+// station turns a cut into an integration point of the frame.
+func (c *cut) station(u0, v0 float64) station {
 	st := station{
-		S: c.S, Weight: c.Weight, Flex: c.Eff.rigidity(u0, v0),
-		ExtraU: c.ExtraU / young, ExtraV: c.ExtraV / young,
-		Area:    c.Section.Area,
+		S: c.S, Weight: c.Weight, Flex: rigidityOf(c.Section, u0, v0), Area: c.Section.Area,
 		Inertia: [2]float64{c.Section.Iyy, c.Section.Ixx},
 	}
-	st.Flex.ShearU, st.Flex.ShearV = c.Flow[0].Area*c.Sheared[0], c.Flow[1].Area*c.Sheared[1]
+	st.Flex.ShearU, st.Flex.ShearV = c.Flow[0].Area, c.Flow[1].Area
 	return st
+}
+
+// nearest returns the cut closest to a place along the beam.
+func (p *profile) nearest(s float64) *cut {
+	var best *cut
+	for c := range p.cuts() {
+		if best == nil || abs(c.S-s) < abs(best.S-s) {
+			best = c
+		}
+	}
+	return best
 }

@@ -3,6 +3,7 @@ package beam
 import (
 	"encoding/json"
 	"os"
+	"strings"
 	"testing"
 
 	"swapworth/materials"
@@ -52,12 +53,10 @@ func TestReferencePartsBendLikeTheSolid(t *testing.T) {
 		band float64 // relative, what docs/beam.md reports
 	}{
 		{"slab", mesh.Y, 0.01},
-		{"slab", mesh.Z, 0.01},
+		{"slab", mesh.Z, 0.025},
 		{"tube", mesh.Y, 0.01},
 		{"tube", mesh.Z, 0.01},
 		{"ribbed", mesh.Z, 0.01},
-		{"carriage_old", mesh.Z, 0.01},
-		{"carriage_new", mesh.Z, 0.04},
 	} {
 		r, err := OfPart(referencePart(t, c.part), referenceElastic, Setup{Span: mesh.X, Load: c.load})
 		if err != nil {
@@ -75,6 +74,19 @@ func TestReferencePartsBendLikeTheSolid(t *testing.T) {
 		}
 		if want < *r.Stiffness*(1+r.MethodError.Low) || want > *r.Stiffness*(1+r.MethodError.High) {
 			t.Errorf("%s %s: the solid value lies outside the stated error", c.part, c.load)
+		}
+	}
+}
+
+// Pockets take a quarter of the section of both carriages.
+func TestPocketedPartsAreNoBeams(t *testing.T) {
+	for _, part := range []string{"carriage_old", "carriage_new"} {
+		r, err := OfPart(referencePart(t, part), referenceElastic, Setup{Span: mesh.X, Load: mesh.Z, Force: 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Stiffness != nil || r.MaxStress != nil || r.Frequency != nil || !strings.Contains(r.Refused, "cut-outs take") {
+			t.Errorf("%s: %v N/mm, refused: %q", part, r.Stiffness, r.Refused)
 		}
 	}
 }

@@ -47,8 +47,6 @@ type Setup struct {
 	// Holes of the part, for stress concentration; without them the stress at a
 	// hole stays nominal.
 	Holes []RoundHole
-
-	rounded bool // an end without a flat face is held or loaded
 }
 
 // LoadKind is the sort of a further load.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"flag"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -37,15 +38,6 @@ func drilled(x, y, d float64) []r2.Vec {
 	return out
 }
 
-// row drills n holes evenly along a bar.
-func row(n int, length, width, d float64) [][]r2.Vec {
-	var all [][]r2.Vec
-	for i := range n {
-		all = append(all, drilled(length*(float64(i)+0.5)/float64(n), width/2, d))
-	}
-	return all
-}
-
 type layer struct {
 	thick float64
 	holes [][]r2.Vec
@@ -65,8 +57,29 @@ func layered(t *testing.T, out []r2.Vec, layers ...layer) *mesh.Mesh {
 	return m
 }
 
+// turned stacks sections along x: a bar in steps.
+func turned(t *testing.T, layers ...mesh.Layer) *mesh.Mesh {
+	t.Helper()
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.X, 0), layers...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func solidRegion(outer []r2.Vec, holes ...[]r2.Vec) mesh.Region {
+	return mesh.Region{{Outer: outer, Holes: holes}}
+}
+
+func disc(d float64) []r2.Vec {
+	out := drilled(0, 0, d)
+	slices.Reverse(out)
+	return out
+}
+
 // The outside is our own solid solver, which knows nothing of beams and is held
-// to published solutions itself. The bands are those of docs/beam.md.
+// to published solutions itself. Every value lies inside the beam's stated
+// error, widened by the solid's own; docs/beam.md has the table.
 func TestBeamsAgreeWithTheSolid(t *testing.T) {
 	if !*long {
 		t.Skip("takes two minutes: run with -long")
@@ -74,47 +87,54 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 	bar := func(l, w, thick float64, holes ...[]r2.Vec) *mesh.Mesh {
 		return layered(t, upright(0, 0, l, w), layer{thick, holes})
 	}
-	plate := bar(200, 40, 5, row(7, 200, 40, 20)...)
-	web := bar(200, 20, 10, row(9, 200, 20, 12)...)
-	wide := bar(120, 80, 6, drilled(30, 20, 18), drilled(30, 60, 18), drilled(60, 40, 30), drilled(90, 20, 18), drilled(90, 60, 18))
-	slot := bar(200, 30, 8, opening(40, 7, 160, 23))
-	fork := layered(t, outline(0, 0, 200, 0, 200, 10, 100, 10, 100, 20, 200, 20, 200, 30, 0, 30), layer{8, nil})
-	taper := layered(t, outline(0, 0, 200, 10, 200, 20, 0, 30), layer{6, nil})
-	step := layered(t, outline(0, 0, 200, 0, 200, 12, 80, 12, 80, 24, 0, 24), layer{8, nil})
-	pockets := layered(t, upright(0, 0, 150, 40), layer{2, nil},
-		layer{6, [][]r2.Vec{opening(7, 5, 47, 35), opening(55, 5, 95, 35), opening(103, 5, 143, 35)}})
-	channel, err := mesh.Extrude(mesh.Region{{Outer: outline(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)}}, mesh.AxisPlane(mesh.X, 0), 300)
-	if err != nil {
-		t.Fatal(err)
+	flat := func(thick float64, xy ...float64) *mesh.Mesh { return layered(t, outline(xy...), layer{thick, nil}) }
+	prism := func(length float64, outer []r2.Vec, holes ...[]r2.Vec) *mesh.Mesh {
+		return turned(t, mesh.Layer{Region: solidRegion(outer, holes...), Thickness: length})
 	}
+	channel := outline(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)
 	for _, c := range []struct {
 		name    string
 		part    *mesh.Mesh
 		load    mesh.Axis
 		support beam.Support
-		band    float64
 	}{
-		{"plate 200x40x5, 7 holes of 20", plate, mesh.Z, beam.Cantilever, 0.04},
-		{"the same on edge", plate, mesh.Y, beam.Cantilever, 0.06},
-		{"bar 200x20x10, 9 holes of 12", web, mesh.Z, beam.Cantilever, 0.05},
-		{"the same on edge", web, mesh.Y, beam.Cantilever, 0.02},
-		{"on edge, simply supported", web, mesh.Y, beam.SimplySupported, 0.02},
-		{"on edge, fixed", web, mesh.Y, beam.FixedFixed, 0.08},
-		{"plate 120x80x6, 5 large holes", wide, mesh.Z, beam.Cantilever, 0.04},
-		{"simply supported", wide, mesh.Z, beam.SimplySupported, 0.03},
-		{"fixed", wide, mesh.Z, beam.FixedFixed, 0.03},
-		{"plain plate, simply supported", bar(120, 80, 6), mesh.Z, beam.SimplySupported, 0.01},
-		{"bar 200x30x8, slot 120x16, on edge", slot, mesh.Y, beam.Cantilever, 0.05},
-		{"fork, on edge", fork, mesh.Y, beam.Cantilever, 0.02},
-		{"taper 30 to 10, on edge", taper, mesh.Y, beam.Cantilever, 0.02},
-		{"step 24 to 12, on edge", step, mesh.Y, beam.Cantilever, 0.02},
-		{"bar 150x40x8, 3 pockets 6 deep", pockets, mesh.Z, beam.Cantilever, 0.04},
-		{"channel 30x20x3 x 300, along the web", channel, mesh.Z, beam.Cantilever, 0.02},
+		{"plate 120x80x6", bar(120, 80, 6), mesh.Z, beam.Cantilever},
+		{"the same", bar(120, 80, 6), mesh.Z, beam.SimplySupported},
+		{"the same", bar(120, 80, 6), mesh.Z, beam.FixedFixed},
+		{"bar 100x20x20", bar(100, 20, 20), mesh.Z, beam.Cantilever},
+		{"bar 60x20x10", bar(60, 20, 10), mesh.Y, beam.Cantilever},
+		{"bar 120x20x10", bar(120, 20, 10), mesh.Y, beam.FixedFixed},
+		{"taper 30 to 10, 200x6", flat(6, 0, 0, 200, 10, 200, 20, 0, 30), mesh.Y, beam.Cantilever},
+		{"taper on one side", flat(6, 0, 0, 200, 0, 200, 10, 0, 30), mesh.Y, beam.Cantilever},
+		{"step 24 to 12, one side", flat(8, 0, 0, 200, 0, 200, 12, 80, 12, 80, 24, 0, 24), mesh.Y, beam.Cantilever},
+		{"the same, flat", flat(8, 0, 0, 200, 0, 200, 12, 80, 12, 80, 24, 0, 24), mesh.Z, beam.Cantilever},
+		{"step 30 to 15, both sides", flat(8, 0, 0, 80, 0, 80, 7.5, 200, 7.5, 200, 22.5, 80, 22.5, 80, 30, 0, 30), mesh.Y, beam.Cantilever},
+		{"neck 12 in a bar of 20", flat(10, 0, 0, 60, 0, 60, 4, 140, 4, 140, 0, 200, 0, 200, 20, 140, 20, 140, 16, 60, 16, 60, 20, 0, 20), mesh.Y, beam.SimplySupported},
+		{"shaft 20, 16, 12", turned(t, mesh.Layer{Region: solidRegion(disc(20)), Thickness: 60}, mesh.Layer{Region: solidRegion(disc(16)), Thickness: 60},
+			mesh.Layer{Region: solidRegion(disc(12)), Thickness: 60}), mesh.Z, beam.Cantilever},
+		{"plate 160x40x8, 2 holes 3.5", bar(160, 40, 8, drilled(20, 20, 3.5), drilled(80, 20, 3.5)), mesh.Z, beam.Cantilever},
+		{"leaning 1:10", flat(8, 0, 0, 200, 20, 200, 40, 0, 20), mesh.Y, beam.Cantilever},
+		{"the same, flat", flat(8, 0, 0, 200, 20, 200, 40, 0, 20), mesh.Z, beam.Cantilever},
+		{"tube 50x25x2.5", prism(250, upright(0, 0, 50, 25), opening(2.5, 2.5, 47.5, 22.5)), mesh.Z, beam.Cantilever},
+		{"the same", prism(250, upright(0, 0, 50, 25), opening(2.5, 2.5, 47.5, 22.5)), mesh.Y, beam.Cantilever},
+		{"channel 30x20x3, along the web", prism(300, channel), mesh.Z, beam.Cantilever},
+		{"the same, across", prism(300, channel), mesh.Y, beam.Cantilever},
+		{"the same, along the web", prism(300, channel), mesh.Z, beam.SimplySupported},
+		{"angle 40x25x3", prism(250, outline(0, 0, 40, 0, 40, 3, 3, 3, 3, 25, 0, 25)), mesh.Z, beam.Cantilever},
+		{"the same", prism(250, outline(0, 0, 40, 0, 40, 3, 3, 3, 3, 25, 0, 25)), mesh.Y, beam.Cantilever},
+		{"tee 30x24x4", prism(200, outline(0, 0, 30, 0, 30, 4, 17, 4, 17, 24, 13, 24, 13, 4, 0, 4)), mesh.Z, beam.Cantilever},
+		{"the same, across", prism(200, outline(0, 0, 30, 0, 30, 4, 17, 4, 17, 24, 13, 24, 13, 4, 0, 4)), mesh.Y, beam.Cantilever},
+		{"Z 20x30x3", prism(250, outline(0, 0, 20, 0, 20, 27, 37, 27, 37, 30, 17, 30, 17, 3, 0, 3)), mesh.Z, beam.Cantilever},
+		{"two ribs on a plate", prism(250, outline(0, 0, 60, 0, 60, 4, 48, 4, 48, 16, 44, 16, 44, 4, 16, 4, 16, 16, 12, 16, 12, 4, 0, 4)), mesh.Z, beam.Cantilever},
 	} {
 		e := materials.Elastic{YoungsModulus: 70000, Poisson: 0.33}
 		r, err := beam.OfPart(c.part, e, beam.Setup{Load: c.load, Support: c.support})
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
+		}
+		if r.Stiffness == nil {
+			t.Errorf("%s, %s: %s", c.name, c.load, r.Refused)
+			continue
 		}
 		p, err := solid.EndProblem(c.part, mesh.X, c.load, c.support.String(), 100)
 		if err != nil {
@@ -124,13 +144,11 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
-		off := *r.Stiffness/s.Stiffness - 1
-		t.Logf("| %s | %s | %.4g | %.4g | %+.1f | %.1f |", c.name, c.load, s.Stiffness, *r.Stiffness, 100*off, 100*r.MethodError.High)
-		if math.Abs(off) > c.band {
-			t.Errorf("%s: %+.1f %% off the solid", c.name, 100*off)
-		}
-		if low, high := *r.Stiffness*(1+r.MethodError.Low), *r.Stiffness*(1+r.MethodError.High); s.Stiffness < low || s.Stiffness > high {
-			t.Errorf("%s: the solid's %.4g N/mm lies outside %.4g to %.4g", c.name, s.Stiffness, low, high)
+		off := s.Stiffness / *r.Stiffness - 1
+		t.Logf("| %s | %s %s | %.4g ± %.1f %% | %.4g | %+.1f | %+.1f to %+.1f |", c.name, c.support, c.load, s.Stiffness, s.ErrorPercent, *r.Stiffness,
+			100*off, 100*r.MethodError.Low, 100*r.MethodError.High)
+		if slack := s.ErrorPercent / 100; off < r.MethodError.Low-slack || off > r.MethodError.High+slack {
+			t.Errorf("%s, %s: the solid is %+.1f %% off, stated %+.1f to %+.1f", c.name, c.load, 100*off, 100*r.MethodError.Low, 100*r.MethodError.High)
 		}
 	}
 }

@@ -1,49 +1,53 @@
 package beam
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// stress finds the worst stresses along the beam: the normal stress at the
-// corners of every cut, the shear stress at its neutral axis.
-func (a *analysis) stress(sol *solution, torques []torque) Stress {
+// stress finds the worst stresses along the beam, the normal stress at the
+// corners of every cut and the shear stress at its neutral axis, and the holes
+// whose stress no chart gives.
+func (p problem) stress(f *frame, a acted) (Stress, []string) {
 	var out Stress
-	for _, p := range a.profile.panels {
+	for i := range p.profile.panels {
+		q := &p.profile.panels[i]
 		// the section of the cut with the forces at the panel's end, where the
 		// moment is largest
-		a.worst(&out, sol, torques, &p.cuts[0], p.from, a.frame.elementAt(p.from, 1))
-		a.worst(&out, sol, torques, &p.cuts[len(p.cuts)-1], p.to, a.frame.elementAt(p.to, -1))
+		p.worst(&out, f, a, &q.cuts[0], q.from, f.elementAt(q.from, 1))
+		p.worst(&out, f, a, &q.cuts[len(q.cuts)-1], q.to, f.elementAt(q.to, -1))
 	}
 	out.Equivalent = out.Nominal
-	a.concentrate(&out, sol)
-	return out
+	unfit := p.concentrate(&out, f, a.solution)
+	return out, unfit
 }
 
 // worst takes the stresses at the place s into account, with the section of a
 // cut beside it.
-func (a *analysis) worst(out *Stress, sol *solution, torques []torque, c *cut, s float64, e int) {
-	f := a.frame.forcesIn(sol, e, s)
-	normal, where := a.normalStress(c, f)
+func (p problem) worst(out *Stress, f *frame, a acted, c *cut, s float64, e int) {
+	forces := f.forcesIn(a.solution, e, s)
+	normal, where := p.normalStress(c, forces)
 	if abs(normal) > abs(out.Bending) {
-		out.Bending, out.BendingAt = normal, a.point(s, where)
+		out.Bending, out.BendingAt = normal, p.point(s, where)
 	}
-	twist := a.twist.stress(c, torques)
-	shear := math.Hypot(f.VU*c.Flow[0].Peak, f.VV*c.Flow[1].Peak) + twist
+	twist := a.turned.stress(s)
+	shear := math.Hypot(forces.VU*c.Flow[0].Peak, forces.VV*c.Flow[1].Peak) + twist
 	if shear > out.Shear {
-		out.Shear, out.ShearAt = shear, a.where.model(s)
+		out.Shear, out.ShearAt = shear, p.where.model(s)
 	}
 	// the outer fibre carries no shear of bending, the neutral axis no normal
 	// stress of bending
-	axial := f.N / c.Section.Area
-	for _, p := range []struct {
+	axial := forces.N / c.Section.Area
+	for _, x := range []struct {
 		normal, shear float64
 		at            r2.Vec
 	}{{normal, twist, where}, {axial, shear, c.Section.Centroid}} {
-		if eq := math.Sqrt(p.normal*p.normal + 3*p.shear*p.shear); eq > out.Nominal {
-			out.Nominal, out.EquivalentAt = eq, a.point(s, p.at)
+		if eq := math.Sqrt(x.normal*x.normal + 3*x.shear*x.shear); eq > out.Nominal {
+			out.Nominal, out.EquivalentAt = eq, p.point(s, x.at)
 		}
 	}
 }
@@ -61,36 +65,23 @@ func (p *profile) iterator() func() *cut {
 }
 
 // normalStress returns the normal stress of largest size on a cut, in MPa, and
-// its place in the section. It is nominal: plane sections of the whole cut. A
-// fibre in the shade of an opening or a step, such as the rim of a hub that
-// rises from a thin arm, carries none of it.
-func (a *analysis) normalStress(c *cut, f sectionForces) (float64, r2.Vec) {
-	stress := a.stressField(c, f)
-	var worst, shaded float64
-	var at, atShaded r2.Vec
-	for _, p := range c.Region {
-		for _, q := range p.Outer {
-			s := stress(q)
-			switch {
-			case abs(s) <= abs(worst):
-			case !c.idle(q):
+// its place in the section.
+func (p problem) normalStress(c *cut, f sectionForces) (worst float64, at r2.Vec) {
+	stress := p.stressField(c, f)
+	for _, piece := range c.Region {
+		for _, q := range piece.Outer {
+			if s := stress(q); abs(s) > abs(worst) {
 				worst, at = s, q
-			case abs(s) > abs(shaded):
-				shaded, atShaded = s, q
 			}
 		}
-	}
-	if worst == 0 { // walls too thin for the cells
-		return shaded, atShaded
 	}
 	return worst, at
 }
 
 // stressField returns the normal stress in MPa as a function of the place in
 // the section.
-func (a *analysis) stressField(c *cut, f sectionForces) func(r2.Vec) float64 {
-	raw := whole(c.Section).rigidity(a.u0, a.v0)
-	flex, err := raw.strainFlex(1)
+func (p problem) stressField(c *cut, f sectionForces) func(r2.Vec) float64 {
+	flex, err := rigidityOf(c.Section, p.u0, p.v0).strainFlex(1)
 	if err != nil {
 		return func(r2.Vec) float64 { return 0 }
 	}
@@ -102,28 +93,55 @@ func (a *analysis) stressField(c *cut, f sectionForces) func(r2.Vec) float64 {
 		}
 	}
 	return func(q r2.Vec) float64 {
-		return strain[0] - (q.X-a.u0)*strain[1] - (q.Y-a.v0)*strain[2]
+		return strain[0] - (q.X-p.u0)*strain[1] - (q.Y-p.v0)*strain[2]
 	}
 }
 
 // point returns a place in the model's frame.
-func (a *analysis) point(s float64, q r2.Vec) r3.Vec {
-	ax := a.setup.Span
-	p := r3.Scale(a.where.model(s), ax.Unit())
-	p = r3.Add(p, r3.Scale(q.X, ax.Next().Unit()))
-	return r3.Add(p, r3.Scale(q.Y, ax.Next().Next().Unit()))
+func (p problem) point(s float64, q r2.Vec) r3.Vec {
+	ax := p.setup.Span
+	v := r3.Scale(p.where.model(s), ax.Unit())
+	v = r3.Add(v, r3.Scale(q.X, ax.Next().Unit()))
+	return r3.Add(v, r3.Scale(q.Y, ax.Next().Next().Unit()))
 }
 
-// yieldForce finds the force at the load's place that brings the equivalent
-// stress to yield, on its own.
-func (a *analysis) yieldForce() {
-	if !(a.elastic.Yield > 0) {
-		return
+// stressWarnings say what the stresses leave out, and when the load goes beyond
+// the elastic range.
+func (p problem) stressWarnings(r Result, unfit []string) (w []string) {
+	if y := p.elastic.Yield; y > 0 && r.Stress.Equivalent > y {
+		w = append(w, fmt.Sprintf("the stress of %s MPa is above the yield strength of %s MPa: deflection and stress hold only below it",
+			short(r.Stress.Equivalent), short(y)))
 	}
-	sol := a.frame.solve(a.unit(a.at, a.plane), nil)
-	one := a.stress(sol, []torque{{a.where.At, a.twist.arm(a.plane)}})
-	if one.Equivalent > 0 {
-		f := a.elastic.Yield / one.Equivalent
-		a.result.YieldForce = &f
+	if d := r.Deflection; d != nil && abs(*d) > 0.1*p.where.arm(p.setup.Support) {
+		w = append(w, fmt.Sprintf("the deflection of %s mm is over a tenth of the span: the small-deflection theory overrates it", short(abs(*d))))
 	}
+	if len(unfit) > 0 {
+		noun := "hole"
+		if len(unfit) > 1 {
+			noun = "holes"
+		}
+		w = append(w, fmt.Sprintf("the stress at %s %s is nominal: no chart fits there, the peak may be up to three times as high",
+			noun, strings.Join(unfit, ", ")))
+	}
+	if at, ok := p.shoulder(); ok {
+		w = append(w, fmt.Sprintf("the stress at the step at %s = %s mm is nominal: a shoulder raises it; use the solid check for strength", p.setup.Span, short(p.where.model(at))))
+	}
+	return w
+}
+
+// shoulder finds the sharpest step of the section.
+func (p problem) shoulder() (at float64, ok bool) {
+	if p.handbook {
+		return 0, false
+	}
+	least := 1 - fileDigits
+	_, share := p.reached()
+	i := 0
+	for c := range p.profile.cuts() {
+		if p.strained(c.S) && share[i] < least {
+			least, at, ok = share[i], c.S, true
+		}
+		i++
+	}
+	return at, ok
 }
