@@ -3,6 +3,7 @@ package note
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"swapworth/beam"
 	"swapworth/quantity"
@@ -29,7 +30,8 @@ func (r BeamReport) Document() (Document, error) {
 	if r.Instead != nil {
 		doc.Blocks = append(doc.Blocks, r.instead())
 	}
-	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
+	warnings := slices.DeleteFunc(slices.Clone(r.Warnings), func(w string) bool { return w == r.Refused })
+	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, warnings)...)
 	figures, err := r.figures()
 	doc.Blocks = append(append(doc.Blocks, figures...), checkCautions("beam theory on drawn shapes"))
 	return doc, err
@@ -73,7 +75,10 @@ func (r BeamReport) subject() string {
 
 func (r BeamReport) leadLines() []Line {
 	if r.Stiffness == nil {
-		return []Line{{"No beam: " + r.Refused + ".", Bad}}
+		return []Line{
+			{sentence(r.Refused), Bad},
+			{"swapworth solid " + r.File + " finds its stiffness in three dimensions.", Caution},
+		}
 	}
 	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
 		quantity.Number(*r.Stiffness, 4), r.Direction, r.Support, quantity.Short(r.Span, 5), r.SpanAxis), Good}}
