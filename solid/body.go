@@ -36,6 +36,7 @@ type pose struct {
 	s       *surface
 	flats   [3][]plane
 	gaps    gaps
+	stretch [3]float64
 	corners [][2][3]float64 // sharp inner edges of the surface
 	smooth  []smoothEdge    // edges between chords of drawn rounds
 	regions map[regionKey]*region
@@ -182,7 +183,7 @@ func (b *Body) pose(plain bool) *pose {
 			return b.poses[n]
 		}
 		s := f.surface(b.m)
-		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), regions: map[regionKey]*region{}}
+		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), stretch: s.stretch(), regions: map[regionKey]*region{}}
 	}
 	return b.poses[n]
 }

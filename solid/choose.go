@@ -53,12 +53,13 @@ func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float
 type wishes struct {
 	firm, soft [3][]float64
 	slots      [3][]slot
+	stretch    [3]float64 // how much longer cells may be along an axis
 }
 
 // wantedLines collects the wishes of every held or loaded place, in rising order
 // and without the ends of the box, where there is a line anyway.
 func (c *check) wantedLines() (w wishes) {
-	w.slots = c.pose.gaps.slots
+	w.slots, w.stretch = c.pose.gaps.slots, c.pose.stretch
 	defer func() {
 		for a := range 3 {
 			w.firm[a], w.soft[a] = c.inner(a, w.firm[a]), c.inner(a, w.soft[a])

@@ -91,14 +91,16 @@ func mergePlanes(p []plane, tol float64) []plane {
 // line may be moved by a seventh of a cell at either wall.
 const bridged = 1.75
 
-// fitted lays a grid with cells of about h mm into the box of the surface.
+// fitted lays a grid with cells of about a size in mm, longer where that is wished,
+// into the box of the surface.
 // Lines go through the ends of the box, through the wanted coordinates (the
 // edges of places), and through flat faces, the largest first, unless a line
 // is nearer than a seventh of a cell, a twelfth for a large face. Both walls of a
 // slot that cells could bridge have their lines however near these are.
-func fitted(s *surface, flats [3][]plane, wanted wishes, h float64) *grid {
+func fitted(s *surface, flats [3][]plane, wanted wishes, size float64) *grid {
 	g := &grid{}
 	for a := range 3 {
+		h := size * wanted.stretch[a]
 		fixed := []float64{s.low[a], s.high[a]}
 		add := func(v, gap float64) {
 			if v <= s.low[a] || v >= s.high[a] {

@@ -71,12 +71,15 @@ func (c *check) area() (sum float64) {
 	return
 }
 
+// straight is the cosine between a face and a grid plane that counts as following it.
+const straight = 0.9999
+
 // cutArea returns the area of the surface that no grid plane follows.
 func (c *check) cutArea() (sum float64) {
 	for _, f := range c.s.faces {
 		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
 		n := normalOf(t)
-		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) < 0.9999 {
+		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) < straight {
 			sum += areaOf(t)
 		}
 	}

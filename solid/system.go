@@ -135,14 +135,15 @@ func (s *system) motions() []float64 {
 
 // nodeBlocks gives each active node the number of its block of about three
 // nodes along each axis; where cells are flat, more nodes across the flat side,
-// so that blocks come out nearly cubic.
+// so that blocks come out nearly cubic. Where cells are long, nodes are coupled
+// weakly along them, and a block is no longer than three nodes.
 func (s *system) nodeBlocks() [][3]int32 {
 	var mean [3]float64
 	for a := range 3 {
 		l := s.c.lines[a]
 		mean[a] = (l[len(l)-1] - l[0]) / float64(len(l)-1)
 	}
-	edge := 2.2 * max(mean[0], mean[1], mean[2])
+	edge := 2.2 * min(max(mean[0], mean[1], mean[2]), 2*min(mean[0], mean[1], mean[2]))
 	var of [3][]int32
 	for a := range 3 {
 		of[a] = lineBlocks(s.c.lines[a], edge)
