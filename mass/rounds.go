@@ -4,6 +4,9 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/disjoint"
+	"swapworth/internal/parallel"
 )
 
 // rounds tells the faces that stand for a curved surface from those that are
@@ -26,23 +29,27 @@ type rounds struct {
 func newRounds(s *surface) *rounds {
 	r := &rounds{flat: s.flats()}
 	thirds := r.measure(s)
-	patches := newGroups(len(r.flat))
-	for h, g := range s.across {
-		if g > int32(h) && s.smooth(h) && r.tangent(h/3, int(g)/3) < 0 {
-			patches.join(r.flat[h/3], r.flat[g/3])
+	patches := disjoint.New(len(r.flat))
+	patches.JoinAll(func(from, to int, join func(a, b int32)) {
+		for h := 3 * from; h < 3*to; h++ {
+			if g := s.across[h]; g >= 0 && g < int32(h) && s.smooth(h) && r.tangent(h/3, int(g)/3) < 0 {
+				join(r.flat[h/3], r.flat[g/3])
+			}
 		}
-	}
+	})
+	r.patch = patches.Names()
 	size := make([]int32, len(r.flat))
 	for i, n := range thirds {
-		size[patches.of(int32(i))] += n
-	}
-	r.curved, r.patch = make([]bool, len(r.flat)), make([]int32, len(r.flat))
-	for i, f := range r.flat {
-		if int(f) == i {
-			r.patch[i] = patches.of(f)
-			r.curved[i] = size[r.patch[i]] >= 3*fewestFlats
+		if n > 0 {
+			size[r.patch[i]] += int32(n)
 		}
 	}
+	r.curved = make([]bool, len(r.flat))
+	parallel.Chunks(len(r.flat), chunkSize, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			r.curved[i] = size[r.patch[i]] >= 3*fewestFlats
+		}
+	})
 	return r
 }
 
@@ -64,16 +71,15 @@ func (r *rounds) tangent(f, g int) int {
 
 // flats joins the faces that no turn divides.
 func (s *surface) flats() []int32 {
-	g := newGroups(len(s.mesh.Faces))
-	for h, across := range s.across {
-		if across > int32(h) && s.turn[h] == 0 {
-			g.join(int32(h/3), across/3)
+	g := disjoint.New(len(s.mesh.Faces))
+	g.JoinAll(func(from, to int, join func(a, b int32)) {
+		for h := 3 * from; h < 3*to; h++ {
+			if across := s.across[h]; across >= 0 && across < int32(h) && s.turn[h] == 0 {
+				join(int32(h/3), across/3)
+			}
 		}
-	}
-	for i := range g {
-		g[i] = g.of(int32(i))
-	}
-	return g
+	})
+	return g.Names()
 }
 
 // turning is what the smooth sides of a flat do.
@@ -89,39 +95,80 @@ type turning struct {
 // measure sets the width of every flat, twice its area over the length of its
 // smooth sides, which for a strip between two of them is its width; and returns
 // how many thirds of a curved flat it counts for.
-func (r *rounds) measure(s *surface) (thirds []int32) {
-	flats := make([]turning, len(r.flat))
-	for f := range s.mesh.Faces {
-		to := &flats[r.flat[f]]
-		to.area += s.double[f] / 2
-		to.normal = s.normal[f]
-		for h := 3 * f; h < 3*f+3; h++ {
-			if !s.smooth(h) {
-				continue
-			}
-			e, turn := s.edge(h), float64(s.turn[h])
-			l, out := length(e), r3.Cross(e, s.normal[f])
-			to.length += l
-			to.total += math.Abs(turn) * l
-			to.sum = r3.Add(to.sum, r3.Scale(turn, out))
-			to.spread.add(math.Abs(turn)/l, out)
+//
+// Each core adds up the flats that begin in its run of faces. Those that go on in
+// another run are added up after that, so that no two cores write to one.
+func (r *rounds) measure(s *surface) (thirds []int8) {
+	thirds = make([]int8, len(r.flat))
+	r.width = make([]float64, len(r.flat))
+	settle := func(i int32, t *turning) {
+		if t.length > 0 {
+			r.width[i], thirds[i] = 2*t.area/t.length, t.thirds()
 		}
 	}
-	thirds = make([]int32, len(flats))
-	r.width = make([]float64, len(flats))
-	for i, f := range flats {
-		if f.length > 0 {
-			r.width[i] = 2 * f.area / f.length
-			thirds[i] = f.thirds()
+	chunks := (len(r.flat) + chunkSize - 1) / chunkSize
+	rest := make([][]int32, chunks) // faces of flats that begin in an earlier run
+	parallel.Chunks(len(r.flat), chunkSize, func(chunk, from, to int) {
+		for f := from; f < to; f++ {
+			if r.flat[f] < int32(from) {
+				rest[chunk] = append(rest[chunk], int32(f))
+			}
 		}
+	})
+	long := map[int32]*turning{}
+	for _, faces := range rest {
+		for _, f := range faces {
+			long[r.flat[f]] = &turning{}
+		}
+	}
+	parallel.Chunks(len(r.flat), chunkSize, func(_, from, to int) {
+		flats := make([]turning, to-from)
+		for f := from; f < to; f++ {
+			if i := int(r.flat[f]); i >= from {
+				flats[i-from].add(s, f)
+			}
+		}
+		for i := range flats {
+			flat := int32(from + i)
+			if t, ok := long[flat]; ok {
+				*t = flats[i] // nobody else's: flat begins here
+			} else if r.flat[flat] == flat {
+				settle(flat, &flats[i])
+			}
+		}
+	})
+	for _, faces := range rest {
+		for _, f := range faces {
+			long[r.flat[f]].add(s, int(f))
+		}
+	}
+	for i, t := range long {
+		settle(i, t)
 	}
 	return thirds
+}
+
+// add takes in a face.
+func (t *turning) add(s *surface, f int) {
+	t.area += s.double[f] / 2
+	t.normal = s.normal[f]
+	for h := 3 * f; h < 3*f+3; h++ {
+		if !s.smooth(h) {
+			continue
+		}
+		e, turn := s.edge(h), float64(s.turn[h])
+		l, out := length(e), r3.Cross(e, s.normal[f])
+		t.length += l
+		t.total += math.Abs(turn) * l
+		t.sum = r3.Add(t.sum, r3.Scale(turn, out))
+		t.spread.add(math.Abs(turn)/l, out)
+	}
 }
 
 // thirds is 3 where the turning of a flat nearly cancels, 1 where it cancels at
 // least along the flat, across the direction in which the rest turns, and 0
 // beside a lone crease.
-func (f *turning) thirds() int32 {
+func (f *turning) thirds() int8 {
 	if length(f.sum) <= lopsided*f.total {
 		return 3
 	}
@@ -147,33 +194,4 @@ func (t *tensor) add(w float64, v r3.Vec) {
 // along returns d' t d.
 func (t *tensor) along(d r3.Vec) float64 {
 	return t[0]*d.X*d.X + t[3]*d.Y*d.Y + t[5]*d.Z*d.Z + 2*(t[1]*d.X*d.Y+t[2]*d.X*d.Z+t[4]*d.Y*d.Z)
-}
-
-// groups are disjoint sets of indices; each is named by its smallest member.
-type groups []int32
-
-func newGroups(n int) groups {
-	g := make(groups, n)
-	for i := range g {
-		g[i] = int32(i)
-	}
-	return g
-}
-
-// of returns the name of the group of i.
-func (g groups) of(i int32) int32 {
-	for g[i] != i {
-		g[i] = g[g[i]]
-		i = g[i]
-	}
-	return i
-}
-
-func (g groups) join(a, b int32) {
-	a, b = g.of(a), g.of(b)
-	if a < b {
-		g[b] = a
-	} else {
-		g[a] = b
-	}
 }

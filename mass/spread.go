@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/internal/parallel"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -22,19 +23,42 @@ type lump struct {
 // It is spread evenly over its face, for which the mean of x x' is
 // (a a' + b b' + c c' + s s')/12 with the corners a, b, c and s = a + b + c.
 func lumps(m *mesh.Mesh, hidden []float64, of *rounds, about r3.Vec) []lump {
-	at := make([]int32, len(hidden)) // of a patch, one past the place of its lump
+	type gathered struct {
+		patches []int32 // in the order in which they are met
+		lumps   []lump
+	}
+	parts := make([]gathered, (len(hidden)+chunkSize-1)/chunkSize)
+	parallel.Chunks(len(hidden), chunkSize, func(chunk, from, to int) {
+		g, at, last := &parts[chunk], map[int32]int{}, -1
+		for f := from; f < to; f++ {
+			if hidden[f] == 0 {
+				continue
+			}
+			if patch := of.patch[of.flat[f]]; last < 0 || g.patches[last] != patch {
+				place, ok := at[patch]
+				if !ok {
+					place = len(g.lumps)
+					at[patch] = place
+					g.patches, g.lumps = append(g.patches, patch), append(g.lumps, lump{})
+				}
+				last = place
+			}
+			a, b, c := m.Triangle(f)
+			g.lumps[last].add(hidden[f], sub(a, about), sub(b, about), sub(c, about))
+		}
+	})
+	at := map[int32]int{}
 	var out []lump
-	for f, v := range hidden {
-		if v == 0 {
-			continue
+	for _, g := range parts {
+		for i, patch := range g.patches {
+			place, ok := at[patch]
+			if !ok {
+				at[patch] = len(out)
+				out = append(out, g.lumps[i])
+				continue
+			}
+			out[place].merge(g.lumps[i], 1)
 		}
-		patch := of.patch[of.flat[f]]
-		if at[patch] == 0 {
-			out = append(out, lump{})
-			at[patch] = int32(len(out))
-		}
-		a, b, c := m.Triangle(f)
-		out[at[patch]-1].add(v, sub(a, about), sub(b, about), sub(c, about))
 	}
 	return out
 }

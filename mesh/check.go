@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/disjoint"
 	"swapworth/internal/parallel"
 )
 
@@ -273,16 +274,16 @@ func gaps(m *Mesh, open []halfEdge) []Gap {
 		number(from)
 		number(to)
 	}
-	sets := newUnion(len(at))
+	sets := disjoint.New(len(at))
 	for _, h := range open {
 		from, to := m.ends(h)
-		sets.join(at[from], at[to])
+		sets.Join(at[from], at[to])
 	}
 	gapOf := map[int32]int{}
 	var list []Gap
 	for _, h := range open {
 		from, to := m.ends(h)
-		root := sets.find(at[from])
+		root := sets.Find(at[from])
 		i, ok := gapOf[root]
 		if !ok {
 			i = len(list)

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/disjoint"
 )
 
 // Limits of what RepairGaps takes for a small gap.
@@ -234,15 +236,15 @@ func (p *patcher) inside(s, r *rim) bool {
 // withoutSheets drops fills that would close a body without volume.
 func (p *patcher) withoutSheets(e *edgeTable, fills []fill) []fill {
 	m := p.mesh
-	bodies := newUnion(len(m.Faces))
+	bodies := disjoint.New(len(m.Faces))
 	for h, o := range e.opposite {
 		if o >= 0 {
-			bodies.join(int32(h)/3, o/3)
+			bodies.Join(int32(h)/3, o/3)
 		}
 	}
 	for _, f := range fills {
 		for _, b := range f.beside {
-			bodies.join(f.beside[0], b)
+			bodies.Join(f.beside[0], b)
 		}
 	}
 	volume, area := make(map[int32]float64), make(map[int32]float64)
@@ -253,15 +255,15 @@ func (p *patcher) withoutSheets(e *edgeTable, fills []fill) []fill {
 	}
 	origin := m.Bounds().Center()
 	for f, v := range m.Faces {
-		count(bodies.find(int32(f)), v, origin)
+		count(bodies.Find(int32(f)), v, origin)
 	}
 	for _, f := range fills {
 		for _, v := range f.faces {
-			count(bodies.find(f.beside[0]), v, origin)
+			count(bodies.Find(f.beside[0]), v, origin)
 		}
 	}
 	return slices.DeleteFunc(fills, func(f fill) bool {
-		body := bodies.find(f.beside[0])
+		body := bodies.Find(f.beside[0])
 		return math.Abs(volume[body]) <= p.flat*area[body]
 	})
 }

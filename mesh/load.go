@@ -140,6 +140,7 @@ func (l *Loaded) examine(ctx context.Context, header []byte, opt Options) error 
 		l.repair(func(m *Mesh) (*Mesh, []Repair) { return mendAndClose(m, opt.Join) })
 		edges = newEdgeTable(l.Mesh)
 	}
+	before := l.Mesh
 	l.Report = l.turnInsideOut(edges)
 	if err := ctx.Err(); err != nil {
 		return err
@@ -155,6 +156,7 @@ func (l *Loaded) examine(ctx context.Context, header []byte, opt Options) error 
 	if w := unitWarning(largest, opt.Unit); w != "" {
 		l.Warnings = append(l.Warnings, w)
 	}
+	l.known(before, edges)
 	if l.Report.Closed || l.Report.Balanced {
 		l.Report.RoundingMM3 = roundingDoubt(l.Mesh)
 		if w := l.roundingWarning(); w != "" {
@@ -256,6 +258,13 @@ func (l *Loaded) signedVolume(report Report) (sum float64) {
 		sum += s.VolumeMM3
 	}
 	return sum
+}
+
+// known keeps the edge table of the final mesh for those who ask for neighbours.
+func (l *Loaded) known(before *Mesh, edges *edgeTable) {
+	if l.Mesh == before {
+		l.Mesh.across = edges.opposite
+	}
 }
 
 // turn turns the chosen faces and says so.

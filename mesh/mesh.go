@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Mesh is a welded triangle mesh. Corners that coincide share one entry of
@@ -18,6 +20,8 @@ import (
 type Mesh struct {
 	Vertices []r3.Vec // mm
 	Faces    [][3]int32
+
+	across []halfEdge // see Neighbours, where it is known already
 }
 
 // Triangle returns the three corners of face f, in mm.
@@ -41,11 +45,19 @@ func (m *Mesh) Bounds() Box {
 	if len(m.Vertices) == 0 {
 		return Box{}
 	}
-	b := Box{Min: m.Vertices[0], Max: m.Vertices[0]}
-	for _, v := range m.Vertices[1:] {
-		b.Min.X, b.Max.X = min(b.Min.X, v.X), max(b.Max.X, v.X)
-		b.Min.Y, b.Max.Y = min(b.Min.Y, v.Y), max(b.Max.Y, v.Y)
-		b.Min.Z, b.Max.Z = min(b.Min.Z, v.Z), max(b.Max.Z, v.Z)
+	boxes := make([]Box, (len(m.Vertices)+chunkSize-1)/chunkSize)
+	parallel.Chunks(len(m.Vertices), chunkSize, func(chunk, from, to int) {
+		b := Box{m.Vertices[from], m.Vertices[from]}
+		for _, v := range m.Vertices[from+1 : to] {
+			b.Min.X, b.Max.X = min(b.Min.X, v.X), max(b.Max.X, v.X)
+			b.Min.Y, b.Max.Y = min(b.Min.Y, v.Y), max(b.Max.Y, v.Y)
+			b.Min.Z, b.Max.Z = min(b.Min.Z, v.Z), max(b.Max.Z, v.Z)
+		}
+		boxes[chunk] = b
+	})
+	b := boxes[0]
+	for _, o := range boxes[1:] {
+		b = b.joined(o)
 	}
 	return b
 }

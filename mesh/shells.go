@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/disjoint"
 	"swapworth/internal/parallel"
 )
 
@@ -35,21 +36,22 @@ func findShells(m *Mesh, e *edgeTable) bodies {
 
 // shellOfFaces numbers the shells in the order of their first faces.
 func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
-	sets := newUnion(len(m.Faces))
-	for h, o := range e.opposite {
-		if int32(h) < o {
-			sets.join(int32(h)/3, o/3)
+	sets := disjoint.New(len(m.Faces))
+	sets.JoinAll(func(from, to int, join func(a, b int32)) {
+		for h := 3 * from; h < 3*to; h++ {
+			if o := e.opposite[h]; o >= 0 && o < int32(h) { // the lower face of the two is known
+				join(int32(h)/3, o/3)
+			}
 		}
-	}
+	})
 	for _, group := range slices.Concat(e.flipped, e.overused) {
 		for _, h := range group[1:] {
-			sets.join(group[0]/3, h/3)
+			sets.Join(group[0]/3, h/3)
 		}
 	}
 	count := int32(0)
-	of := make([]int32, len(m.Faces))
-	for f := range of {
-		root := sets.find(int32(f)) // the smallest face of its shell
+	of := sets.Names() // the smallest face of each shell
+	for f, root := range of {
 		switch {
 		case m.collapsed(f):
 			of[f] = -1
