@@ -26,9 +26,7 @@ func Intersections(m *Mesh) (list []Intersection, total int) {
 			faces = append(faces, int32(f))
 		}
 	}
-	tree := m.newFaceTree(faces)
-	c := crosser{m, newEdgeTable(m).opposite}
-	return c.crossings(tree.items, tree, maxPlaces, func(f, g int32) bool { return f < g })
+	return newSelfCrosser(m, faces).crossings(maxPlaces)
 }
 
 // crosser looks for faces of a mesh that pass through each other.

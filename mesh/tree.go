@@ -34,21 +34,14 @@ func newBoxTree(items []int32, box func(item int32) Box) *boxTree {
 	for _, i := range items {
 		all = all.joined(box(i))
 	}
-	type keyed struct {
-		key  uint64
-		item int32
-	}
 	order := make([]keyed, len(items))
 	parallel.Chunks(len(items), chunkSize, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			order[i] = keyed{alongCurve(box(items[i]).Center(), all), items[i]}
 		}
 	})
-	slices.SortFunc(order, func(a, b keyed) int {
-		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.item, b.item))
-	})
 	t := &boxTree{items: make([]int32, len(items)), first: 1}
-	for i, o := range order {
+	for i, o := range sortedByKey(order) {
 		t.items[i] = o.item
 	}
 	for t.first*perLeaf < len(items) {
@@ -154,6 +147,10 @@ func (b Box) joined(o Box) Box {
 	}
 }
 
+// curveBits is how many bits of each coordinate tell the place along the curve: a
+// part of 100 mm is cut into cells of 2 um.
+const curveBits = 16
+
 // alongCurve returns the place of p along the Morton curve through the box:
 // the bits of its three coordinates in turn.
 func alongCurve(p r3.Vec, in Box) uint64 {
@@ -161,7 +158,7 @@ func alongCurve(p r3.Vec, in Box) uint64 {
 		if hi <= lo {
 			return 0
 		}
-		return spread(uint64((x - lo) / (hi - lo) * (1<<21 - 1)))
+		return spread(uint64((x - lo) / (hi - lo) * (1<<curveBits - 1)))
 	}
 	return scale(p.X, in.Min.X, in.Max.X) | scale(p.Y, in.Min.Y, in.Max.Y)<<1 | scale(p.Z, in.Min.Z, in.Max.Z)<<2
 }
@@ -173,4 +170,49 @@ func spread(x uint64) uint64 {
 	x = (x | x<<8) & 0x100f00f00f00f00f
 	x = (x | x<<4) & 0x10c30c30c30c30c3
 	return (x | x<<2) & 0x1249249249249249
+}
+
+// keyed is an item with its place along the curve.
+type keyed struct {
+	key  uint64
+	item int32
+}
+
+// sortedByKey sorts by key and keeps the order of equal ones: a radix sort by
+// digits from the lowest, each counted and moved on all cores. It may return order
+// itself or a copy.
+func sortedByKey(order []keyed) []keyed {
+	const digit = 12
+	if len(order) < chunkSize {
+		slices.SortStableFunc(order, func(a, b keyed) int { return cmp.Compare(a.key, b.key) })
+		return order
+	}
+	to := make([]keyed, len(order))
+	run := max(chunkSize, len(order)/64)
+	counts := make([][1 << digit]int32, (len(order)+run-1)/run)
+	for shift := 0; shift < 3*curveBits; shift += digit {
+		digitOf := func(k keyed) uint64 { return k.key >> shift & (1<<digit - 1) }
+		parallel.Chunks(len(order), run, func(chunk, lo, hi int) {
+			counts[chunk] = [1 << digit]int32{}
+			for _, k := range order[lo:hi] {
+				counts[chunk][digitOf(k)]++
+			}
+		})
+		at := int32(0)
+		for d := range 1 << digit {
+			for chunk := range counts {
+				at, counts[chunk][d] = at+counts[chunk][d], at
+			}
+		}
+		parallel.Chunks(len(order), run, func(chunk, lo, hi int) {
+			next := &counts[chunk]
+			for _, k := range order[lo:hi] {
+				d := digitOf(k)
+				to[next[d]] = k
+				next[d]++
+			}
+		})
+		order, to = to, order
+	}
+	return order
 }
