@@ -32,6 +32,7 @@ type Options struct {
 	Spare    bool    // look for material that carries little, a second or two
 	Cutter   float64 // diameter of the smallest cutter that pockets, mm; 0 means 3
 	Peaks    bool    // look closely at the three hottest places of each case, about a second a place
+	LookAt   []Spot  // places to look at closely beside the hottest, in every case
 
 	// Progress is told from time to time which share of the work is done.
 	Progress func(share float64)

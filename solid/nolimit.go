@@ -127,16 +127,8 @@ func (c *check) stressAt(sys *system, s *surface, u []float64, at [3]float64, li
 			near = append(near, e)
 		}
 	}
-	all := &region{}
-	over := c.s.inside(box)
-	for _, f := range over.faces {
-		all.faces = append(all.faces, [3][3]float64{over.points[f[0]], over.points[f[1]], over.points[f[2]]})
-	}
-	if all = all.inside(box); all == nil {
-		return 0, false
-	}
 	var points []surfacePoint
-	for _, p := range sys.c.pointsOn(s, all) {
+	for _, p := range sys.c.pointsOn(s, c.s.faceRegion(box)) {
 		least := math.Inf(1)
 		for _, e := range near {
 			least = min(least, segmentDistance(p.at, e))

@@ -4,8 +4,11 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"swapworth/materials"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Peak is the stress at one of the hottest places of a load case, looked at closely
@@ -28,6 +31,13 @@ type PeakLevel struct {
 	Stress float64 `json:"stress_mpa"`
 }
 
+// Spot is a place of which the largest stress on the surface is asked: within a
+// radius, mm, of a point.
+type Spot struct {
+	At     r3.Vec
+	Radius float64
+}
+
 const (
 	settledWithin = 0.05 // change of a peak from grid to grid that counts as settled
 	mostLevels    = 4    // submodels at one place, each with cells of half the edge or less
@@ -44,7 +54,7 @@ const (
 
 // strength looks closely at the hottest places of every case on the finest grid.
 func (c *check) strength(ctx context.Context) error {
-	if !c.opt.Peaks || c.finest == nil {
+	if !c.opt.Peaks && len(c.opt.LookAt) == 0 || c.finest == nil {
 		return nil
 	}
 	c.closeUps = make([][]Peak, len(c.p.Cases))
@@ -55,7 +65,7 @@ func (c *check) strength(ctx context.Context) error {
 		}
 		all := append(append(append([]traction{}, loads.forces...), loads.moments...), loads.others...)
 		last := c.res.Grids[len(c.res.Grids)-1]
-		for _, hot := range last.cases[i].hot {
+		for _, hot := range append(slices.Clone(last.cases[i].hot), c.asked(a)...) {
 			p, err := c.closeUp(ctx, i, a, hot, all)
 			if err != nil {
 				return err
@@ -120,6 +130,42 @@ func (c *check) cautionPeaks(r CaseResult, of string) {
 	}
 }
 
+// asked returns the hottest points of the spots that were asked for.
+func (c *check) asked(a answer) (hot []hotSpot) {
+	if len(c.opt.LookAt) == 0 {
+		return nil
+	}
+	st := c.finest.stresses([][]float64{a.u})[0]
+	for _, spot := range c.opt.LookAt {
+		ask := &ball{c.f.in(spot.At), spot.Radius}
+		points := c.finest.c.pointsOn(c.s, c.s.faceRegion(ask.box()))
+		points = slices.DeleteFunc(points, func(p surfacePoint) bool { return !ask.holds(p.at) })
+		if len(points) == 0 {
+			continue
+		}
+		p := c.finest.peakStress(st, points)
+		hot = append(hot, hotSpot{mpa: p.mpa, at: p.at, cell: p.cell, within: ask})
+	}
+	return hot
+}
+
+// ball is what a spot spans, in the grid's axes.
+type ball struct {
+	centre [3]float64
+	radius float64
+}
+
+func (b *ball) box() (box [2][3]float64) {
+	for a := range 3 {
+		box[0][a], box[1][a] = b.centre[a]-b.radius, b.centre[a]+b.radius
+	}
+	return
+}
+
+func (b *ball) holds(p [3]float64) bool {
+	return norm([3]float64{p[0] - b.centre[0], p[1] - b.centre[1], p[2] - b.centre[2]}) <= b.radius
+}
+
 // closeUp refines the stress around a hot place.
 func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []traction) (Peak, error) {
 	by := math.Abs(a.by)
@@ -148,7 +194,7 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 		if m == nil {
 			break
 		}
-		found, ok := m.peakNear(c, at, lookWithin*half)
+		found, ok := m.peakNear(c, at, lookWithin*half, hot.within)
 		if !ok {
 			break
 		}
@@ -171,13 +217,16 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 }
 
 // peakNear returns the largest equivalent stress on the surface within a distance of
-// a point.
-func (m *submodel) peakNear(c *check, at [3]float64, reach float64) (hotSpot, bool) {
+// a point, and within what was asked if anything was.
+func (m *submodel) peakNear(c *check, at [3]float64, reach float64, ask *ball) (hotSpot, bool) {
 	box := [2][3]float64{}
 	for a := range 3 {
 		box[0][a], box[1][a] = max(at[a]-reach, m.box[0][a]), min(at[a]+reach, m.box[1][a])
 	}
 	points := m.surfaceIn(c, box)
+	if ask != nil {
+		points = slices.DeleteFunc(points, func(p surfacePoint) bool { return !ask.holds(p.at) })
+	}
 	if len(points) == 0 {
 		return hotSpot{}, false
 	}
@@ -187,15 +236,19 @@ func (m *submodel) peakNear(c *check, at [3]float64, reach float64) (hotSpot, bo
 
 // surfaceIn returns points of the part's surface inside a box.
 func (m *submodel) surfaceIn(c *check, box [2][3]float64) []surfacePoint {
+	return m.sys.c.pointsOn(m.s, c.s.faceRegion(box))
+}
+
+// faceRegion is what of the surface lies in a box.
+func (s *surface) faceRegion(box [2][3]float64) *region {
 	all := &region{}
-	near := c.s.inside(box)
-	for _, f := range near.faces {
-		all.faces = append(all.faces, [3][3]float64{near.points[f[0]], near.points[f[1]], near.points[f[2]]})
+	for _, f := range s.inside(box).faces {
+		all.faces = append(all.faces, [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]})
 	}
 	if all = all.inside(box); all == nil {
-		return nil
+		return &region{}
 	}
-	return m.sys.c.pointsOn(m.s, all)
+	return all
 }
 
 // conclusionOf judges how a peak goes as the cells get smaller.

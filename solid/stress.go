@@ -270,6 +270,8 @@ type hotSpot struct {
 	at   [3]float64
 	cell [3]int
 	near bool
+
+	within *ball // what was asked; nil where nothing was
 }
 
 const (
@@ -304,7 +306,7 @@ func (c *cells) hottest(points []surfacePoint, value []float64) (hot []hotSpot) 
 		if flank || p.near && nears == mostNear {
 			continue
 		}
-		hot = append(hot, hotSpot{value[i], p.at, p.cell, p.near})
+		hot = append(hot, hotSpot{mpa: value[i], at: p.at, cell: p.cell, near: p.near})
 		if p.near {
 			nears++
 		}

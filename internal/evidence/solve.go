@@ -169,6 +169,7 @@ func (s *Solved) Peaks(ctx context.Context, o solid.Options) ([]PeakRow, error) 
 		if err != nil {
 			return nil, err
 		}
+		o.LookAt = []solid.Spot{{At: vec(peak.Near[:]), Radius: peak.Radius}}
 		r, err := s.body.Check(ctx, s.matter, p, o)
 		if err != nil {
 			return nil, fmt.Errorf("evidence: %s: %w", s.part.Name, err)
@@ -178,7 +179,6 @@ func (s *Solved) Peaks(ctx context.Context, o solid.Options) ([]PeakRow, error) 
 		for _, found := range r.Cases[0].Peaks {
 			if r3.Norm(r3.Sub(vec(found.At[:]), vec(peak.Near[:]))) <= peak.Radius+peak.Radius/4 {
 				row.Ours, row.Found = found.Stress, true
-				break
 			}
 		}
 		out = append(out, row)
