@@ -23,7 +23,7 @@ func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected)
 		if r.Mass != nil {
 			saved = quantity.Number(*r.Mass, 3) + " g"
 		}
-		t.Rows = append(t.Rows, []string{triple(r.Centre, ", "), triple(r.Size, " x "), r.From, saved, quantity.Number(r.Loss, 2)})
+		t.Rows = append(t.Rows, []string{joined(r.Centre, ", "), joined(r.Size, " x "), r.From, saved, quantity.Number(r.Loss, 2)})
 	}
 	said := fmt.Sprintf("%s %% of the volume carries under a tenth of the mean strain energy in every load case.", quantity.Number(s.SharePercent, 3))
 	if len(t.Rows) == 0 {
@@ -41,7 +41,7 @@ func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected)
 	return blocks
 }
 
-func triple(v [3]float64, between string) string {
+func joined(v [3]float64, between string) string {
 	var parts []string
 	for _, x := range v {
 		parts = append(parts, quantity.Short(x, 3))
