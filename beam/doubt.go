@@ -68,24 +68,22 @@ func (p problem) sheared(st []station, by float64) []station {
 	return out
 }
 
-// lagging adds what flanges that follow the webs late give way by, as a
-// flexibility in shear. Half-flanges b wide whose displacement along the beam
-// lags by a parabola add (1/3) V b^2/(G I) Is/I to the slope, Is being the
-// flanges' own share of I, here all of it (E. Reissner, Q. Appl. Math. 4 (1946)
-// 268, and NACA TN 893, from memory; derived anew in docs/beam.md).
+// lagging takes from the shear areas what flanges that follow the webs late give
+// way by. Half-flanges b wide whose displacement along the beam lags by a
+// parabola add V b^2/(3 G I) Is/I to the slope, Is being the flanges' own share of
+// I, here all of it (E. Reissner, Q. Appl. Math. 4 (1946) 268, from memory;
+// derived in docs/beam.md): 1/A' = 1/A + b^2/(3 I).
 func (p problem) lagging(st []station) []station {
-	g := p.shearModulus()
 	i := 0
 	for c := range p.profile.cuts() {
 		if c.Section.Area < thinWalled*c.Hull.Area {
 			size := reachOf(c, p.plane)
 			half := (size.high[1] - size.low[1]) / 2
-			extra := half * half / (3 * g * along(c.Section, p.plane))
-			if p.plane == 0 {
-				st[i].ExtraU += extra
-			} else {
-				st[i].ExtraV += extra
+			area := &st[i].Flex.ShearU
+			if p.plane == 1 {
+				area = &st[i].Flex.ShearV
 			}
+			*area = 1 / (1 / *area + half*half/(3*along(c.Section, p.plane)))
 		}
 		i++
 	}

@@ -33,15 +33,11 @@ type rigidity struct {
 
 // station is a place along the beam where an integrand is evaluated.
 type station struct {
-	S      float64  // mm along the beam
-	Weight float64  // mm, the length it stands for
-	Flex   rigidity // as it bends
-	// ExtraU and ExtraV are further shear flexibilities in 1/N, such as the
-	// sway of the legs beside an opening.
-	ExtraU, ExtraV float64
-	Area           float64 // mm2, of material, for mass
-	Centre         [2]float64
-	Inertia        [2]float64 // mm4, second moments for rotary inertia in the u and in the v plane
+	S       float64    // mm along the beam
+	Weight  float64    // mm, the length it stands for
+	Flex    rigidity   // as it bends
+	Area    float64    // mm2, of material, for mass
+	Inertia [2]float64 // mm4, second moments for rotary inertia in the u and in the v plane
 }
 
 // Node freedoms in order.
@@ -149,8 +145,8 @@ func newElement(from, to float64, st []station, young, shear float64) (*element,
 	return e, nil
 }
 
-func (s station) shearFlexU(g float64) float64 { return shearFlex(s.Flex.ShearU, g) + s.ExtraU }
-func (s station) shearFlexV(g float64) float64 { return shearFlex(s.Flex.ShearV, g) + s.ExtraV }
+func (s station) shearFlexU(g float64) float64 { return shearFlex(s.Flex.ShearU, g) }
+func (s station) shearFlexV(g float64) float64 { return shearFlex(s.Flex.ShearV, g) }
 
 func shearFlex(area, g float64) float64 {
 	if area <= 0 || g <= 0 {

@@ -13,9 +13,7 @@ import (
 type mode struct {
 	FrequencyHz float64
 	ShareU      float64 // share of the motion's kinetic energy along u
-	ShareA      float64 // and along the beam
-	ShareT      float64 // and of the turn about it; the rest is along v
-	Shape       [][dofs]float64
+	ShareA      float64 // and along the beam; the rest is along v
 }
 
 // pointMass is a mass fixed to a node, in t (N s2/mm).
@@ -194,13 +192,11 @@ func (e *element) addMass(m *[10][10]float64, x, w float64, s station) {
 func (f *frame) modeOf(value float64, v mat.Vector, m *mat.SymBandDense) mode {
 	out := mode{FrequencyHz: math.Sqrt(max(value, 0)) / (2 * math.Pi)}
 	var u, along, all float64
-	out.Shape = make([][dofs]float64, len(f.nodes))
 	for i := range f.nodes {
 		for d, eq := range f.index[i] {
 			if eq < 0 {
 				continue
 			}
-			out.Shape[i][d] = v.AtVec(eq)
 			if d == dofU || d == dofV || d == dofA {
 				energy := m.At(eq, eq) * v.AtVec(eq) * v.AtVec(eq)
 				all += energy

@@ -103,7 +103,9 @@ func OfShape(sh section.Shape, spanMM float64, e materials.Elastic, s Setup) (Re
 	for c := range p.cuts() { // the closed form knows round corners exactly
 		c.Section = sh.Properties()
 	}
-	r, err := answer(newProblem(p, e, s, where, true))
+	a := newProblem(p, e, s, where, true)
+	a.torsion = func(*cut) (section.TorsionResult, error) { return sh.Torsion(e.Poisson) }
+	r, err := answer(a)
 	if err != nil {
 		return r, err
 	}

@@ -22,11 +22,14 @@ import (
 type torsionBar struct {
 	nodes   []float64
 	places  []twisted // one a cut, in order
-	index   [][2]int  // equation of the angle and of its slope, -1 where held
+	index   [][3]int  // equations of the angle and of its slopes before and after, -1 where held
 	size    int
 	young   float64
 	factor  bandFactor
 	uniform bool // one section all along
+
+	support  Support
+	from, to int // nodes
 }
 
 // twisted is what a cut does in torsion.
@@ -65,7 +68,7 @@ func (p problem) torsionBar() (*torsionBar, error) {
 			}
 		}
 		if k < 0 {
-			res, err := section.Torsion(c.Region, p.elastic.Poisson)
+			res, err := p.torsion(c)
 			if err == nil && !(res.J > 0) {
 				err = errors.New("a section has no torsional stiffness")
 			}
@@ -78,7 +81,8 @@ func (p problem) torsionBar() (*torsionBar, error) {
 		b.uniform = b.uniform && same(known[0].section, c.Section)
 		b.places = append(b.places, p.twistedAt(c, known[k].section, known[k].res, line))
 	}
-	b.hold(p.setup.Support, p.from, p.to)
+	b.support, b.from, b.to = p.setup.Support, p.from, p.to
+	b.hold(b.support, b.from, b.to)
 	return b, b.solve()
 }
 
@@ -114,25 +118,53 @@ func alike(a, b section.Properties) bool {
 	return a.Outlines == b.Outlines && a.Holes == b.Holes && near(a.Area, b.Area) && near(a.Ixx, b.Ixx) && near(a.Iyy, b.Iyy)
 }
 
+// layer is the share of an element from which on what holds the warping shows: a
+// hold fades over sqrt(E Cw/(G J)). Where it fades sooner the slope of the angle
+// may jump, as it does at a torque on a round bar; what a hold takes off the
+// twist there is less than a hundredth.
+const layer = 1. / 3
+
 // hold numbers the free freedoms. Every support holds the section from turning,
 // a clamp from warping too.
 func (b *torsionBar) hold(sup Support, from, to int) {
-	held := make([][2]bool, len(b.nodes))
+	warps := b.warps()
 	clampFrom, clampTo := sup.clampedEnds()
-	held[from] = [2]bool{true, clampFrom}
-	if sup != Cantilever {
-		held[to] = [2]bool{true, clampTo}
+	turns := func(i int) bool { return i != from && (i != to || sup == Cantilever) }
+	level := func(i int) bool { return i == from && clampFrom || i == to && clampTo }
+	b.index, b.size = make([][3]int, len(b.nodes)), 0
+	number := func(free bool) int {
+		if !free {
+			return -1
+		}
+		b.size++
+		return b.size - 1
 	}
-	b.index = make([][2]int, len(b.nodes))
-	for i := range held {
-		for d := range 2 {
-			b.index[i][d] = -1
-			if !held[i][d] {
-				b.index[i][d] = b.size
-				b.size++
-			}
+	for i := range b.nodes {
+		before, after := i > 0 && warps[i-1], i < len(warps) && warps[i]
+		eq := &b.index[i]
+		eq[0] = number(turns(i))
+		if i > 0 {
+			eq[1] = number(!(before && level(i)))
+		}
+		switch {
+		case i == len(warps):
+		case before && after:
+			eq[2] = eq[1]
+		default:
+			eq[2] = number(!(after && level(i)))
 		}
 	}
+}
+
+// warps tells in which elements what holds the warping shows.
+func (b *torsionBar) warps() []bool {
+	out := make([]bool, len(b.nodes)-1)
+	for e := range out {
+		h := b.nodes[e+1] - b.nodes[e]
+		t := b.nearest(b.nodes[e] + h/2)
+		out[e] = t.warping > layer*layer*h*h*t.gj
+	}
+	return out
 }
 
 // each calls f with the weight of every point of integration, its cut, the
@@ -147,7 +179,7 @@ func (b *torsionBar) each(f func(w float64, k int, eq [4]int, slope, curve [4]fl
 			}
 			h := b.nodes[e+1] - b.nodes[e]
 			y := (g.X - b.nodes[e]) / h
-			eq := [4]int{b.index[e][0], b.index[e][1], b.index[e+1][0], b.index[e+1][1]}
+			eq := b.equations(e)
 			f(g.W, k, eq,
 				[4]float64{(-6*y + 6*y*y) / h, 1 - 4*y + 3*y*y, (6*y - 6*y*y) / h, 3*y*y - 2*y},
 				[4]float64{(-6 + 12*y) / (h * h), (-4 + 6*y) / h, (6 - 12*y) / (h * h), (6*y - 2) / h})
@@ -156,8 +188,13 @@ func (b *torsionBar) each(f func(w float64, k int, eq [4]int, slope, curve [4]fl
 	}
 }
 
+// equations are those of an element's angles and slopes at both ends.
+func (b *torsionBar) equations(e int) [4]int {
+	return [4]int{b.index[e][0], b.index[e][2], b.index[e+1][0], b.index[e+1][1]}
+}
+
 func (b *torsionBar) solve() error {
-	k := mat.NewSymBandDense(b.size, min(3, b.size-1), nil)
+	k := mat.NewSymBandDense(b.size, min(4, b.size-1), nil)
 	b.each(func(w float64, i int, eq [4]int, slope, curve [4]float64) {
 		t := b.places[i]
 		for r, p := range eq {
@@ -186,6 +223,7 @@ func (b *torsionBar) freelyWarping() *torsionBar {
 	for i := range out.places {
 		out.places[i].warping = 0
 	}
+	out.hold(b.support, b.from, b.to)
 	if out.solve() != nil {
 		return b
 	}
@@ -228,11 +266,10 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// turned is the bar under torque: its angle and slope at every node.
+// turned is the bar under torque.
 type turned struct {
-	bar   *torsionBar
-	angle [][2]float64
-	free  []float64 // the free ones
+	bar  *torsionBar
+	free []float64 // angles and slopes by equation
 }
 
 // under solves for the torques of a frame's solution and those on nodes, in
@@ -247,15 +284,7 @@ func (b *torsionBar) under(f *frame, sol *solution, torques map[int]float64) tur
 			load[q] += m
 		}
 	}
-	t := turned{bar: b, free: b.factor.solveVec(load), angle: make([][2]float64, len(b.nodes))}
-	for i, eq := range b.index {
-		for d, q := range eq {
-			if q >= 0 {
-				t.angle[i][d] = t.free[q]
-			}
-		}
-	}
-	return t
+	return turned{bar: b, free: b.factor.solveVec(load)}
 }
 
 // at is the angle in rad at a place, and its slope.
@@ -267,9 +296,14 @@ func (t turned) at(x float64) (angle, slope float64) {
 	e := min(max(sort.SearchFloat64s(n, x)-1, 0), len(n)-2)
 	h := n[e+1] - n[e]
 	y := (x - n[e]) / h
-	a, b := t.angle[e], t.angle[e+1]
-	angle = a[0]*(1-3*y*y+2*y*y*y) + a[1]*h*(y-2*y*y+y*y*y) + b[0]*(3*y*y-2*y*y*y) + b[1]*h*(y*y*y-y*y)
-	slope = (a[0]-b[0])*(-6*y+6*y*y)/h + a[1]*(1-4*y+3*y*y) + b[1]*(3*y*y-2*y)
+	var v [4]float64 // angle and slope at both ends
+	for i, q := range t.bar.equations(e) {
+		if q >= 0 {
+			v[i] = t.free[q]
+		}
+	}
+	angle = v[0]*(1-3*y*y+2*y*y*y) + v[1]*h*(y-2*y*y+y*y*y) + v[2]*(3*y*y-2*y*y*y) + v[3]*h*(y*y*y-y*y)
+	slope = (v[0]-v[2])*(-6*y+6*y*y)/h + v[1]*(1-4*y+3*y*y) + v[3]*(3*y*y-2*y)
 	return angle, slope
 }
 
