@@ -65,9 +65,6 @@ func (p Place) Face() (point, normal r3.Vec, ok bool) {
 	return p.point, p.normal, p.kind == flatFace
 }
 
-// Box returns the corners of a box of material.
-func (p Place) Box() (low, high r3.Vec, ok bool) { return p.box.Min, p.box.Max, p.kind == insideBox }
-
 // Locate finds every place of a problem on the body, without solving anything. It
 // fails where one is not there, and for what Check refuses before it solves.
 func (b *Body) Locate(e materials.Elastic, p Problem) error {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 	"swapworth/swap/fit"
 )
@@ -235,8 +236,8 @@ func (s *situation) fitNote(p part) string {
 // withRedesign returns the directions with another mesh as the redesign.
 func (s *situation) withRedesign(ctx context.Context, directions []direction, p part) ([]direction, error) {
 	p.known = s.new.known
-	if s.moved != nil {
-		p.place(*s.moved)
+	if s.new.motion != mesh.Identity() {
+		p.move(s.new.motion)
 	}
 	responses, err := s.static().respond(ctx, p, onRedesign, s.cases, quick, nil)
 	if err != nil {

@@ -44,7 +44,7 @@ type Reaction struct {
 type Bolt struct {
 	Part    string  `json:"part"` // old or new
 	Case    string  `json:"case"`
-	Hole    int     `json:"hole"` // in the stock part's frame, as the place names it
+	Hole    int     `json:"hole"` // by its number in its part's own file
 	Tension float64 `json:"tension_n"`
 	Shear   float64 `json:"shear_n"`
 	Prying  float64 `json:"prying_nmm"`
@@ -56,20 +56,28 @@ type Bolt struct {
 }
 
 // reactions lists what every hold takes, in every case whose load is known.
-func (in inputs) reactions() []Reaction {
+func (s *situation) reactions(in inputs) []Reaction {
 	out := []Reaction{}
+	back := s.old.motion.Inverse()
 	for side, name := range sideKeys {
 		for _, d := range in.directions {
 			if in.load(d) <= 0 {
 				continue
 			}
-			for _, r := range of(side)(&d).reactions {
-				out = append(out, Reaction{name, d.name, r.Place, r.Force, r.Moment, r.Pull})
+			as := d.on[side].heldAs
+			for i, r := range of(side)(&d).reactions {
+				place := r.Place
+				if i < len(as) {
+					place = as[i].String()
+				}
+				out = append(out, Reaction{name, d.name, place, array(back.Turn(vec(r.Force))), array(back.Turn(vec(r.Moment))), r.Pull})
 			}
 		}
 	}
 	return out
 }
+
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // sideKeys name the parts in JSON.
 var sideKeys = [2]string{"old", "new"}
@@ -97,7 +105,7 @@ func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
 				if err != nil {
 					return nil, err
 				}
-				one.Case = d.name
+				one.Case, one.Hole = d.name, d.on[side].heldAs[i].Hole()
 				out = append(out, one)
 			}
 		}
@@ -117,7 +125,7 @@ func (s *situation) judgeBolt(b Bolted, side, number int, r solid.Reaction, peak
 	force, moment := vec(r.Force), vec(r.Moment)
 	axial, twist := r3.Dot(force, hole.Axis), r3.Dot(moment, hole.Axis)
 	out := Bolt{
-		Part: sideKeys[side], Hole: number,
+		Part:    sideKeys[side],
 		Tension: math.Abs(axial), Shear: r3.Norm(r3.Sub(force, r3.Scale(axial, hole.Axis))),
 		Twist: math.Abs(twist), Prying: r3.Norm(r3.Sub(moment, r3.Scale(twist, hole.Axis))),
 	}

@@ -51,7 +51,7 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 		return Result{}, err
 	}
 	r := s.result(in, o)
-	r.Joint, r.Bolts, r.Reactions = bolted, bolts, in.reactions()
+	r.Joint, r.Bolts, r.Reactions = bolted, bolts, s.reactions(in)
 	r.Verdict = s.final(o.verdict, stockTurns)
 	r.Turnovers = orEmpty(telling(turns, r.Verdict))
 	r.Reasons = s.reasons(in, o, r)

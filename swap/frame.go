@@ -27,19 +27,42 @@ func (s *situation) settleFrame() {
 		}
 		s.blocks = append(s.blocks, reason+": "+r.Blocking[0])
 	}
-	if r.Frame.Method == fit.Given || r.Frame.Mirrored {
-		return
+	if r.Frame.Method != fit.Given && !r.Frame.Mirrored {
+		t := r.Frame.Transform()
+		s.moved = &t
+		s.new.move(t)
+		s.new.placed = mass.Of(s.new.mesh)
+		s.assume("The redesign's file has another frame; it was brought into the stock part's by %s", r.Frame.Method)
 	}
-	t := r.Frame.Transform()
-	s.moved = &t
-	s.new.place(t)
-	s.assume("The redesign's file has another frame; it was brought into the stock part's by %s", r.Frame.Method)
+	s.straighten()
 }
 
-// place moves the part; its report keeps the coordinates of its own file.
-func (p *part) place(t mesh.Transform) {
+// straighten turns both parts together where the stock part lies askew in its file,
+// so that span and load follow its own flat faces.
+func (s *situation) straighten() {
+	turn, askew := s.old.features.OwnFrame(s.old.mesh)
+	if !askew {
+		return
+	}
+	s.straight = &turn
+	s.old.move(turn)
+	s.new.move(turn)
+	s.assume("The stock part lies askew in its file; it is judged, and drawn in the three views, along its own sides: %s", feature.Sides(turn, s.old.mesh.Bounds()))
+}
+
+// asFiled returns a mesh of the frame that both parts are solved in as it would lie
+// in the stock part's file.
+func (s *situation) asFiled(m *mesh.Mesh) *mesh.Mesh {
+	if s.straight == nil {
+		return m
+	}
+	return m.Transformed(s.straight.Inverse())
+}
+
+// move moves the part; its report keeps the coordinates of its own file.
+func (p *part) move(t mesh.Transform) {
+	p.motion = t.Compose(p.motion)
 	p.mesh, p.slicer = p.mesh.Transformed(t), nil
 	p.solver = &solver{mesh: p.mesh}
-	p.placed = mass.Of(p.mesh)
 	p.features = feature.Find(p.mesh)
 }

@@ -54,6 +54,12 @@ type Loads struct {
 	Riders        []Rider
 }
 
+// turned returns the loads by the axes that a motion brings the file's to.
+func (l Loads) turned(t mesh.Transform) Loads {
+	l.Force, l.Moment, l.Acceleration = t.Turn(l.Force), t.Turn(l.Moment), t.Turn(l.Acceleration)
+	return l
+}
+
 // Rider is a mass in g that the part carries along at a place.
 type Rider struct {
 	Place string
@@ -85,9 +91,10 @@ type loadCase struct {
 }
 
 // placed is where one part is held and loaded; an empty list means the usual
-// places at the ends of the span.
+// places at the ends of the span. What is held is named as in the part's own file.
 type placed struct {
 	held, loaded []solid.Place
+	heldAs       []solid.Place
 	riding       []solid.Mass
 }
 
@@ -200,7 +207,8 @@ func (s *situation) settleCases(along []mesh.Axis) error {
 	}
 	for i, n := range named {
 		c := usual
-		c.name, c.loads = cmp.Or(n.Name, fmt.Sprint(i+1)), &n.Loads
+		turned := n.Loads.turned(s.old.motion)
+		c.name, c.loads = cmp.Or(n.Name, fmt.Sprint(i+1)), &turned
 		if slices.ContainsFunc(s.cases, func(o loadCase) bool { return o.name == c.name }) {
 			return fmt.Errorf("load case %q is there twice: give each its own name", c.name)
 		}
@@ -247,42 +255,52 @@ func (s *situation) settlePlaces(c *loadCase, p Places, l Loads) error {
 	if s.c.Old.Bar {
 		return errors.New("--fix and --load-at name places of a mesh, and the stock part is a simple section: give its STL file, or use --support")
 	}
-	old, new := &c.on[onStock], &c.on[onRedesign]
-	for _, one := range []struct {
-		flag         string
-		fix, new     []string
-		onOld, onNew *[]solid.Place
-	}{
-		{"fix", p.Fix, p.NewFix, &old.held, &new.held},
-		{"load-at", p.LoadAt, p.NewLoadAt, &old.loaded, &new.loaded},
-	} {
-		if len(one.new) > 0 && len(one.fix) == 0 {
-			return fmt.Errorf("--new-%s says where the redesign takes the place of --%s: name that on the stock part too", one.flag, one.flag)
-		}
-		var err error
-		if *one.onOld, err = s.parsePlaces(one.flag, one.fix); err != nil {
-			return err
-		}
-		if len(one.new) > 0 {
-			*one.onNew, err = s.ownPlaces("new-"+one.flag, one.new)
-		} else {
-			*one.onNew, err = s.matched(one.flag, *one.onOld)
-		}
-		if err != nil {
-			return err
-		}
+	held, err := s.onBoth("fix", p.Fix, p.NewFix)
+	if err != nil {
+		return err
+	}
+	loaded, err := s.onBoth("load-at", p.LoadAt, p.NewLoadAt)
+	if err != nil {
+		return err
+	}
+	for side := range c.on {
+		c.on[side].held, c.on[side].heldAs, c.on[side].loaded = held.there[side], held.named[side], loaded.there[side]
 	}
 	for _, r := range l.Riders {
-		at, err := s.parsePlaces("load case "+c.name, []string{r.Place})
+		at, err := s.onBoth("load-at", []string{r.Place}, nil)
 		if err != nil {
 			return err
 		}
-		there, err := s.matched("new-load-at", at)
-		if err != nil {
-			return err
+		for side := range c.on {
+			c.on[side].riding = append(c.on[side].riding, solid.Mass{Place: at.there[side][0], Grams: r.Grams})
 		}
-		old.riding = append(old.riding, solid.Mass{Place: at[0], Grams: r.Grams})
-		new.riding = append(new.riding, solid.Mass{Place: there[0], Grams: r.Grams})
 	}
 	return s.checkPlaces(*c)
+}
+
+// both are the same places on both parts, stock part first: as each part's own file
+// names them, and in the frame that both are solved in.
+type both struct{ named, there [2][]solid.Place }
+
+// onBoth reads places of the stock part and finds them on both parts: on the
+// redesign those of its own that were named, or else the matching ones.
+func (s *situation) onBoth(flag string, texts, own []string) (b both, err error) {
+	if len(own) > 0 && len(texts) == 0 {
+		return b, fmt.Errorf("--new-%s says where the redesign takes the place of --%s: name that on the stock part too", flag, flag)
+	}
+	if b.named[onStock], err = s.parsePlaces(flag, texts); err != nil {
+		return b, err
+	}
+	if b.there[onStock], err = s.brought(flag, s.old, b.named[onStock]); err != nil {
+		return b, err
+	}
+	if len(own) > 0 {
+		if b.named[onRedesign], err = s.parsePlaces("new-"+flag, own); err != nil {
+			return b, err
+		}
+		b.there[onRedesign], err = s.brought("new-"+flag, s.new, b.named[onRedesign])
+		return b, err
+	}
+	b.named[onRedesign], b.there[onRedesign], err = s.matched(flag, b.named[onStock])
+	return b, err
 }

@@ -91,7 +91,8 @@ func TestPlacesNamedOnTheStockPartAreFoundOnATurnedRedesign(t *testing.T) {
 func TestAPlaceThatIsNotThereIsAnErrorThatNamesItAndTheFlag(t *testing.T) {
 	for want, change := range map[string]func(*Case){
 		"hole:7":        func(c *Case) { c.Loading.Fix = []string{"hole:7"} },
-		"--new-load-at": func(c *Case) { c.Loading.LoadAt = []string{"face:30,18,5", "hole:9"} },
+		"hole:9":        func(c *Case) { c.Loading.LoadAt = []string{"face:30,18,5", "hole:9"} },
+		"--new-fix":     func(c *Case) { c.New.Loaded = bar(60, 36, 4) },
 		"--fix":         func(c *Case) { c.Loading.Fix = []string{"nail:1"} },
 		"STL file":      func(c *Case) { c.Old.Bar = true },
 		"nothing loads": func(c *Case) { c.Loading.Cases = []LoadCase{{Name: "idle"}} },
@@ -117,7 +118,7 @@ func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
 	s, d := solvedQuick(t, c)
 	in := s.inputs(d)
 	sum := map[string]r3.Vec{}
-	for _, r := range in.reactions() {
+	for _, r := range s.reactions(in) {
 		sum[r.Part] = r3.Add(sum[r.Part], vec(r.Force))
 	}
 	for part, f := range sum {
@@ -146,6 +147,37 @@ func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
 	}
 	if worst := worstBolt(bolts); worst == nil || worst.Part != "new" || worst.Factor <= 0 {
 		t.Errorf("worst bolt %+v", worst)
+	}
+}
+
+// A part that lies askew in its file is solved along its own sides, and gives what it
+// gives straight; its loads and reactions stay by the file's axes.
+func TestPartsThatLieAskewAreJudgedAlongTheirOwnSides(t *testing.T) {
+	straight := boltedPlates(t, mesh.Identity())
+	straight.Loading.Force, straight.Loading.Along = 0, nil
+	straight.Loading.Loads.Force = r3.Vec{X: 10, Z: 40}
+	_, want := solvedQuick(t, straight)
+
+	askew := straight
+	turn := mesh.RotationAbout(r3.Vec{X: 0.3, Y: 0.2, Z: 1}, 0.4)
+	askew.Old.Loaded, askew.New.Loaded = holed(t, 5, turn), holed(t, 4, turn)
+	force := turn.Turn(r3.Vec{X: 10, Z: 40})
+	askew.Loading.Loads.Force = force
+	s, got := solvedQuick(t, askew)
+	if s.straight == nil || !strings.Contains(strings.Join(s.assumptions, "\n"), "lies askew") {
+		t.Fatalf("nothing is said of how the part lies: %q", s.assumptions)
+	}
+	if a, b := got[0].new.perModulus, want[0].new.perModulus; math.Abs(a/b-1) > 0.01 {
+		t.Errorf("the redesign is %g mm askew and %g mm straight", a, b)
+	}
+	var sum r3.Vec
+	for _, r := range s.reactions(s.inputs(got)) {
+		if r.Part == "new" {
+			sum = r3.Add(sum, vec(r.Force))
+		}
+	}
+	if r3.Norm(r3.Add(sum, force)) > 1e-3*r3.Norm(force) {
+		t.Errorf("the holds take %v, the load is %v", sum, force)
 	}
 }
 

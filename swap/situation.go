@@ -29,7 +29,8 @@ type situation struct {
 	fit      *Fit
 	fitted   fit.Result
 	blocks   []string        // findings of the fit that forbid `swap`
-	moved    *mesh.Transform // of the redesign into the stock part's frame; nil: none
+	moved    *mesh.Transform // of the redesign into the stock part's file; nil: none
+	straight *mesh.Transform // of the stock part's file into its own axes; nil: none
 	variants []variant       // of the redesign as made, the drawn one first
 	work     *mill.Work
 	milling  *mill.Estimate
@@ -51,9 +52,13 @@ type part struct {
 	made  asmade.Part
 	props mass.Properties
 
-	// In the stock part's frame:
+	// In the stock part's file:
+	placed mass.Properties
+
+	// In the frame that both parts are solved in, which motion takes the part's own
+	// file into:
+	motion   mesh.Transform
 	mesh     *mesh.Mesh
-	placed   mass.Properties
 	features feature.Features
 	slicer   *mesh.Slicer // across the span, for cuts; nil until one is wanted
 	solver   *solver
@@ -105,7 +110,7 @@ func measure(side Side) (part, error) {
 // volume known to +- volumeError mm3.
 func partOf(l *mesh.Loaded, m *mesh.Mesh, volumeError float64) part {
 	p := part{loaded: l, made: asmade.Read(m), props: mass.Of(m).Union(l.Report), mesh: m, solver: &solver{mesh: m}}
-	p.placed, p.features = p.props, p.made.Features
+	p.placed, p.features, p.motion = p.props, p.made.Features, mesh.Identity()
 	p.volume = mass.VolumeRange(p.props, l.Repairs)
 	p.volume.Low, p.volume.High = p.volume.Low-volumeError, p.volume.High+volumeError
 	return p

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/mesh"
 	"swapworth/quantity"
 	"swapworth/solid"
 )
@@ -18,6 +19,8 @@ type loadFlags struct {
 	moment       *quantity.MomentVector
 	pressure     *quantity.Stress
 	acceleration *quantity.AccelerationVector
+
+	turn mesh.Transform // of the file's axes into those of the part as it is judged
 }
 
 func (l *loadFlags) register(cmd *cobra.Command) {
@@ -68,16 +71,16 @@ func (l *loadFlags) name() string {
 func (l *loadFlags) on(c solid.Case, places []solid.Place, force r3.Vec, riding float64) solid.Case {
 	loads := solid.Loads{Force: force}
 	if l.force != nil {
-		loads.Force = r3.Add(force, r3.Vec(*l.force))
+		loads.Force = r3.Add(force, l.turn.Turn(r3.Vec(*l.force)))
 	}
 	if l.moment != nil {
-		loads.Moment = r3.Vec(*l.moment)
+		loads.Moment = l.turn.Turn(r3.Vec(*l.moment))
 	}
 	if l.pressure != nil {
 		loads.Pressure = float64(*l.pressure)
 	}
 	if l.acceleration != nil {
-		loads.Acceleration = r3.Vec(*l.acceleration)
+		loads.Acceleration = l.turn.Turn(r3.Vec(*l.acceleration))
 	}
 	if riding > 0 {
 		loads.Masses = []solid.Mass{{Place: places[0], Grams: riding}}

@@ -72,6 +72,7 @@ type solidFlags struct {
 	support  *beam.Support
 	force    *quantity.Force
 	loads    loadFlags
+	lies     straightened
 	fix      []string
 	loadAt   []string
 	attached *quantity.Mass
@@ -115,8 +116,10 @@ func (s *solidFlags) run(cmd *cobra.Command, path string) error {
 	if err := mass.CheckClosed(part); err != nil {
 		return err
 	}
-	report := note.SolidReport{File: part.Path, Assumptions: m.assumed, Mesh: part.Mesh}
-	p, err := s.problem(part.Mesh, &report)
+	report := note.SolidReport{File: part.Path, Assumptions: m.assumed}
+	s.lies = straighten(part.Mesh, report.Assume)
+	s.loads.turn, report.Mesh = s.lies.turn, s.lies.mesh
+	p, err := s.problem(s.lies.mesh, &report)
 	if err != nil {
 		return err
 	}
@@ -128,11 +131,12 @@ func (s *solidFlags) run(cmd *cobra.Command, path string) error {
 	if m.Density > 0 {
 		opt.Modes = s.modes
 	}
-	report.Result, err = solid.Check(cmd.Context(), part.Mesh, m.Elastic, p, opt)
+	report.Result, err = solid.Check(cmd.Context(), s.lies.mesh, m.Elastic, p, opt)
 	bar.done()
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
+	report.Result = s.lies.result(report.Result)
 	report.Material = m.name
 	report.Warnings = append(append(append([]string{}, m.warnings...), part.Warnings...), report.Warnings...)
 	return s.out.write(cmd, report, report.Document())
@@ -250,9 +254,9 @@ func (s *solidFlags) places(p *solid.Problem, span mesh.Axis) ([]solid.Place, er
 	if len(s.fix) > 0 {
 		p.Support, p.Supports = "", nil
 		for _, text := range s.fix {
-			place, err := solid.ParsePlace(text, span)
+			place, err := s.placeOf("fix", text, span)
 			if err != nil {
-				return nil, usageError{fmt.Errorf("--fix: %w", err)}
+				return nil, err
 			}
 			p.Supports = append(p.Supports, solid.Clamped(place))
 		}
@@ -262,11 +266,24 @@ func (s *solidFlags) places(p *solid.Problem, span mesh.Axis) ([]solid.Place, er
 	}
 	var places []solid.Place
 	for _, text := range s.loadAt {
-		place, err := solid.ParsePlace(text, span)
+		place, err := s.placeOf("load-at", text, span)
 		if err != nil {
-			return nil, usageError{fmt.Errorf("--load-at: %w", err)}
+			return nil, err
 		}
 		places = append(places, place)
 	}
 	return places, nil
+}
+
+// placeOf reads a place of the part's file and takes it to the part as it is judged.
+func (s *solidFlags) placeOf(flag, text string, span mesh.Axis) (solid.Place, error) {
+	place, err := solid.ParsePlace(text, span)
+	if err != nil {
+		return place, usageError{fmt.Errorf("--%s: %w", flag, err)}
+	}
+	there, err := s.lies.place(place)
+	if err != nil {
+		return place, fmt.Errorf("--%s %s: %w", flag, text, err)
+	}
+	return there, nil
 }
