@@ -47,7 +47,7 @@ const (
 // between them is the face.
 func Chamfers(p Part) []Chamfer {
 	skin := p.Features.Skin
-	sunk := p.sunk()
+	sunk, _ := p.sunk()
 	taken := make([]bool, len(p.Mesh.Faces))
 	var out []Chamfer
 	for _, id := range p.askedFirst() {
@@ -68,26 +68,23 @@ func Chamfers(p Part) []Chamfer {
 	return out
 }
 
-// sunk returns the faces of the bores of countersunk holes.
-func (p Part) sunk() map[int32]bool {
-	out := map[int32]bool{}
+// seat is how many times wider than its bore a cone is that seats a screw: heads
+// of countersunk screws are 1.75 to 2 times as wide as their clearance holes
+// (ISO 10642 and ISO 273, from memory); a narrower cone breaks an edge.
+const seat = 1.6
+
+// sunk returns the faces of the bores of countersunk holes, and their number.
+func (p Part) sunk() (faces map[int32]bool, n int) {
+	faces = map[int32]bool{}
 	for _, h := range p.Features.Holes {
-		if h.Kind == feature.Countersink {
+		if h.Kind == feature.Countersink && h.HeadDiameter >= seat*h.Diameter {
+			n++
 			for _, f := range h.Faces {
-				out[f] = true
+				faces[f] = true
 			}
 		}
 	}
-	return out
-}
-
-func (p Part) countersinks() (n int) {
-	for _, h := range p.Features.Holes {
-		if h.Kind == feature.Countersink {
-			n++
-		}
-	}
-	return n
+	return faces, n
 }
 
 // askedFirst orders the planar patches that are no chords.
@@ -269,27 +266,28 @@ func WithoutChamfers(p Part) (Variant, error) {
 		return Variant{}, Absent("the part has no chamfer that could be skipped")
 	}
 	skin := p.Features.Skin
-	of := map[int32]int{} // which chamfer a face is of, from 1
-	touched := map[int32]bool{}
+	of := map[int32]int{}        // which chamfer a face is of, from 1
+	touched := map[int32]int32{} // corners of chamfers, and the planar face that one of them runs along
 	length := 0.0
 	for i, c := range chamfers {
 		length += c.Length
 		for _, f := range c.Faces {
 			of[f] = i + 1
 			for _, v := range p.Mesh.Faces[f] {
-				touched[v] = true
+				touched[v] = c.From
 			}
 		}
 	}
+	lays := p.laysAlong(chamfers)
 	m, misfit, err := p.offset(func(list []demand, f, v int32) []demand {
-		n := p.outward(f, v)
+		id, is := touched[v]
 		switch {
-		case !touched[v] || n == (r3.Vec{}):
+		case !is || p.normal(f) == (r3.Vec{}):
 			return list
 		case of[f] == 0 && p.corner(f, of):
 			return list
 		case of[f] == 0:
-			return append(list, demand{n, 0})
+			return append(list, demand{lays[id].outward(f, v), 0})
 		}
 		from := skin.Patches[chamfers[of[f]-1].From]
 		level := r3.Dot(from.Normal, p.centre(from.Faces[0]))
@@ -304,10 +302,29 @@ func WithoutChamfers(p Part) (Variant, error) {
 	}
 	v := p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit)
 	v.Mesh = joined(v.Mesh, touched)
-	if n := p.countersinks(); n > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("%s keep the seat of the screw", counted(n, "countersunk hole")))
+	if _, n := p.sunk(); n > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("the seats of %s stay", counted(n, "countersunk screw")))
 	}
 	return v, nil
+}
+
+// laysAlong returns how the part lies to the planar face of every chamfer: walls
+// square to that face, whose facets may lean, are so told from slanted ones.
+func (p Part) laysAlong(chamfers []Chamfer) map[int32]*lay {
+	out := map[int32]*lay{}
+	var known []*lay
+	for _, c := range chamfers {
+		axis := p.Features.Skin.Patches[c.From].Normal
+		if out[c.From] != nil {
+			continue
+		}
+		k := slices.IndexFunc(known, func(l *lay) bool { return math.Abs(r3.Dot(l.axis, axis)) > levelCosine })
+		if k < 0 {
+			k, known = len(known), append(known, p.lie(axis))
+		}
+		out[c.From] = known[k]
+	}
+	return out
 }
 
 // corner reports whether a face is the small one between three chamfers: all
@@ -327,14 +344,14 @@ func (p Part) corner(f int32, of map[int32]int) bool {
 // joined makes one of the marked vertices that have come to the same place, and
 // drops the faces that have shrunk to an edge: what was an edge break is none in
 // the mesh either.
-func joined(m *mesh.Mesh, marked map[int32]bool) *mesh.Mesh {
+func joined(m *mesh.Mesh, marked map[int32]int32) *mesh.Mesh {
 	const grid = 1e6 // per mm
 	type place [3]int64
 	first := map[place]int32{}
 	to := make([]int32, len(m.Vertices))
 	for i, v := range m.Vertices {
 		to[i] = int32(i)
-		if !marked[int32(i)] {
+		if _, is := marked[int32(i)]; !is {
 			continue
 		}
 		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}

@@ -35,7 +35,7 @@ func (p Part) offset(of ask, rigid map[int32]r3.Vec) (m *mesh.Mesh, misfit float
 			m.Vertices[v] = r3.Add(at, move)
 			continue
 		}
-		move, largest := solve(demands[v])
+		move, largest := steadied(demands[v])
 		for _, d := range demands[v] {
 			off[v] = max(off[v], math.Abs(r3.Dot(d.normal, move)-d.by))
 		}
@@ -57,6 +57,22 @@ func (p Part) offset(of ask, rigid map[int32]r3.Vec) (m *mesh.Mesh, misfit float
 	}
 	return m, misfit, nil
 }
+
+// steadied solves the demands, and where faces that meet nearly in one plane would
+// throw the corner, leaves more and more of what they weakly ask across that plane;
+// what is not met then is misfit.
+func steadied(demands []demand) (move r3.Vec, largest float64) {
+	for _, weak := range []float64{weakest, 1e-3, 1e-2, 1e-1} {
+		if move, largest = solve(demands, weak); r3.Norm(move) <= farthest*largest {
+			break
+		}
+	}
+	return move, largest
+}
+
+// weakest is the share of the strongest direction of the demands under which
+// another one is rounding: two faces that turn by 0.3 degrees.
+const weakest = 1e-5
 
 // farthest is how many times further than its faces a corner may move: faces that
 // meet at less than 14 degrees to one plane throw it.
@@ -127,8 +143,9 @@ func withDemand(list []demand, d demand) []demand {
 }
 
 // solve returns the shortest motion that meets the demands, in least squares
-// where they disagree, and the largest amount demanded.
-func solve(demands []demand) (move r3.Vec, largest float64) {
+// where they disagree, and the largest amount demanded. Directions in which the
+// demands are weaker than a share of the strongest are left alone.
+func solve(demands []demand, weak float64) (move r3.Vec, largest float64) {
 	var n [9]float64
 	var b [3]float64
 	for _, d := range demands {
@@ -152,7 +169,7 @@ func solve(demands []demand) (move r3.Vec, largest float64) {
 	var vectors mat.Dense
 	eig.VectorsTo(&vectors)
 	for k, value := range values {
-		if value < 1e-5*values[2] {
+		if value < weak*values[2] {
 			continue
 		}
 		e := r3.Vec{X: vectors.At(0, k), Y: vectors.At(1, k), Z: vectors.At(2, k)}

@@ -41,7 +41,7 @@ func (p Part) settled(m *mesh.Mesh) (out *mesh.Mesh, lost float64, err error) {
 		speck := p.speck(m, id)
 		if speck > 0.01 {
 			a, _, _ := p.Mesh.Triangle(int(skin.Patches[id].Faces[0]))
-			return nil, 0, misplaced{a, "the change is larger than the part allows: a face would turn over; use a smaller amount"}
+			return nil, 0, misplaced{a, "a face would turn over: the change is larger than what lies there, or than the triangles of a curved face there"}
 		}
 		lost += speck
 		delete(folded, id)
