@@ -15,6 +15,9 @@ func (l viewLayout) drawMarks(c draw.Canvas, p PartView, point func(flatPoint) v
 	for _, m := range p.Marks {
 		taken = append(taken, around(point(fromAbove.flat(m.At)), vg.Length(m.Radius*l.scale)))
 	}
+	for _, s := range p.Signs {
+		taken = append(taken, around(point(fromAbove.flat(s.At)), holdSide/2))
+	}
 	for _, cut := range p.Cuts {
 		if cut.Axis == mesh.X {
 			x := point(flatPoint{u: cut.At}).X

@@ -18,6 +18,7 @@ type PartView struct {
 	Mesh   *mesh.Mesh
 	Cuts   []CutMark
 	Marks  []PointMark
+	Signs  []Sign
 	Places []PointMark // findings, marked in every view
 	Series int         // which colour: 0 the stock part, 1 the redesign, ...
 }
@@ -58,6 +59,9 @@ func viewsText(parts []PartView) string {
 		said[i] = fmt.Sprintf("%s, %s by %s by %s mm", p.Name, quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
 		if len(p.Marks) > 0 {
 			said[i] += fmt.Sprintf(", holes numbered 1 to %d", len(p.Marks))
+		}
+		if s := signsText(p.Signs); s != "" {
+			said[i] += ", " + s
 		}
 		for _, m := range p.Places {
 			said[i] += fmt.Sprintf(", %s marked at (%s, %s, %s) mm", m.Text, quantity.Short(m.At.X, 3), quantity.Short(m.At.Y, 3), quantity.Short(m.At.Z, 3))
@@ -186,6 +190,7 @@ func (l viewLayout) drawView(c draw.Canvas, v view, b viewBlock, series int, at 
 	if v.eye == fromAbove {
 		l.drawMarks(c, b.part, point)
 	}
+	l.drawSigns(c, b.part, v.eye, point)
 	l.drawPlaces(c, b.part, v.eye, point)
 }
 

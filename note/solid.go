@@ -52,6 +52,12 @@ func (r SolidReport) Document() Document {
 	}
 	doc.Blocks = append(doc.Blocks, r.reactions(), r.grids(), r.values())
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
+	if r.Mesh != nil {
+		doc.Blocks = append(doc.Blocks, Later(func() []Block {
+			return []Block{ThreeViews([]PartView{{Name: "held and loaded, load case " + r.Cases[0].Name, Mesh: r.Mesh,
+				Marks: holeMarks(r.Mesh), Signs: SignsOf(r.Cases[0])}})}
+		}))
+	}
 	if r.Deflected != nil && r.Mesh != nil {
 		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
 	}

@@ -20,6 +20,7 @@ type applied struct {
 	all, force, moment      []float64
 	forceSize, momentSize   float64 // N, N mm; zero where there is none
 	gross                   float64 // sum of the sizes of everything that loads, N
+	acts                    []Act
 }
 
 // apply returns the loads of case i on a grid.
@@ -51,6 +52,7 @@ func (c *check) tractions(cs *cells, i int) (out applied, err error) {
 		if err != nil {
 			return out, err
 		}
+		out.acts = append(out.acts, c.actOf(cs, l, e))
 		if norm(l.force) > 0 {
 			into := &out.forces
 			if l.riding {
@@ -81,6 +83,21 @@ func (c *check) tractions(cs *cells, i int) (out applied, err error) {
 	}
 	out.forceSize, out.momentSize = sizeOf(forces), sizeOf(moments)
 	return out, nil
+}
+
+// actOf tells what a place takes, for people.
+func (c *check) actOf(cs *cells, l caseLoad, e extent) Act {
+	force := l.force
+	if l.pressure != 0 {
+		cs.over(c.s, l.at, func(p *patchOf) {
+			for a := range 3 {
+				force[a] -= l.pressure * p.size * p.normal[a]
+			}
+		})
+	}
+	at, m := c.f.point(e.centre), c.f.outAxial(l.moment)
+	return Act{Place: l.at.name, Centre: [3]float64{at.X, at.Y, at.Z}, Force: c.f.outArray(force),
+		Moment: [3]float64{m.X, m.Y, m.Z}, Pressure: l.pressure}
 }
 
 // accelerate adds what the material of the part lags behind with to f and returns
@@ -141,6 +158,7 @@ func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResu
 		r.Reaction[a] = by * v
 	}
 	r.Reactions = c.reactions(sys.system, s, by)
+	r.Acts = load.acts
 	r.Applied, r.Turning = c.resultant(sys.system, load.all)
 	return r, answer{s, by}, nil
 }

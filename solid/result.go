@@ -92,6 +92,7 @@ type CaseResult struct {
 	YieldForce   *float64        `json:"yield_force_n"`             // ByForce
 	GridBound    bool            `json:"max_stress_grid_dependent"` // it rises, or may, as the grid is refined
 
+	Acts       []Act      `json:"acts"`               // what loads the part, place by place
 	Applied    [3]float64 `json:"applied_n"`          // sum of everything that loads, N
 	Reaction   [3]float64 `json:"reaction_n"`         // sum of the holds, N
 	Turning    [3]float64 `json:"applied_moment_nmm"` // of everything that loads, about the model's origin
@@ -103,6 +104,15 @@ type CaseResult struct {
 	atCorner, growing bool
 	gross             float64 // sizes of all that loads, N
 	forward, turn     float64 // along the forces mm, about the moments rad, on this grid
+}
+
+// Act is what one place takes of the loads. Vectors are by model axis.
+type Act struct {
+	Place    string     `json:"place"`
+	Centre   [3]float64 `json:"centre_mm"`
+	Force    [3]float64 `json:"force_n"` // pressure included
+	Moment   [3]float64 `json:"moment_nmm"`
+	Pressure float64    `json:"pressure_mpa"`
 }
 
 // Reaction is what one hold does to the part. Vectors are by model axis.
