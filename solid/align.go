@@ -51,7 +51,30 @@ func alignedFrame(m *mesh.Mesh) frame {
 	if best == [3]r3.Vec{} {
 		return plain
 	}
-	axes := byModelAxis(best)
+	return turnedFrame(m, best)
+}
+
+// frameAcross returns the frame with an axis along a direction, of unit length, and
+// another across as much of the surface as can be.
+func frameAcross(m *mesh.Mesh, u r3.Vec) frame {
+	all, _ := facings(m)
+	for _, d := range all {
+		if v := d.unit(); math.Abs(r3.Dot(u, v)) < sameWay {
+			v = r3.Unit(r3.Sub(v, r3.Scale(r3.Dot(u, v), u)))
+			return turnedFrame(m, [3]r3.Vec{u, v, r3.Cross(u, v)})
+		}
+	}
+	v := mesh.X.Unit()
+	if math.Abs(u.X) > math.Abs(u.Y) {
+		v = mesh.Y.Unit()
+	}
+	v = r3.Unit(r3.Cross(u, v))
+	return turnedFrame(m, [3]r3.Vec{u, v, r3.Cross(u, v)})
+}
+
+// turnedFrame returns the frame along orthonormal axes that are not the model's.
+func turnedFrame(m *mesh.Mesh, axes [3]r3.Vec) frame {
+	axes = byModelAxis(axes)
 	lo := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
 	hi := r3.Scale(-1, lo)
 	for _, p := range m.Vertices {
@@ -59,7 +82,7 @@ func alignedFrame(m *mesh.Mesh) frame {
 		lo = r3.Vec{X: min(lo.X, x.X), Y: min(lo.Y, x.Y), Z: min(lo.Z, x.Z)}
 		hi = r3.Vec{X: max(hi.X, x.X), Y: max(hi.Y, x.Y), Z: max(hi.Z, x.Z)}
 	}
-	f := frameAlong(axes, r3.Sub(hi, lo), plain.origin)
+	f := frameAlong(axes, r3.Sub(hi, lo), m.Bounds().Center())
 	f.turned = true
 	return f
 }

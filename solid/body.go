@@ -24,7 +24,7 @@ type Body struct {
 	m       *mesh.Mesh
 	where   *part
 	volume  float64
-	poses   [2]*pose // along the part's own flat faces, along the model's axes
+	poses   []*pose // see frames
 	layouts map[string]*layout
 	systems []*keptSystem // the one used last at the end
 }
@@ -72,6 +72,7 @@ type layout struct {
 	key   string
 	grids []*grid
 	cells []*cells
+	gaps  []float64 // the narrowest gap that cells were emptied for, mm, by grid; 0 for none
 }
 
 // keptSystem is a system that a later check may use again.
@@ -166,27 +167,36 @@ func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Opti
 	return c.res, nil
 }
 
-// pose returns the part in the frame of its own flat faces, or, plain, in that of
-// the model.
-func (b *Body) pose(plain bool) *pose {
-	n := 0
-	if plain {
-		n = 1
+// frames returns the part in the frames in which it may be solved, the best first:
+// that in which the narrowest gaps lie along the grid, where there is one, that of
+// the part's own flat faces, and that of the model.
+func (b *Body) frames() []*pose {
+	if b.poses != nil {
+		return b.poses
 	}
-	if b.poses[n] == nil {
-		f := frameOf(b.where.box)
-		if !plain {
-			f = alignedFrame(b.m)
-		}
-		if !plain && !f.turned { // both are the same
-			b.poses[n] = b.pose(true)
-			return b.poses[n]
-		}
+	add := func(f frame) *pose {
 		s := f.surface(b.m)
-		b.poses[n] = &pose{number: n, f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), stretch: s.stretch(), regions: map[regionKey]*region{}}
+		return &pose{f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), stretch: s.stretch(), regions: map[regionKey]*region{}}
 	}
-	return b.poses[n]
+	poses := []*pose{add(frameOf(b.where.box))}
+	if f := alignedFrame(b.m); f.turned {
+		poses = append([]*pose{add(f)}, poses...)
+	}
+	first := poses[0]
+	for _, gap := range first.gaps.loose[:min(len(first.gaps.loose), mostTurns)] {
+		if p := add(frameAcross(b.m, first.f.out(gap.normal))); len(p.gaps.loose) < len(poses[0].gaps.loose) {
+			poses = append([]*pose{p}, poses...)
+		}
+	}
+	for n, p := range poses {
+		p.number = n
+	}
+	b.poses = poses
+	return poses
 }
+
+// mostTurns is how many gaps the grid is tried along.
+const mostTurns = 3
 
 // innerCorners returns the sharp inner edges of the surface.
 func (p *pose) innerCorners() [][2][3]float64 {
@@ -217,13 +227,15 @@ func (b *Body) layout(c *check) *layout {
 }
 
 // at returns the material in the cells of grid n, 0 for the coarsest.
-func (l *layout) at(n int, s *surface) *cells {
+func (l *layout) at(n int, p *pose) *cells {
 	for len(l.grids) <= n {
 		l.grids = append(l.grids, l.grids[len(l.grids)-1].halved())
 	}
 	for len(l.cells) <= n {
 		g := l.grids[len(l.cells)]
-		l.cells = append(l.cells, fillCells(s, g, raysPerCell(g)))
+		c, gap := fillCells(p.s, g, raysPerCell(g)).opened(p.s, p.gaps.loose)
+		l.cells = append(l.cells, c)
+		l.gaps = append(l.gaps, gap)
 	}
 	return l.cells[n]
 }

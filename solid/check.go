@@ -55,7 +55,7 @@ const (
 	quickUnknowns = 25_000
 	quickGrids    = 2
 	poor          = 5.0  // percent of error above which the usual size is not enough
-	solverGoal    = 1e-5 // error over displacement, in the norm of the energy
+	solverGoal    = 3e-6 // error over displacement, in the norm of the energy
 )
 
 // Check solves the problem p for the closed mesh m of material e. It fails when
@@ -74,7 +74,7 @@ func (c *check) system(n int) (*keptSystem, error) {
 	key := fmt.Sprintf("%s %d %g %#v", c.lay.key, n, c.e.Poisson, c.p.Supports)
 	k := c.body.find(key)
 	if k == nil {
-		cs := c.lay.at(n, c.s)
+		cs := c.lay.at(n, c.pose)
 		h, err := c.holdingOn(cs)
 		if err != nil {
 			return nil, err

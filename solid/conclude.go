@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -10,9 +11,13 @@ import (
 // conclude extrapolates and fills in the values on top.
 func (c *check) conclude() {
 	last := c.res.Grids[len(c.res.Grids)-1]
+	rate := order
+	if c.openGap() > 0 {
+		rate = openedOrder
+	}
 	for n := range c.p.Cases {
 		r := last.cases[n]
-		r.settle(c.res.Grids, n)
+		r.settle(c.res.Grids, n, rate)
 		if m := len(c.res.Grids); m > 1 {
 			r.settleStress(c.res.Grids[m-2].cases[n])
 		}
@@ -38,7 +43,7 @@ func (c *check) conclude() {
 	if n := len(c.hertz); n > 0 {
 		for i, hz := range c.hertz[n-1] {
 			if n > 1 {
-				hz = toLimit(c.hertz[n-2][i], hz)
+				hz = toLimit(c.hertz[n-2][i], hz, rate)
 			}
 			c.res.Frequencies = append(c.res.Frequencies, hz)
 		}
@@ -59,7 +64,7 @@ func (r *Result) worst() (percent float64) {
 // sharp corner has no limit: it stays as the finest grid gives it.
 func (r *CaseResult) settleStress(before CaseResult) {
 	limit := func(coarse, fine float64) float64 {
-		return min(max(toLimit(coarse, fine), 0.9*fine), 1.1*fine)
+		return min(max(toLimit(coarse, fine, order), 0.9*fine), 1.1*fine)
 	}
 	r.growing = r.MaxStress > 1.15*before.MaxStress
 	r.GridBound = r.growing || r.atCorner
@@ -72,6 +77,10 @@ func (r *CaseResult) settleStress(before CaseResult) {
 
 // caution warns of what the numbers do not say by themselves.
 func (c *check) caution() {
+	if gap := c.openGap(); gap > 0 {
+		size := c.res.Grids[len(c.res.Grids)-1].Cell
+		c.res.Warnings = slices.Insert(c.res.Warnings, 0, fmt.Sprintf("a gap of %.2g mm is narrower than the cells (%.2g mm) and lies at a slant or between curved walls; it counts as a cell wide, and the part is softer for it by about its stated error", gap, size))
+	}
 	for _, r := range c.res.Cases {
 		of := ""
 		if len(c.res.Cases) > 1 {
@@ -108,23 +117,38 @@ const order = 1.5
 // corners at a clamp.
 const beyondGrids = 0.2
 
+// openedOrder is that of a part with a gap for which a layer of cells was emptied:
+// the material that is lost is in proportion to the cells.
+const openedOrder = 1.0
+
+// openGap returns the narrowest gap for which cells were emptied on the finest grid
+// or the one before, 0 for none.
+func (c *check) openGap() (width float64) {
+	for _, w := range c.lay.gaps[max(c.grids-2, 0):c.grids] {
+		if w > 0 && (width == 0 || w < width) {
+			width = w
+		}
+	}
+	return width
+}
+
 // toLimit extrapolates from two grids, the second with cells half as large
-// (Richardson, 1911).
-func toLimit(coarse, fine float64) float64 {
-	return fine + (fine-coarse)/(math.Pow(2, order)-1)
+// (Richardson, 1911), at an order.
+func toLimit(coarse, fine, rate float64) float64 {
+	return fine + (fine-coarse)/(math.Pow(2, rate)-1)
 }
 
 // extrapolate returns the limit of a sequence of values on grids that each
 // halve the cells, and an estimate of its error in percent: the whole last
-// change. That covers every order from 0.7 up, and a sequence that turns round.
-// Where the last change is less than the one before promises at order two, it
-// may be so by chance, and what was promised counts.
-func extrapolate(k []float64) (limit, percent float64) {
+// change. At order 1.5 that covers every order from 0.7 up, and a sequence that
+// turns round. Where the last change is less than the one before promises at order
+// two, it may be so by chance, and what was promised counts.
+func extrapolate(k []float64, rate float64) (limit, percent float64) {
 	n := len(k)
 	if n == 1 {
 		return k[0], 100
 	}
-	limit = toLimit(k[n-2], k[n-1])
+	limit = toLimit(k[n-2], k[n-1], rate)
 	doubt := math.Abs(k[n-1] - k[n-2])
 	if n > 2 {
 		doubt = max(doubt, math.Abs(k[n-2]-k[n-3])/4)

@@ -10,7 +10,7 @@ import (
 func TestTheQuotedErrorCoversEveryLikelyOrder(t *testing.T) {
 	const limit = 100.0
 	covers := func(name string, k ...float64) {
-		got, percent := extrapolate(k)
+		got, percent := extrapolate(k, order)
 		if off := 100 * math.Abs(limit/got-1); off > percent {
 			t.Errorf("%s %.4g: limit %.4g +- %.2g %%, off by %.2g %%", name, k, got, percent, off)
 		}
@@ -24,7 +24,7 @@ func TestTheQuotedErrorCoversEveryLikelyOrder(t *testing.T) {
 	}
 	covers("turning round", 98, 101, 100.5)
 	covers("stalled by chance", 108, 102, 101.4)
-	if _, percent := extrapolate([]float64{limit}); percent != 100 {
+	if _, percent := extrapolate([]float64{limit}, order); percent != 100 {
 		t.Errorf("one grid: error %g %%, want 100", percent)
 	}
 }

@@ -26,6 +26,7 @@ type gap struct {
 	lo, hi float64
 	width  float64 // at right angles to the walls, mm
 	flat   bool    // both walls lie across the axis
+	normal [3]float64
 }
 
 // slot is a gap between two flat walls across an axis.
@@ -39,21 +40,23 @@ type gaps struct {
 
 // crevice is a narrow gap that no pair of grid planes follows.
 type crevice struct {
-	width     float64 // mm
+	width     float64    // mm
+	normal    [3]float64 // of the wall where it is narrowest
 	low, high [3]float64
 }
 
 // cycled returns the surface with the axes renamed so that axis a comes last.
 func (s *surface) cycled(a int) *surface {
-	at := [3]int{(a + 1) % 3, (a + 2) % 3, a}
-	turn := func(p [3]float64) [3]float64 { return [3]float64{p[at[0]], p[at[1]], p[at[2]]} }
-	t := &surface{faces: s.faces, low: turn(s.low), high: turn(s.high), tol: s.tol}
+	t := &surface{faces: s.faces, low: cycle(s.low, a+1), high: cycle(s.high, a+1), tol: s.tol}
 	t.points = make([][3]float64, len(s.points))
 	for i, p := range s.points {
-		t.points[i] = turn(p)
+		t.points[i] = cycle(p, a+1)
 	}
 	return t
 }
+
+// cycle returns the components of p from number n on, round and round.
+func cycle(p [3]float64, n int) [3]float64 { return [3]float64{p[n%3], p[(n+1)%3], p[(n+2)%3]} }
 
 // findGaps measures the narrow gaps of a surface.
 func findGaps(s *surface) gaps {
@@ -121,6 +124,7 @@ func gapsAlong(s *surface, axis int, pos [2][]float64) []gap {
 			out = append(out, gap{
 				axis: axis, ray: [2]int{ray / r.n[1], ray % r.n[1]}, lo: list[left].at, hi: h.at,
 				width: (h.at - list[left].at) * across, flat: min(math.Abs(n[2]), math.Abs(m[2])) > 1-1e-7,
+				normal: cycle(n, 2-axis),
 			})
 		}
 	}
@@ -197,7 +201,7 @@ func (f *gaps) takeCrevices(list []gap, axis int, pos [2][]float64, pitch [2]flo
 			}
 		}
 		slices.SortStableFunc(together, func(p, q gap) int { return cmp.Compare(p.width, q.width) })
-		c := crevice{width: together[0].width}
+		c := crevice{width: together[0].width, normal: together[0].normal}
 		if !wide(together, c.width, pitch) {
 			continue
 		}

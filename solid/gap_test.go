@@ -1,6 +1,7 @@
 package solid
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -64,5 +65,61 @@ func TestHolesAreNoGaps(t *testing.T) {
 	s := frameOf(m.Bounds()).surface(m)
 	for _, g := range findGaps(s).loose {
 		t.Errorf("a gap of %.2g mm from %.1f to %.1f", g.width, g.low, g.high)
+	}
+}
+
+// A slot at a slant has no grid lines along its walls. The prongs, which taper, are
+// beams side by side (deflection of a tip under unit load: integral of x^2/EI) on a
+// stub that bends and turns under them.
+func TestTheGridTurnsAlongASlantedSawCut(t *testing.T) {
+	const long, wide, thick, stub, cut, rise = 100.0, 10.0, 8.0, 15.0, 0.2, 1.5
+	// a prong is thickest at its root below the slot and at its tip above it
+	middle := func(x float64) float64 { return (wide-rise)/2 + rise*(long-x)/(long-stub) }
+	m := extruded(t, []r2.Vec{
+		{}, {X: long}, {X: long, Y: middle(long) - cut/2}, {X: stub, Y: middle(stub) - cut/2},
+		{X: stub, Y: middle(stub) + cut/2}, {X: long, Y: middle(long) + cut/2}, {X: long, Y: wide}, {Y: wide},
+	}, mesh.Z, 0, thick)
+	p, err := EndProblem(m, mesh.X, mesh.Y, "cantilever", 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tip := func(depth func(x float64) float64) (flex float64) { // of a prong from its root
+		const n = 1000
+		for i := range n {
+			x := stub + (long-stub)*(float64(i)+0.5)/n
+			d := depth(x)
+			flex += (long - x) * (long - x) * 12 / (70000 * thick * d * d * d) * (long - stub) / n
+		}
+		return
+	}
+	share := (middle(long) - cut/2) / (wide - cut) // of the force, which is spread over both end faces
+	below := tip(func(x float64) float64 { return middle(x) - cut/2 })
+	above := tip(func(x float64) float64 { return wide - middle(x) - cut/2 })
+	const prong = long - stub
+	block := 70000 * thick * wide * wide * wide / 12
+	want := 1 / (share*share*below + (1-share)*(1-share)*above + (prong*prong*stub+prong*stub*stub+stub*stub*stub/3)/block)
+	r := solve(t, m, aluminium, p, Quick())
+	near(t, "tapering prongs", r.Stiffness, want, 5) // their roots give way, which beams leave out
+	all := strings.Join(r.Warnings, " ")
+	if strings.Contains(all, "a gap of") {
+		t.Errorf("warnings %q speak of a gap that lies along the grid", r.Warnings)
+	}
+	// in a frame that the slot does not follow it is opened, and the error says so
+	body, err := NewBody(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	body.poses = body.frames()[1:]
+	r, err = body.Check(t.Context(), aluminium, p, Quick())
+	if err != nil {
+		t.Fatal(err)
+	}
+	off := 100 * math.Abs(want/r.Stiffness-1)
+	t.Logf("%.4g N/mm +- %.0f %%, beams %.4g, grids %.4g %.4g", r.Stiffness, r.ErrorPercent, want, r.Grids[0].Stiffness, r.Grids[1].Stiffness)
+	if off > r.ErrorPercent {
+		t.Errorf("%.4g N/mm +- %.2g %%, beams say %.4g", r.Stiffness, r.ErrorPercent, want)
+	}
+	if !strings.Contains(r.Warnings[0], "a gap of 0.2 mm is narrower than the cells") {
+		t.Errorf("the first warning is %q", r.Warnings[0])
 	}
 }

@@ -223,7 +223,7 @@ func (r *CaseResult) setKind(k Kind) {
 
 // settle extrapolates the measure of case n from those on the grids. Where the
 // kind differs between grids, the largest deflection counts.
-func (r *CaseResult) settle(grids []Grid, n int) {
+func (r *CaseResult) settle(grids []Grid, n int, rate float64) {
 	kind := r.Kind
 	for _, g := range grids {
 		if g.cases[n].Kind != kind {
@@ -236,7 +236,7 @@ func (r *CaseResult) settle(grids []Grid, n int) {
 		on.setKind(kind)
 		k = append(k, on.Measure())
 	}
-	limit, percent := extrapolate(k)
+	limit, percent := extrapolate(k, rate)
 	r.ErrorPercent = percent
 	switch kind {
 	case ByForce:

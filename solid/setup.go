@@ -48,8 +48,10 @@ func (b *Body) newCheck(e materials.Elastic, p Problem, opt Options) (*check, er
 	if err := c.locate(); err != nil {
 		return nil, err
 	}
-	if !c.lieIn(b.pose(false)) {
-		c.lieIn(b.pose(true))
+	for _, p := range b.frames() {
+		if c.lieIn(p) {
+			break
+		}
 	}
 	return c, nil
 }

@@ -382,7 +382,7 @@ func (p *pocket) close(cs *cells, free []bool) {
 // the loss far better than the energy that the region carries, which is the first
 // order of it and a lower bound.
 func (c *check) withoutPocket(ctx context.Context, n int, p pocket, energy [][]float64) (SpareRegion, error) {
-	cs := c.lay.at(n, c.s)
+	cs := c.lay.at(n, c.pose)
 	cut := *cs
 	cut.of = slices.Clone(cs.of)
 	r := SpareRegion{Volume: p.volume, From: c.fromWords(p)}
