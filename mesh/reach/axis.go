@@ -56,14 +56,16 @@ func (v *View) Main() int {
 }
 
 // SetUps returns the ways from which everything that is seen at all can be cut: the
-// first given, then each time the one that sees most of what is left. skip names
-// mesh faces that no set-up is made for.
-func (v *View) SetUps(first int, skip func(face int32) bool) []int {
+// first given, then each time the one that sees most of what is left. A broken
+// edge is no reason for one: a file makes it.
+func (v *View) SetUps(first int) []int {
 	out := []int{first}
 	left := make([]bool, len(v.Samples))
 	for i, s := range v.Samples {
-		left[i] = s.Seen != 0 && !s.Sees(first) && !v.OnSkin(s) && !skip(s.Face)
+		left[i] = s.Seen != 0 && !s.Sees(first) && !v.OnSkin(s)
 	}
+	v.dropBrokenEdges(left, v.Ways[first])
+	v.dropTrifles(left)
 	for len(out) <= len(v.Ways) {
 		best, most := -1, 0.0
 		for k := range v.Ways {
@@ -87,6 +89,75 @@ func (v *View) SetUps(first int, skip func(face int32) bool) []int {
 		}
 	}
 	return out
+}
+
+// brokenDepth is how deep along the first way a broken edge goes at most, mm: a
+// chamfer of 3 x 3, with room for rounding.
+const brokenDepth = 3.1
+
+// dropBrokenEdges forgets samples on slopes that together go no deeper along the
+// way than a broken edge does. Slopes lie at 20 to 70 degrees to it.
+func (v *View) dropBrokenEdges(left []bool, way r3.Vec) {
+	region := map[int32]int{} // of a mesh face
+	var deep []float64
+	slopes := func(f int32) bool {
+		c := math.Abs(r3.Dot(v.Normal(f), way))
+		return c > 0.34 && c < 0.94
+	}
+	for i, s := range v.Samples {
+		if !left[i] || !slopes(s.Face) {
+			continue
+		}
+		if r := v.round(s.Face); r != nil && r.Concave {
+			continue // the wall of a cross hole
+		}
+		at, known := region[s.Face]
+		if !known {
+			at = len(deep)
+			region[s.Face] = at
+			low, high := math.Inf(1), math.Inf(-1)
+			for queue := []int32{s.Face}; len(queue) > 0; queue = queue[1:] {
+				for k, g := range v.Features.Skin.Neighbour[queue[0]] {
+					h := r3.Dot(way, v.Mesh.Vertices[v.Mesh.Faces[queue[0]][k]])
+					low, high = min(low, h), max(high, h)
+					if g >= 0 && slopes(g) {
+						if _, seen := region[g]; !seen {
+							region[g] = at
+							queue = append(queue, g)
+						}
+					}
+				}
+			}
+			deep = append(deep, high-low)
+		}
+		left[i] = deep[at] > brokenDepth
+	}
+}
+
+// trifling is the share of the surface up to which facets of a surface that curves
+// on are no reason to clamp the part once more: they lean by what the chords are off.
+const trifling = 0.02
+
+// dropTrifles forgets samples of faces and rounds of which most is seen already,
+// and facets of curved surfaces as long as they come to little.
+func (v *View) dropTrifles(left []bool) {
+	all, open := map[int32]float64{}, map[int32]float64{}
+	total, facets := 0.0, 0.0
+	for i, s := range v.Samples {
+		all[v.owner[s.Face]] += s.Area
+		total += s.Area
+		if left[i] {
+			open[v.owner[s.Face]] += s.Area
+			if s.facet() {
+				facets += s.Area
+			}
+		}
+	}
+	for i, s := range v.Samples {
+		if owner := v.owner[s.Face]; s.facet() && facets < trifling*total || !s.facet() && open[owner] < all[owner]/2 {
+			left[i] = false
+		}
+	}
 }
 
 // span is from where to where something reaches along the square directions.

@@ -202,7 +202,7 @@ func (v *View) divide(f int32, k int, area, share float64) {
 	a, b, c := v.Mesh.Triangle(int(f))
 	ab, ac := r3.Scale(1/float64(k), r3.Sub(b, a)), r3.Scale(1/float64(k), r3.Sub(c, a))
 	one := Sample{Normal: r3.Unit(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))), Face: f, lean: lookAway}
-	v.loosen(&one, area)
+	v.loosen(&one)
 	if k > 1 {
 		share = area
 	}
@@ -224,6 +224,10 @@ func (v *View) divide(f int32, k int, area, share float64) {
 		}
 	}
 }
+
+// facet reports whether a sample is on a flat piece of a surface that curves on and
+// is no round.
+func (s Sample) facet() bool { return s.lean > lookAway }
 
 // settle puts a sample onto the circle of its round.
 func (v *View) settle(s *Sample, r feature.Round) {
@@ -255,9 +259,13 @@ func (v *View) measureSlack() {
 	}
 }
 
+// mostLoose bounds how far off a surface of facets the drawn one may be taken to be,
+// mm: no gap that a cutter goes into is as narrow.
+const mostLoose = 0.1
+
 // loosen says how far a face of a surface that bends on smoothly may be off it: a
-// chord c that turns by t stands off by c t/8, and its normal is off by t/2.
-func (v *View) loosen(s *Sample, area float64) {
+// chord c that turns by t stands off by c t/8, and its normal is off by up to t.
+func (v *View) loosen(s *Sample) {
 	skin := v.Features.Skin
 	if skin.Round[s.Face] >= 0 {
 		return
@@ -269,8 +277,8 @@ func (v *View) loosen(s *Sample, area float64) {
 			continue
 		}
 		if turn := math.Acos(max(-1, min(1, r3.Dot(s.Normal, v.Normal(g))))); turn < sharpTurn {
-			s.loose = max(s.loose, 2*area/longest*turn/4) // both neighbours' chords
-			s.lean = max(s.lean, math.Sin(turn/2))
+			s.loose = max(s.loose, min(mostLoose, longest*turn/8))
+			s.lean = max(s.lean, math.Sin(turn)) // folded low rows of a wall lean by more than half
 		}
 	}
 }

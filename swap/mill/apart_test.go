@@ -69,6 +69,17 @@ func TestPartsKeptApart(t *testing.T) {
 	fork := stacked(t, slab(10, block), layer{30, []loop{rectangle(0, 0, 10, 50), rectangle(30, 0, 50, 50), rectangle(70, 0, 80, 50)}, nil})
 	judged(t, "three legs", fork, metal)
 
+	leg, base := rectangle(0, 0, 50, 40), rectangle(0, 0, 50, 10)
+	judged(t, "a hole in the middle leg of three",
+		stacked(t, slab(10, leg), slab(20, base), slab(10, leg, circle(25, 25, 6)), slab(20, base), slab(10, leg)), metal,
+		expected{Unreachable, 6, 0, true})
+
+	threaded := []layer{slab(4, block, circle(40, 25, 5))}
+	for range 8 {
+		threaded = append(threaded, slab(0.4, block, circle(40, 25, 5.9)), slab(0.4, block, circle(40, 25, 5)))
+	}
+	judged(t, "a thread drawn as rings", stacked(t, threaded...), metal, expected{Undercut, open, 0, false})
+
 	if m := judged(t, "a pipe with slots", stacked(t, slab(40, circle(0, 0, 30), circle(0, 0, 26)),
 		layer{10, []loop{bow(15, 13, 2, 30), bow(15, 13, 34, 62)}, nil},
 		slab(40, circle(0, 0, 30), circle(0, 0, 26))), metal); m.MadeBy == Mill {

@@ -27,6 +27,10 @@ func (c *checker) hollows() {
 // and no undercut, as a share of the part's surface; one sample is 1/4000.
 const smallestHidden = 1e-4
 
+// trifle is how far a surface has to lie under another to be an undercut, mm: chords
+// of curved walls lean by some hundredths.
+const trifle = 0.05
+
 // hidden finds what no way sees. A bore that no drill comes at is one kind, all
 // else an undercut, measured by how far it lies under what covers it.
 func (c *checker) hidden() {
@@ -60,6 +64,9 @@ func (c *checker) hidden() {
 			continue
 		}
 		worst, by := c.deepestUnder(group)
+		if by < trifle {
+			continue
+		}
 		if depth, ok := c.groove(group); ok {
 			c.add(Finding{
 				Kind: Undercut, Where: where(worst.At), Value: depth,

@@ -98,7 +98,7 @@ func Check(p asmade.Part, profile Profile, stuff Stuff) Millable {
 	}
 	c.out = Millable{Findings: []Finding{}, MadeBy: Mill, Hard: Hard{Excess: 1}}
 	c.recognise()
-	c.setUps = v.SetUps(c.main, chamfered(p))
+	c.setUps = v.SetUps(c.main)
 	for _, k := range c.setUps {
 		c.out.SetUps = append(c.out.SetUps, where(v.Ways[k]))
 	}
@@ -168,18 +168,6 @@ func (c *checker) given(s reach.Sample) bool {
 		return r == nil || math.Abs(r3.Dot(r.Axis, c.axis)) > 0.9999
 	}
 	return false
-}
-
-// chamfered returns which mesh faces are broken edges: a file makes them, not a
-// set-up of their own.
-func chamfered(p asmade.Part) func(int32) bool {
-	broken := map[int32]bool{}
-	for _, ch := range asmade.Chamfers(p) {
-		for _, f := range ch.Faces {
-			broken[f] = true
-		}
-	}
-	return func(f int32) bool { return broken[f] }
 }
 
 func where(v r3.Vec) [3]float64 { return [3]float64{v.X + 0, v.Y + 0, v.Z + 0} }

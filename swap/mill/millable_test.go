@@ -92,6 +92,27 @@ func TestTheDemoAndTheReferencePartsAreNotBlocked(t *testing.T) {
 	}
 }
 
+// The parts of the open evidence were drawn for stiffness: arms, brackets, trusses,
+// channels, shafts and tubes, in meshes of two kinds.
+func TestThePartsOfTheOpenEvidenceAreNotBlocked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds")
+	}
+	files, _ := filepath.Glob("../../testdata/verify/*.stl")
+	if len(files) < 40 {
+		t.Fatalf("%d parts", len(files))
+	}
+	for _, file := range files {
+		l, err := mesh.Load(file, mesh.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m := Check(asmade.Read(l.Mesh), BenchTop(), metal); !m.OK {
+			t.Errorf("%s: %+v", filepath.Base(file), m.Findings)
+		}
+	}
+}
+
 var plate = rectangle(0, 0, 100, 60)
 
 // The parts with which the rules were chosen.

@@ -113,13 +113,14 @@ func (c *checker) floor(s reach.Sample) bool {
 	return false
 }
 
-// height is how high the wall behind a sample stands, along the way of those it is
-// seen from that makes it lowest.
+// height is how high the wall behind a sample stands, along the main way where that
+// sees it, else along the way of those it is seen from that makes it lowest.
 func (c *checker) height(s reach.Sample) float64 {
 	gap, _ := c.Gap(s)
 	least := math.Inf(1)
+	ofMain := s.Sees(c.main) || s.Sees(c.main^1)
 	for k, d := range c.Ways {
-		if s.Sees(k) && math.Abs(r3.Dot(s.Normal, d)) < steep {
+		if s.Sees(k) && (ofMain && k/2 == c.main/2 || !ofMain && math.Abs(r3.Dot(s.Normal, d)) < steep) {
 			rises, down, _ := c.Stands(s, d, gap)
 			least = min(least, rises+down)
 		}

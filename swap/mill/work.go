@@ -320,7 +320,7 @@ func (w *Work) countSetUps(p asmade.Part) int {
 			}
 		}
 	}
-	ways := v.SetUps(first, chamfered(p))
+	ways := v.SetUps(first)
 	second := slices.ContainsFunc(ways, func(k int) bool { return r3.Dot(v.Ways[k], w.Axis) < -0.999 })
 	if len(w.Faced) > 1 && !second {
 		return len(ways) + 1
