@@ -29,6 +29,9 @@ func Compare(r swap.Result, c swap.Case) Document {
 	for _, b := range makingBlocks(r) {
 		add(b)
 	}
+	if r.Drawing != nil {
+		d.Blocks = append(d.Blocks, SpareBlocks("Where the redesign's next gram is", r.Spare, r.Drawing.New.Mesh, r.Drawing.New.Shape)...)
+	}
 	if len(r.BreakEvens) > 0 {
 		add(breakEvenTable(r))
 	}

@@ -86,6 +86,10 @@ func drawnFigures(r swap.Result) []Figure {
 	redesign := partView("redesign", 1, d.New, d.Span)
 	redesign.Places = millablePlaces(d.HardPlaces)
 	out := []Figure{ThreeViews([]PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
+	if d.Old.Shape != nil && d.New.Shape != nil {
+		out = append(out, StressViews("Stress under the first load case, bent as it bends",
+			LoadedPart{"stock part", d.Old.Mesh, d.Old.Shape}, LoadedPart{"redesign", d.New.Mesh, d.New.Shape}))
+	}
 	if f, ok := weakestSections(d); ok {
 		out = append(out, f)
 	}

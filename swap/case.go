@@ -23,6 +23,8 @@ type Case struct {
 	Limits  Limits
 	Making  Making
 
+	Figures bool // find what only pictures and the table of spare material show, a second or two more
+
 	// Progress is told which share of the mechanics is done; nil says nothing.
 	Progress func(share float64)
 	Table    *materials.Table

@@ -58,6 +58,9 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	r.NextStep = s.nextStep(in, o, r)
 	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(in.directions)
+	if err := s.pictured(ctx, &r); err != nil {
+		return Result{}, err
+	}
 	if r.AsMade, err = s.asMade(ctx, in); err != nil {
 		return Result{}, err
 	}

@@ -5,6 +5,7 @@ import (
 
 	"swapworth/beam"
 	"swapworth/mesh"
+	"swapworth/solid"
 )
 
 // Drawing is what figures of a comparison show beside its numbers.
@@ -19,8 +20,9 @@ type Drawing struct {
 // Drawn is one part, in the stock part's frame, and how it bends in every load
 // direction.
 type Drawn struct {
-	Mesh *mesh.Mesh
-	Bent []Bent
+	Mesh  *mesh.Mesh
+	Bent  []Bent
+	Shape *solid.Deflected // under the first load case; nil where it was not asked for
 }
 
 // Bent is a part as a beam loaded along one axis: its sections along the span,

@@ -6,6 +6,7 @@ package swap
 import (
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/solid"
 	"swapworth/swap/joint"
 	"swapworth/swap/mill"
 )
@@ -50,6 +51,7 @@ type Result struct {
 	Milling     *mill.Estimate `json:"milling"` // where the hours and the money go
 	Reactions   []Reaction     `json:"reactions"`
 	Bolts       []Bolt         `json:"bolts"`  // of held holes
+	Spare       *solid.Spare   `json:"spare"`  // of the redesign; null where it was not looked for
 	Joint       *joint.Result  `json:"joint"`  // of the worst bolt; null where none was named
 	Lesser      []mill.Lesser  `json:"lesser"` // what would do less
 	NextStep    string         `json:"next_step"`

@@ -47,7 +47,7 @@ func newCompare() *cobra.Command {
 				return err
 			}
 			bar := newProgress(cmd, "comparing")
-			question.Progress = bar.set
+			question.Progress, question.Figures = bar.set, out.drawn(cmd)
 			result, err := swap.Decide(cmd.Context(), question)
 			bar.done()
 			if err != nil {

@@ -39,17 +39,9 @@ func (o *output) register(cmd *cobra.Command) {
 // write sends a result out: JSON is the result itself, every other format is
 // rendered from the document, with what reproduces it at its end.
 func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error {
-	format, err := note.ParseFormat(o.format)
+	format, err := o.chosen(cmd)
 	if err != nil {
 		return usageError{err}
-	}
-	if o.path == "-" {
-		o.path = ""
-	}
-	if !cmd.Flags().Changed("format") {
-		if format, err = ofEnding(o.path, format); err != nil {
-			return usageError{err}
-		}
 	}
 	doc = doc.MadeBy(origin(cmd))
 	if o.figures != "" {
@@ -64,6 +56,28 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 		nameLeftovers(cmd, o.path)
 	}
 	return err
+}
+
+// chosen is the format that was asked for, by name or by the ending of the file. A
+// path of - is the terminal.
+func (o *output) chosen(cmd *cobra.Command) (note.Format, error) {
+	format, err := note.ParseFormat(o.format)
+	if err != nil {
+		return format, err
+	}
+	if o.path == "-" {
+		o.path = ""
+	}
+	if cmd.Flags().Changed("format") {
+		return format, nil
+	}
+	return ofEnding(o.path, format)
+}
+
+// drawn reports whether what is written shows pictures, or everything.
+func (o *output) drawn(cmd *cobra.Command) bool {
+	format, err := o.chosen(cmd)
+	return o.figures != "" || err == nil && (format == note.JSON || format == note.HTML || format == note.PDF)
 }
 
 // ofEnding returns the format that the name of a file asks for: -o note.pdf is a

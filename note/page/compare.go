@@ -61,6 +61,7 @@ type command struct {
 }
 
 var compare = command{"compare", func(ctx context.Context, q Question) (any, note.Document, error) {
+	q.Case.Figures = true
 	r, err := swap.Decide(ctx, q.Case)
 	if err != nil {
 		return nil, note.Document{}, err
