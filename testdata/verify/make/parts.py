@@ -79,7 +79,6 @@ def _(p):
     p.hole('q', (60, 0, 15), 10, 1, (22, 33), (23, 32))
     p.hole('a', (12, 16, 0), 9, 2, (-1, 31), (0, 30))
     p.case('end:low', 'bore:p bore:q')
-    p.case('bore:a', 'bore:p bore:q')
 
 
 @part('clevis_round', 'clevis')
@@ -105,8 +104,7 @@ def _(p):
     eye(p, 88, 10, 8)
     p.plate_holes((0, 8), a=((0, 0), 10), b=((88, 0), 8))
     p.case('hole:a', 'hole:b')
-    p.case('bore:a', 'bore:b')
-    p.ring = 'bore:a'
+    p.ring = 'hole:a'
 
 
 @part('link_waisted', 'link')
@@ -116,7 +114,6 @@ def _(p):
     eye(p, 112, 15, 10)
     p.plate_holes((0, 10), a=((0, 0), 12), b=((112, 0), 14))
     p.case('bore:a', 'bore:b')
-    p.case('hole:a', 'hole:b')
     p.stress(0, 'y', (30, 5, 5), 7, 0.9, 'where the waist begins')
 
 
@@ -199,7 +196,7 @@ def _(p):
             p.cut(pocket(down, 1.5, 2, -1, 7))
     p.plate_holes((0, 6), a=((7, 8), 5.5), b=((7, 26), 5.5), c=((142, 17), 6.6))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
 
 
 @part('truss_crossed', 'truss')
@@ -212,7 +209,7 @@ def _(p):
             p.cut(pocket(tri, 1.5, 2, -1, 9))
     p.plate_holes((0, 8), a=((7, 9), 6.6), b=((7, 31), 6.6), c=((130, 20), 6.6))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
     p.ring = 'end:low'
 
 
@@ -262,7 +259,7 @@ def _(p):
     p.plate_holes((0, 3), a=((12, 7), 5.5), b=((12, 59), 5.5))
     p.plate_holes((19, 22), c=((106, 33), 6.6))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
 
 
 # --- tubes with windows
@@ -307,7 +304,7 @@ def _(p):
     p.plate_holes((0, 12), a=((10, 8), 5.5), b=((10, 22), 5.5))
     p.plate_holes((0, 12), c=((112, 5.5), 5), d=((112, 24.5), 5))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'bore:c bore:d')
+    p.case('end:low', 'bore:c bore:d')
     p.ring = 'end:low'
 
 
@@ -380,7 +377,7 @@ def _(p):
             p.plate_holes((0, 6), **{'g%d%d' % (i, j): ((x, y), 10)})
     p.plate_holes((0, 6), a=((8, 12), 5.5), b=((8, 48), 5.5), c=((122, 30), 5.5))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
 
 
 @part('grid_fine', 'hole grid')
@@ -400,7 +397,6 @@ def _(p):
                  (0, 28)], 2, 0, 10))
     p.plate_holes((0, 10), a=((10, 7), 5.5), b=((10, 21), 5.5))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'end:high')
     p.stress(0, 'y', (47, 6.2, 5), 5, 0.6, 'shoulder fillet')
     p.stress(0, 'z', (47, 6.2, 10), 5, 0.6, 'shoulder fillet')
 

@@ -33,6 +33,12 @@ class Part:
     def volume(self):
         return sum(occ.getMass(3, t) for _, t in self.build().body)
 
+    def thickness(self):
+        """Mean thickness: twice the volume over the surface."""
+        volume = self.volume()
+        faces = gmsh.model.getBoundary(self.body, oriented=False)
+        return 2 * volume / sum(occ.getMass(2, t) for _, t in faces)
+
     # --- solids
 
     def add(self, *solids):
