@@ -21,7 +21,7 @@ func Compare(r swap.Result, c swap.Case) Document {
 		add(turnoverTable(r))
 	}
 	if r.Fit != nil && len(r.Fit.Findings) > 0 {
-		add(List{Title: "Bolting on", Items: r.Fit.Findings})
+		add(List{Title: "Bolting on", Items: boltingOn(*r.Fit)})
 	}
 	for _, b := range millingBlocks(r) {
 		add(b)

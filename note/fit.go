@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"swapworth/quantity"
+	"swapworth/swap"
 	"swapworth/swap/fit"
 )
 
@@ -142,6 +143,17 @@ func (r FitReport) findings() Lines {
 		block.Lines = append(block.Lines, line)
 	}
 	return block
+}
+
+// boltingOn lists the findings of a comparison, those that were accepted marked.
+func boltingOn(f swap.Fit) []string {
+	items := slices.Clone(f.Findings)
+	for k, text := range items {
+		if slices.Contains(f.Accepted, text) {
+			items[k] = "accepted by the person: " + text
+		}
+	}
+	return items
 }
 
 // unmet lists what was accepted and is not found, or not so, any more.

@@ -213,7 +213,7 @@ func (s *situation) fitNote(p part) string {
 	const most = 3
 	r := fit.CompareFeatures(
 		fit.Part{Mesh: s.old.made.Mesh, Features: s.old.made.Features},
-		fit.Part{Mesh: p.made.Mesh, Features: p.made.Features}, fit.Options{SameFrame: s.c.SameFrame})
+		fit.Part{Mesh: p.made.Mesh, Features: p.made.Features}, fit.Options{SameFrame: s.c.SameFrame, Accept: s.c.Accept})
 	var more []string
 	for _, f := range r.Blocking {
 		if !slices.Contains(s.fit.Blocking, f) {

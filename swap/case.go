@@ -16,7 +16,8 @@ type Case struct {
 	Old, New Side
 	Count    int // parts of this kind on the machine; 0 means 1
 
-	SameFrame bool // both files lie as their parts do on the machine
+	SameFrame bool     // both files lie as their parts do on the machine
+	Accept    []string // findings of the fit that are meant to be so
 
 	Machine Machine
 	Loading Loading

@@ -14,9 +14,9 @@ import (
 func (s *situation) settleFrame() {
 	r := fit.CompareFeatures(
 		fit.Part{Mesh: s.old.mesh, Features: s.old.features},
-		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{SameFrame: s.c.SameFrame})
+		fit.Part{Mesh: s.new.mesh, Features: s.new.features}, fit.Options{SameFrame: s.c.SameFrame, Accept: s.c.Accept})
 	s.fitted = r
-	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking}
+	s.fit = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking, Accepted: r.Accepted}
 	if n := len(r.Blocking); n > 0 {
 		reason := "It does not bolt on"
 		if r.Open() {

@@ -145,6 +145,7 @@ type Fit struct {
 	OK       bool     `json:"ok"`
 	Findings []string `json:"findings"`
 	Blocking []string `json:"blocking"` // the findings that forbid bolting it on
+	Accepted []string `json:"accepted"` // those that would, but are meant to be so
 }
 
 // Criterion is one demand on the redesign. Probability and Met are nil when

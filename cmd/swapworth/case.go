@@ -51,6 +51,7 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	wordFlag(f, &c.file.Old.Colour, "old-colour", "colour", "colour of the stock part where it is scratched")
 	f.Var(optional[bool]{&c.file.SameFrame, strconv.ParseBool, "bool"}, "same-frame", "the two meshes lie as the parts do on the machine: turn and shift nothing")
 	f.Lookup("same-frame").NoOptDefVal = "true"
+	wordFlag(f, &c.file.Accept, "accept", "file", "take findings of fit that block as meant: the JSON of an earlier fit")
 	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 }
 

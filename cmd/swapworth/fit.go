@@ -2,8 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
-	"os"
 
 	"github.com/spf13/cobra"
 	"swapworth/mass"
@@ -51,7 +49,7 @@ func newFit() *cobra.Command {
 			if opt.Position <= 0 || opt.Diameter <= 0 {
 				return usageError{errors.New("--position-tolerance and --diameter-tolerance must be above 0, such as 0.01mm")}
 			}
-			if opt.Accept, err = accepted(accept); err != nil {
+			if opt.Accept, err = fit.AcceptedIn(accept); err != nil {
 				return err
 			}
 			report := note.FitReport{
@@ -77,21 +75,4 @@ func closed(l *mesh.Loaded, err error) (*mesh.Loaded, error) {
 		return nil, err
 	}
 	return l, mass.CheckClosed(l)
-}
-
-// accepted reads the findings that a person means to be so; none without a file.
-func accepted(path string) ([]string, error) {
-	if path == "" {
-		return nil, nil
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("--accept: %w", err)
-	}
-	defer f.Close()
-	list, err := fit.ReadAccepted(f)
-	if err != nil {
-		return nil, fmt.Errorf("--accept %s: %w", path, err)
-	}
-	return list, nil
 }

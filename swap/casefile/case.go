@@ -8,6 +8,7 @@ import (
 	"swapworth/mesh"
 	"swapworth/quantity"
 	"swapworth/swap"
+	"swapworth/swap/fit"
 )
 
 // Case loads the meshes and the materials that the file names and returns the
@@ -27,6 +28,9 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false)}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
+	}
+	if c.Accept, err = fit.AcceptedIn(given(f.Accept, "")); err != nil {
+		return swap.Case{}, err
 	}
 	if c.Limits, err = f.Criteria.limits(); err != nil {
 		return swap.Case{}, err

@@ -39,6 +39,7 @@ type File struct {
 	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
 	Materials       []string       `toml:"materials"` // user tables
 	SameFrame       *bool          `toml:"same-frame"`
+	Accept          *string        `toml:"accept"` // path of a fit's JSON
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case
@@ -213,6 +214,9 @@ func (f *File) resolve(folder string) {
 		if p != nil {
 			*p = relativeTo(folder, *p)
 		}
+	}
+	if f.Accept != nil {
+		*f.Accept = relativeTo(folder, *f.Accept)
 	}
 	for i, p := range f.Materials {
 		f.Materials[i] = relativeTo(folder, p)

@@ -5,8 +5,26 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 )
+
+// AcceptedIn is ReadAccepted for a file; an empty path accepts nothing.
+func AcceptedIn(path string) ([]string, error) {
+	if path == "" {
+		return nil, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("--accept: %w", err)
+	}
+	defer f.Close()
+	list, err := ReadAccepted(f)
+	if err != nil {
+		return nil, fmt.Errorf("--accept %s: %w", path, err)
+	}
+	return list, nil
+}
 
 // ReadAccepted reads the findings that a person means to be so from the JSON of an
 // earlier `fit` or `compare`: those of its `findings` that blocked then, or were
