@@ -152,13 +152,13 @@ func (s *situation) mayBe(name string, v asmade.Variant, err error) bool {
 // registerNote says what an origin error leaves of the thinnest wall between the
 // two sides.
 func registerNote(r asmade.Register) string {
-	text := fmt.Sprintf("%s and %s made after the flip land %s mm off",
-		counted(r.Pockets, "pocket"), counted(r.Holes, "hole"), number(r.Offset))
+	text := fmt.Sprintf("an origin error of %s mm doubles across the flip, so that %s and %s of the second side land %s mm off",
+		number(r.Offset/2), counted(r.Pockets, "pocket"), counted(r.Holes, "hole"), number(r.Offset))
 	if r.Between == nil || r.Left == nil {
 		return text
 	}
-	return text + fmt.Sprintf("; of the wall of %s mm at (%.4g, %.4g, %.4g) %s mm are left",
-		number(r.Between.Thickness), r.Between.At.X, r.Between.At.Y, r.Between.At.Z, number(math.Max(0, *r.Left)))
+	return text + fmt.Sprintf("; thinnest wall between the sides %s mm, drawn with %s mm, at (%.4g, %.4g, %.4g)",
+		number(math.Max(0, *r.Left)), number(r.Between.Thickness), r.Between.At.X, r.Between.At.Y, r.Between.At.Z)
 }
 
 func (s *situation) keepVariant(v asmade.Variant) {

@@ -133,7 +133,7 @@ func (s second) moves(f int32) bool {
 // shifted makes the variant: faces of the second side move by the offset, level
 // faces stay in their planes. A corner between moving faces alone moves as it is.
 func (s second) shifted(r Register) (Variant, error) {
-	name := fmt.Sprintf("sides out of register by %.3g mm along %s (origin error %.3g mm, doubled by the flip)", r.Offset, sideName(r.Way), r.Offset/2)
+	name := fmt.Sprintf("sides out of register by %.3g mm along %s", r.Offset, sideName(r.Way))
 	if r.Left != nil && *r.Left <= 0 {
 		return Variant{Name: name}, fmt.Errorf("an origin error of %.3g mm breaks through the wall of %.3g mm at (%.4g, %.4g, %.4g)",
 			r.Offset/2, r.Between.Thickness, r.Between.At.X, r.Between.At.Y, r.Between.At.Z)

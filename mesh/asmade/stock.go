@@ -298,5 +298,5 @@ func (l *lay) drilledNote(bored float64, before string) string {
 	if n == 0 {
 		return ""
 	}
-	return before + fmt.Sprintf("no stock in %s up to %.4g mm, which are drilled or bored to size", counted(n, "round hole"), widest)
+	return before + fmt.Sprintf("no stock in %s up to %.4g mm, drilled or bored to size", counted(n, "round hole"), widest)
 }
