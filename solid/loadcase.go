@@ -149,7 +149,7 @@ func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResu
 		s.largest = c.largestMove(sys.system, s.u)
 	}
 	r.Load, r.Moment, r.gross = load.forceSize, load.momentSize, load.gross
-	r.Iterations, r.Imbalance = s.iterations, s.imbalance
+	r.Iterations, r.Imbalance, r.springs = s.iterations, s.imbalance, s.springs
 	move := by / c.e.YoungsModulus
 	r.measure(load, s.u, move)
 	r.Largest = math.Abs(move) * s.largest
@@ -221,9 +221,9 @@ func (r *CaseResult) setKind(k Kind) {
 	}
 }
 
-// settle extrapolates the measure of case n from those on the grids. Where the
-// kind differs between grids, the largest deflection counts.
-func (r *CaseResult) settle(grids []Grid, n int, rate float64) {
+// settle extrapolates the measure of case n from those on the grids and returns the
+// doubt about it. Where the kind differs between grids, the largest deflection counts.
+func (r *CaseResult) settle(grids []Grid, n int, rate float64) (doubt float64) {
 	kind := r.Kind
 	for _, g := range grids {
 		if g.cases[n].Kind != kind {
@@ -236,8 +236,7 @@ func (r *CaseResult) settle(grids []Grid, n int, rate float64) {
 		on.setKind(kind)
 		k = append(k, on.Measure())
 	}
-	limit, percent := extrapolate(k, rate)
-	r.ErrorPercent = percent
+	limit, doubt := extrapolate(k, rate)
 	switch kind {
 	case ByForce:
 		r.forward = r.Load / limit
@@ -247,6 +246,7 @@ func (r *CaseResult) settle(grids []Grid, n int, rate float64) {
 		r.Largest = 1 / limit
 	}
 	r.setKind(kind)
+	return doubt
 }
 
 // enoughPoints is how many corners of a mesh are asked how far they move: so many

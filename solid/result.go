@@ -101,6 +101,7 @@ type CaseResult struct {
 	Iterations int        `json:"iterations"`
 
 	hot               []hotSpot
+	springs           float64 // energy in the springs of holds, of the whole
 	atCorner, growing bool
 	gross             float64 // sizes of all that loads, N
 	forward, turn     float64 // along the forces mm, about the moments rad, on this grid

@@ -16,6 +16,7 @@ type solution struct {
 	largest    float64    // displacement of the surface
 	reaction   [3]float64 // of the supports, grid axes
 	imbalance  float64
+	springs    float64 // energy in the springs of holds, of the whole
 	peaks      map[string]peaks
 }
 
@@ -73,6 +74,7 @@ func (k *keptSystem) solved(ctx context.Context, f []float64, load float64, name
 	if !(s.work > 0) {
 		return nil, 0, fmt.Errorf("solid: load case %q acts only where the part is held, so nothing moves; load another place", name)
 	}
+	k.eachSpring(k.op.extra, s.u, func(entry int, force float64) { s.springs += force * s.u[entry] / s.work })
 	s.reaction, s.imbalance = k.reaction(f, s.u, load)
 	if len(k.solutions) == keptSolutions {
 		k.solutions = append(k.solutions[:0], k.solutions[1:]...)
