@@ -46,6 +46,23 @@ func pulledFactor(d, w float64) float64 {
 // half of the depth (Peterson, after Howland and Stevenson), from memory.
 const gradientFactor = 2.0
 
+const (
+	// kirsch is the factor beside a small hole in even stress, the most that any
+	// hole has on its nominal stress; a hole with less than that share of the
+	// largest stress cannot govern.
+	kirsch = 3.0
+
+	// alignedAxis is the cosine of the eight degrees by which a hole may lean and
+	// still count as drilled at right angles, and filled the share of the
+	// rectangle around a section that it may miss and still count as flat; both
+	// change a factor by less than the charts' own few per cent.
+	alignedAxis = 0.99
+	filled      = 0.05
+
+	// widestThrough is the largest d/w of the chart of throughFactor.
+	widestThrough = 0.3
+)
+
 // concentrate raises the equivalent stress to that at a hole where a chart
 // fits, and names the holes where none does.
 func (p problem) concentrate(out *Stress, fr *frame, sol *solution) (unfit []string) {
@@ -59,7 +76,7 @@ func (p problem) concentrate(out *Stress, fr *frame, sol *solution) (unfit []str
 		}
 		k, fits := p.atHole(h, c, f)
 		if !fits {
-			if k.Nominal*3 > out.Nominal {
+			if k.Nominal*kirsch > out.Nominal {
 				unfit = append(unfit, strconv.Itoa(h.Number))
 			}
 			continue
@@ -101,9 +118,9 @@ func (p problem) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bo
 	size := r2.Sub(c.Section.High, c.Section.Low)
 	// the axis of the hole says along which side of the section it runs
 	along := -1
-	if abs(p.setup.Span.Next().Of(h.Axis)) > 0.99 {
+	if abs(p.setup.Span.Next().Of(h.Axis)) > alignedAxis {
 		along = 0
-	} else if abs(second.Of(h.Axis)) > 0.99 {
+	} else if abs(second.Of(h.Axis)) > alignedAxis {
 		along = 1
 	}
 	if along < 0 {
@@ -117,13 +134,13 @@ func (p problem) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bo
 	lo, hi := faces(centre, along, c.Section.Low, c.Section.High)
 	nominal := max(abs(stress(lo)), abs(stress(hi)))
 	inRow := math.Round((thick*width - c.Section.Area) / (thick * h.Diameter))
-	flat := inRow >= 0 && abs(thick*width-c.Section.Area-inRow*thick*h.Diameter) < 0.05*thick*width
+	flat := inRow >= 0 && abs(thick*width-c.Section.Area-inRow*thick*h.Diameter) < filled*thick*width
 	if !flat {
 		return Concentration{Nominal: nominal}, false
 	}
 	if along == p.plane {
 		w := width / max(inRow, 1)
-		if h.Diameter > 0.3*w {
+		if h.Diameter > widestThrough*w {
 			return Concentration{Nominal: nominal}, false
 		}
 		k := throughFactor(h.Diameter, w, thick)

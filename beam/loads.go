@@ -145,6 +145,10 @@ func (p problem) turnedBy(a acted, x float64) float64 {
 	return angle * [2]float64{-off.Y, off.X}[p.plane]
 }
 
+// nearBuckling is the share of the buckling load at which an axial compression
+// is warned of: it magnifies deflections by 1/(1 - 1/3), half as much again.
+const nearBuckling = 1. / 3
+
 // buckling finds the axial force that buckles the beam, if one presses on it.
 func (p problem) buckling(_ *frame, _ *torsionBar, r *Result) error {
 	n, node := p.axial()
@@ -160,7 +164,7 @@ func (p problem) buckling(_ *frame, _ *torsionBar, r *Result) error {
 		return err
 	}
 	r.BucklingForce = &critical
-	if -n > critical/3 {
+	if -n > nearBuckling*critical {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("axial compression of %.4g N is more than a third of the buckling load %.4g N", -n, critical))
 	}
 	return nil
@@ -227,9 +231,15 @@ func (p problem) coupled(bar *torsionBar) bool {
 	return false
 }
 
-// alongLoad returns the frequencies of the modes that move more along the load
-// than across it, or as much, as those of an even angle do. A mode with less
-// than a tenth along the load is one of stretching.
+// A mode counts as one along the load where at least evenly of its motion across
+// the span runs that way, as both of an even angle do, and at least stretching
+// of all its motion.
+const (
+	evenly     = 0.9
+	stretching = 0.1
+)
+
+// alongLoad returns the frequencies of the modes that move along the load.
 func alongLoad(modes []mode, plane int) []float64 {
 	var out []float64
 	for _, m := range modes {
@@ -237,7 +247,7 @@ func alongLoad(modes []mode, plane int) []float64 {
 		if plane == 1 {
 			share, across = across, share
 		}
-		if share > max(0.9*across, 0.1) {
+		if share > max(evenly*across, stretching) {
 			out = append(out, m.FrequencyHz)
 		}
 	}

@@ -44,8 +44,9 @@ type twisted struct {
 // alikeTwist is how far area and second moments may differ for two sections to
 // share one solution, whose J then follows A^4/(Ixx+Iyy), as Saint-Venant found
 // for compact sections of any outline, and whose shear centre follows the size.
-// Over so little the rule changes J by less than 1 %.
-const alikeTwist = 0.1
+// A thin strip that widens or thickens is followed too. Over so little the rule
+// is off by 2 % at most, as a test shows on every family of sections.
+const alikeTwist = 0.03
 
 // torsionBar solves torsion where a torque acts or the load's line may miss the
 // shear centre.

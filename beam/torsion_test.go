@@ -99,3 +99,30 @@ func TestAChangingOpenSectionIsBoundedByItsWarping(t *testing.T) {
 		t.Errorf("error %+v, twist %v", r.MethodError, r.Twist)
 	}
 }
+
+// Saint-Venant's A^4/Ip carries J from a section to a like one.
+func TestLikeSectionsShareOneSolution(t *testing.T) {
+	p := problem{elastic: steel, handbook: true}
+	for _, pair := range [][2]string{
+		{"channel 30x20x3", "channel 30x20.2x3"}, {"channel 30x20x3", "channel 30x20x3.05"}, {"channel 30x20x3", "channel 30.2x20x3"},
+		{"angle 40x40x4", "angle 40.4x40x4"}, {"tee 50x40x4x6", "tee 50x40.3x4x6"}, {"recttube 40x20x2", "recttube 40.3x20x2"},
+		{"rect 20x8", "rect 20.15x8"}, {"rect 20x8", "rect 20x8.07"}, {"hexagon 17", "hexagon 17.1"},
+	} {
+		a, b := shapeOf(t, pair[0]), shapeOf(t, pair[1])
+		if !alike(a.Properties(), b.Properties()) {
+			t.Errorf("%s and %s do not share a solution", pair[0], pair[1])
+		}
+		carried := p.twistedAt(&cut{Section: b.Properties()}, a.Properties(), torsionOf(t, a.Region()), b.Properties().Centroid)
+		near(t, pair[1]+" from "+pair[0], carried.gj/p.shearModulus(), torsionOf(t, b.Region()).J, 0.02)
+	}
+}
+
+// A force at an angle is the sum of its parts along both axes.
+func TestAnObliqueForceIsTheSumOfItsParts(t *testing.T) {
+	across := []Load{{Kind: PointForce, Value: 40, Along: mesh.Y}}
+	both := bar(t, Setup{Force: 30, Loads: across})
+	near(t, "along z", *both.Deflection, *bar(t, Setup{Force: 30}).Deflection, 1e-9)
+	near(t, "along y", *both.SideDeflection, *bar(t, Setup{Load: mesh.Y, Force: 40}).Deflection, 1e-9)
+	// 30 l/(b h^2/6) + 40 l/(h b^2/6), b = 20, h = 10
+	near(t, "stress", abs(both.Stress.Bending), 30*barLength*6/(20*100)+40*barLength*6/(10*400), 1e-9)
+}
