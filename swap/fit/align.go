@@ -89,10 +89,29 @@ func align(old, new *shape, same bool) Alignment {
 // of one part that happens to lie in that of another.
 const kept = 0.15
 
-// choose settles which of the trials stands. Of parts without common holes,
-// a box that grew on one side is 3.1 times as unlike in its own frame as when it
-// is laid middle on middle, and 3.9 times where it grew on three; one turned on
-// its corner is far more unlike.
+// Limits of unlikeness (see body.unlike) over the size of parts without common
+// holes, for which nothing else says whether their files share a frame.
+const (
+	// nearBy is how unlike parts may be in a frame that they share: by a quarter of
+	// their size they do not lie on each other. TestAGuessedMotionIsNotOK.
+	nearBy = 0.25
+	// redrawn is how unlike parts are, laid axis on axis, that are two shapes, not
+	// one that was moved. TestPlainPartsThatShareSidesShareAFrame.
+	redrawn = 0.01
+	// grownAside is how many times more unlike than middle on middle a part is that
+	// grew away from where it was: 3.1 for a box that grew on one side, 3.9 where it
+	// grew on three, far more for one turned on its corner.
+	grownAside = 4
+	// otherShape is the unlikeness from which a motion is a guess: a carriage laid on
+	// its own redesign comes to 0.02. TestAGuessedMotionIsNotOK.
+	otherShape = 0.05
+	// nearMoments is the difference of two principal moments, over the largest, below
+	// which their axes are not determined: facets of twelve chords change a moment of
+	// a disc by 5 %, those of 24 by 1.
+	nearMoments = 0.02
+)
+
+// choose settles which of the trials stands.
 func choose(old, new body, given, pattern, axes trial) Alignment {
 	least := min(len(old.holes), len(new.holes))
 	size := max(old.size, new.size)
@@ -111,8 +130,8 @@ func choose(old, new body, given, pattern, axes trial) Alignment {
 		return by(HolePattern, pattern)
 	case least > 0 && 2*given.matched >= least:
 		return by(Given, given)
-	case given.unlike <= max(2*axes.unlike, 1e-6*size), given.unlike < 0.25*size &&
-		(axes.unlike > 0.01*size || given.unlike <= 4*axes.unlike && flush(old.box, new.box)):
+	case given.unlike <= 2*axes.unlike, given.unlike < nearBy*size &&
+		(axes.unlike > redrawn*size || given.unlike <= grownAside*axes.unlike && flush(old.box, new.box)):
 		a := by(Given, given)
 		if least > 0 {
 			a.Doubt = "no common hole pattern was found; the files' own frames were kept"
@@ -120,9 +139,9 @@ func choose(old, new body, given, pattern, axes trial) Alignment {
 		return a
 	}
 	a := by(PrincipalAxes, axes)
-	if axes.unlike > 0.05*size {
+	if axes.unlike > otherShape*size {
 		a.Doubt = "the parts share neither a hole pattern nor a shape; the motion between them is a guess"
-	} else if axes.unlike > 1e-3*size && (ambiguous(old.moments) || ambiguous(new.moments)) {
+	} else if axes.unlike > exactly*size && (ambiguous(old.moments) || ambiguous(new.moments)) {
 		a.Doubt = "two principal moments are nearly equal, so the turn about the third axis is a guess"
 	}
 	return a
@@ -141,11 +160,18 @@ func flush(a, b mesh.Box) bool {
 	return true
 }
 
-// ambiguous reports whether principal axes are not determined: two moments
-// within 2 %.
+// ambiguous reports whether principal axes are not determined.
 func ambiguous(m [3]float64) bool {
-	return m[1]-m[0] < 0.02*m[2] || m[2]-m[1] < 0.02*m[2]
+	return m[1]-m[0] < nearMoments*m[2] || m[2]-m[1] < nearMoments*m[2]
 }
+
+// Holes whose diameters differ by less are of one size when a pattern is looked for:
+// less than the steps of the coarse series, 0.4 mm from M2 to M2.5 and 2 mm, a tenth,
+// from M18 to M20.
+const (
+	oneSize      = 0.3 // mm
+	oneSizeShare = 0.05
+)
 
 // tally counts matched holes; a match of diameter and of the mouth's side is
 // worth more.
@@ -154,7 +180,7 @@ func tally(old, moved []feature.Hole, within float64) (matched, worth int) {
 		a, b := old[p.old], moved[p.new]
 		matched++
 		worth += 2
-		if math.Abs(a.Diameter-b.Diameter) < max(0.3, 0.05*a.Diameter) {
+		if math.Abs(a.Diameter-b.Diameter) < max(oneSize, oneSizeShare*a.Diameter) {
 			worth++
 		}
 		if sided(a) && sided(b) && r3.Dot(a.Axis, b.Axis) < 0 {
@@ -252,7 +278,7 @@ type couple struct {
 func pairsOf(holes []feature.Hole, limit int) (list []couple, disjoint int) {
 	count := func(h feature.Hole) (n int) {
 		for _, o := range holes {
-			if math.Abs(o.Diameter-h.Diameter) < 0.05 {
+			if math.Abs(o.Diameter-h.Diameter) < sameDiameter {
 				n++
 			}
 		}
@@ -268,7 +294,7 @@ func pairsOf(holes []feature.Hole, limit int) (list []couple, disjoint int) {
 				continue
 			}
 			c := couple{a: a, b: b, lean: math.Abs(r3.Dot(a.Axis, b.Axis))}
-			c.parallel = c.lean > math.Cos(0.2*math.Pi/180)
+			c.parallel = c.lean > parallelAxes
 			d := r3.Sub(b.Centre, a.Centre)
 			if c.parallel {
 				c.apart = r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, a.Axis), a.Axis)))
@@ -288,13 +314,28 @@ func pairsOf(holes []feature.Hole, limit int) (list []couple, disjoint int) {
 	return append(first, rest...), len(first)
 }
 
+const (
+	// likeSize is how much a hole may have been resized, over its diameter, and still
+	// be one of a couple: a screw of two sizes more, from M4 to M5 and M6, is 45 %
+	// wider, one of the next size 22.
+	likeSize = 0.35
+	// sameLean is how far the cosines of two angles between axes may differ: 0.6
+	// degrees for axes at right angles.
+	sameLean = 0.01
+	// sameDiameter is the difference in mm up to which holes count as equally rare.
+	sameDiameter = 0.05
+)
+
+// parallelAxes is the cosine of the angle below which two holes are parallel: over
+// 10 mm of depth 0.2 degrees are 0.035 mm, what coincide allows.
+var parallelAxes = math.Cos(0.2 * math.Pi / 180)
+
 // like reports whether two couples could be one.
 func like(p, q couple) bool {
-	const sizes = 0.35 // relative: a resized hole is still the same hole
 	return p.parallel == q.parallel && math.Abs(p.apart-q.apart) < coincide &&
-		math.Abs(p.lean-q.lean) < 0.01 &&
-		math.Abs(p.a.Diameter-q.a.Diameter) < sizes*p.a.Diameter &&
-		math.Abs(p.b.Diameter-q.b.Diameter) < sizes*p.b.Diameter
+		math.Abs(p.lean-q.lean) < sameLean &&
+		math.Abs(p.a.Diameter-q.a.Diameter) < likeSize*p.a.Diameter &&
+		math.Abs(p.b.Diameter-q.b.Diameter) < likeSize*p.b.Diameter
 }
 
 // lay returns the motions that take couple q onto couple p, through a mirror with
@@ -304,7 +345,7 @@ func lay(p, q couple, hand hand) []mesh.Transform {
 	if !p.parallel {
 		for _, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
 			// both axes must keep their angle
-			if math.Abs(r3.Dot(p.a.Axis, p.b.Axis)-s[0]*s[1]*r3.Dot(q.a.Axis, q.b.Axis)) > 0.01 {
+			if math.Abs(r3.Dot(p.a.Axis, p.b.Axis)-s[0]*s[1]*r3.Dot(q.a.Axis, q.b.Axis)) > sameLean {
 				continue
 			}
 			from := hand.of(triad(r3.Scale(s[0], q.a.Axis), r3.Scale(s[1], q.b.Axis)))

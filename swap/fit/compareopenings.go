@@ -40,7 +40,7 @@ func (o opening) apart(n opening) (far float64, ok bool) {
 		return 0, false
 	}
 	around, near := true, true
-	for _, d := range [2]r3.Vec{o.along, o.across()} {
+	for _, d := range [2]r3.Vec{o.along, o.aside()} {
 		low, high, _ := o.extent(d)
 		low2, high2, _ := n.extent(d)
 		far += math.Abs(low2-low) + math.Abs(high2-high)
@@ -69,12 +69,12 @@ func (c *comparison) openingLost(o opening) {
 
 // stillOpen reports whether the new part has no face across an opening.
 func (c *comparison) stillOpen(o opening) bool {
-	across := o.across()
+	aside := o.aside()
 	low, high, _ := o.extent(o.along)
-	low2, high2, _ := o.extent(across)
+	low2, high2, _ := o.extent(aside)
 	for k := 1; k <= manySamples; k++ {
 		q := r2.Vec{X: low + (high-low)*halton(k, 2), Y: low2 + (high2-low2)*halton(k, 3)}
-		p := r3.Add(r3.Scale(r3.Dot(o.at, o.normal), o.normal), r3.Add(r3.Scale(q.X, o.along), r3.Scale(q.Y, across)))
+		p := r3.Add(r3.Scale(r3.Dot(o.at, o.normal), o.normal), r3.Add(r3.Scale(q.X, o.along), r3.Scale(q.Y, aside)))
 		if !o.holds(p) {
 			continue
 		}
@@ -88,7 +88,7 @@ func (c *comparison) stillOpen(o opening) bool {
 // holds reports whether a point of the opening's face lies within its edge.
 func (o opening) holds(p r3.Vec) bool {
 	inside := false
-	at := func(c r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(c, o.along), Y: r3.Dot(c, o.across())} }
+	at := func(c r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(c, o.along), Y: r3.Dot(c, o.aside())} }
 	q := at(p)
 	for k, c := range o.edge.corners {
 		a, b := at(c), at(o.edge.corners[(k+1)%len(o.edge.corners)])
@@ -113,7 +113,7 @@ func (c *comparison) openingPair(o, n opening) {
 	change := [2]float64{}
 	lost := 0.0 // the largest loss of room on any side
 	unsure := 0.0
-	for k, d := range [2]r3.Vec{o.along, o.across()} {
+	for k, d := range [2]r3.Vec{o.along, o.aside()} {
 		var a, b side
 		a.low, a.high, a.unsure = o.extent(d)
 		b.low, b.high, b.unsure = n.extent(d)
@@ -155,6 +155,10 @@ func (c *comparison) openingPair(o, n opening) {
 // 10 mm is 0.6.
 const blockTurn = 0.5
 
+// otherWall is the turn in degrees from which a wall is another one, not the same
+// turned: half the angle between the sides of a nonagon.
+const otherWall = 20.0
+
 // turned returns the least turn between the directions of two openings, degrees;
 // 0 where either has no long flat wall.
 func (c *comparison) turned(o, n opening) float64 {
@@ -171,7 +175,7 @@ func (c *comparison) turned(o, n opening) float64 {
 		}
 		break
 	}
-	if math.IsInf(least, 1) || least > 20 {
+	if math.IsInf(least, 1) || least > otherWall {
 		return 0
 	}
 	return least

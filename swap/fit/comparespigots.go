@@ -41,7 +41,7 @@ func (p spigot) apart(n spigot) (far float64, ok bool) {
 	}
 	along, radial := axial(p.Round, n.Centre)
 	aside := r3.Norm(radial)
-	return aside + math.Abs(n.Radius-p.Radius) + 0.05*math.Abs(along), aside < reach && math.Abs(along) < reach+p.height()
+	return aside + math.Abs(n.Radius-p.Radius) + alongWeight*math.Abs(along), aside < reach && math.Abs(along) < reach+p.height()
 }
 
 func (p spigot) height() float64 { return p.To - p.From }

@@ -41,6 +41,10 @@ const (
 	// edgeMargin keeps points off the edges of a face, mm: chords of round edges
 	// leave out r(1-cos(180/n)), 0.19 mm at 10 mm and 16 chords.
 	edgeMargin = 0.2
+	// marginShare is the most of a small face's size that is kept off.
+	marginShare = 0.05
+	// mostly is the share of an edge's length that decides which way it falls.
+	mostly = 0.5
 	// smoothTurn is the turn in degrees between two faces below which an edge is
 	// no edge of the drawing but one of a tessellation: twelve chords turn by 30.
 	smoothTurn = 31.0
@@ -78,7 +82,7 @@ func (f *flat) margin(q r2.Vec) float64 {
 // edge, as even as any and the same each time.
 func (f *flat) spread() {
 	size := r2.Sub(f.box[1], f.box[0])
-	keep := min(edgeMargin, 0.05*math.Sqrt(f.Area))
+	keep := min(edgeMargin, marginShare*math.Sqrt(f.Area))
 	for k := 1; k <= 20*manySamples && len(f.samples) < manySamples; k++ {
 		q := r2.Add(f.box[0], r2.Vec{X: size.X * halton(k, 2), Y: size.Y * halton(k, 3)})
 		if f.contains(q) && f.margin(q) >= keep {
@@ -120,7 +124,7 @@ func flats(p Part, reach func(d r3.Vec) float64) []flat {
 			continue
 		}
 		f.box = bounds(f.loops[0].flat)
-		f.proud = f.loops[0].falls >= allAround && !slices.ContainsFunc(f.loops[1:], func(l loop) bool { return l.falls < 0.5 })
+		f.proud = f.loops[0].falls >= allAround && !slices.ContainsFunc(f.loops[1:], func(l loop) bool { return l.falls < mostly })
 		f.extreme = reach(f.Normal)-f.Offset() < coincide
 		f.facet = p.isFacet(face, f.loops)
 		f.spread()

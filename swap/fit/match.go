@@ -32,7 +32,7 @@ func pairUp(old, moved []feature.Hole, within float64) []match {
 				continue
 			}
 			aside, along := apart(a, b)
-			order := aside + 0.05*along + 0.5*math.Abs(a.Diameter-b.Diameter)
+			order := aside + alongWeight*along + sizeWeight*math.Abs(a.Diameter-b.Diameter)
 			options = append(options, option{match{i, j, aside}, order})
 		}
 	}
@@ -49,11 +49,25 @@ func pairUp(old, moved []feature.Hole, within float64) []match {
 	return out
 }
 
+// resized is the change over the larger diameter from which two holes on one axis
+// are two: a bearing's bore that became a screw's.
+const resized = 0.6
+
+// oneAxis is the cosine of the tilt up to which a hole is the same, tilted.
+var oneAxis = math.Cos(2 * math.Pi / 180)
+
+// What a distance along the axis and a change of diameter weigh, against one of the
+// axes, when holes compete for a partner: a thicker plate moves the middle of a hole
+// along its axis, and of two holes side by side the equal one is meant.
+const (
+	alongWeight = 0.05
+	sizeWeight  = 0.5
+)
+
 // mayPair reports whether two holes lie on one axis, beside each other, and are
 // of a size.
 func mayPair(a, b *feature.Hole, within float64) bool {
-	const cosine = 0.99939 // of 2 degrees
-	if math.Abs(a.Diameter-b.Diameter) > 0.6*max(a.Diameter, b.Diameter) || math.Abs(r3.Dot(a.Axis, b.Axis)) < cosine {
+	if math.Abs(a.Diameter-b.Diameter) > resized*max(a.Diameter, b.Diameter) || math.Abs(r3.Dot(a.Axis, b.Axis)) < oneAxis {
 		return false
 	}
 	aside, along := apart(a, b)

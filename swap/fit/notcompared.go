@@ -50,7 +50,7 @@ func notCompared(s *shape) []string {
 			continue
 		}
 		for n, l := range f.loops {
-			if n == 0 || l.falls < 0.5 || s.isHole(l) {
+			if n == 0 || l.falls < mostly || s.isHole(l) {
 				continue
 			}
 			if _, through := s.through(l, f.Normal); !through {

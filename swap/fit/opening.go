@@ -31,7 +31,7 @@ const (
 
 const (
 	halfRound = 150.0 // degrees of arc from which a wall is the round end of a slot: half a circle less two chords of twelve
-	mostRound = 180.0 // degrees of arc from which a bore with a flat is one: less would not hold a shaft
+	mostRound = 195.0 // degrees of arc from which a bore with a flat is one: a half round of coarse chords does not hold a shaft
 )
 
 // outlineOf is a closed edge with the round walls behind it: its reach in any
@@ -138,7 +138,7 @@ func (s *shape) findOpenings() []opening {
 	for k := range s.flats {
 		f := &s.flats[k]
 		for n, l := range f.loops {
-			if n == 0 || f.facet || l.falls < 0.5 || s.isHole(l) {
+			if n == 0 || f.facet || l.falls < mostly || s.isHole(l) {
 				continue
 			}
 			walls, through := s.through(l, f.Normal)
@@ -194,12 +194,16 @@ func (s *shape) isWall(g int32) bool {
 		if id < 0 || s.Features.Skin.Round[id] < 0 {
 			continue
 		}
-		if r := s.Features.Rounds[s.Features.Skin.Round[id]]; r.Concave && math.Abs(r3.Dot(r.Axis, n)) < 0.1 {
+		if r := s.Features.Rounds[s.Features.Skin.Round[id]]; r.Concave && math.Abs(r3.Dot(r.Axis, n)) < across {
 			return true
 		}
 	}
 	return false
 }
+
+// across is the cosine of an angle between two directions that are square to each
+// other, six degrees either way: draft angles are 1 to 3 (common practice).
+const across = 0.1
 
 // wallSlope is the cosine between a face and another from which the second is no
 // wall of the first any more: a chamfer of 45 degrees still is.
@@ -239,7 +243,7 @@ func (s *shape) opening(f *flat, l loop, walls []int32) opening {
 		if r := s.Features.Skin.Round[g]; r >= 0 && !slices.Contains(o.rounds, int(r)) {
 			o.rounds = append(o.rounds, int(r))
 		}
-		if k := int(s.flatOf[g]); k >= 0 && !s.flats[k].facet && !slices.Contains(o.walls, k) && math.Abs(r3.Dot(s.flats[k].Normal, f.Normal)) < 0.1 {
+		if k := int(s.flatOf[g]); k >= 0 && !s.flats[k].facet && !slices.Contains(o.walls, k) && math.Abs(r3.Dot(s.flats[k].Normal, f.Normal)) < across {
 			o.walls = append(o.walls, k)
 		}
 	}
@@ -250,11 +254,11 @@ func (s *shape) opening(f *flat, l loop, walls []int32) opening {
 		if w.Concave && w.ArcDeg >= halfRound {
 			ends = append(ends, w)
 		}
-		if w.Concave && w.ArcDeg >= mostRound+15 && len(o.walls) > 0 {
+		if w.Concave && w.ArcDeg >= mostRound && len(o.walls) > 0 {
 			o.kind = flatOpening
 		}
 	}
-	if o.kind == windowOpening && len(ends) == 2 && math.Abs(ends[0].Radius-ends[1].Radius) < 0.02*ends[0].Radius {
+	if o.kind == windowOpening && len(ends) == 2 && math.Abs(ends[0].Radius-ends[1].Radius) < coincide {
 		o.kind = slotOpening
 	}
 	longest := 0.0
@@ -273,7 +277,7 @@ func (s *shape) opening(f *flat, l loop, walls []int32) opening {
 	return o
 }
 
-func (o opening) across() r3.Vec { return r3.Cross(o.normal, o.along) }
+func (o opening) aside() r3.Vec { return r3.Cross(o.normal, o.along) }
 
 // extent returns where the opening begins and ends along a direction.
 func (o opening) extent(d r3.Vec) (low, high, unsure float64) {
@@ -283,12 +287,12 @@ func (o opening) extent(d r3.Vec) (low, high, unsure float64) {
 }
 
 func (o opening) length() float64  { low, high, _ := o.extent(o.along); return high - low }
-func (o opening) breadth() float64 { low, high, _ := o.extent(o.across()); return high - low }
+func (o opening) breadth() float64 { low, high, _ := o.extent(o.aside()); return high - low }
 
 // centre is the middle of the opening's extents, on the face it opens in.
 func (o opening) centre() r3.Vec {
 	at := r3.Scale(r3.Dot(o.edge.corners[0], o.normal), o.normal)
-	for _, d := range [2]r3.Vec{o.along, o.across()} {
+	for _, d := range [2]r3.Vec{o.along, o.aside()} {
 		low, high, _ := o.extent(d)
 		at = r3.Add(at, r3.Scale((low+high)/2, d))
 	}

@@ -48,6 +48,10 @@ type ring struct {
 	height float64
 }
 
+// cuts are where, over its height, a part is cut for its outline: in the middle and
+// within a fiftieth of both ends, clear of broken edges of thin plates.
+var cuts = [3]float64{0.02, 0.5, 0.98}
+
 func outlines(m *mesh.Mesh, frame mesh.Plane) []ring {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range m.Vertices {
@@ -55,7 +59,7 @@ func outlines(m *mesh.Mesh, frame mesh.Plane) []ring {
 		low, high = min(low, h), max(high, h)
 	}
 	var out []ring
-	for _, share := range [3]float64{0.02, 0.5, 0.98} {
+	for _, share := range cuts {
 		at := frame
 		height := low + share*(high-low)
 		at.Origin = frame.PointAbove(r2.Vec{}, height)

@@ -98,7 +98,7 @@ func (r Result) Round(old feature.Round) (feature.Round, error) {
 		if aside > reach || math.Abs(along) > (old.To-old.From+n.To-n.From)/2+reach {
 			continue
 		}
-		if far := aside + math.Abs(n.Radius-old.Radius) + 0.05*math.Abs(along); far < least {
+		if far := aside + math.Abs(n.Radius-old.Radius) + alongWeight*math.Abs(along); far < least {
 			best, least = n, far
 		}
 	}

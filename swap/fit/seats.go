@@ -326,7 +326,7 @@ func (d direction) sits(side float64) bool {
 // along it.
 func (c *comparison) pinned(d r3.Vec) bool {
 	for _, m := range c.matches {
-		if m.aside < coincide && math.Abs(r3.Dot(c.old.holes[m.old].Axis, d)) < 0.1 {
+		if m.aside < coincide && math.Abs(r3.Dot(c.old.holes[m.old].Axis, d)) < across {
 			return true
 		}
 	}

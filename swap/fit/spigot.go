@@ -28,6 +28,10 @@ const spigotArc = 180.0
 // 1.6 times a clearance hole (common practice).
 const screwBoss = 1.6
 
+// onAxis is how far beside a spigot's axis the hole through it may lie, over its
+// radius: one moved by a tenth of a millimetre is still its hole.
+const onAxis = 0.02
+
 // findSpigots lists outer rounds that go most of the way round and stand on a
 // face across their axis.
 func (s *shape) findSpigots() []spigot {
@@ -52,7 +56,7 @@ func (s *shape) findSpigots() []spigot {
 		}
 		for _, h := range s.holes {
 			along, radial := axial(r, h.Centre)
-			if r3.Norm(radial) < coincide+0.02*r.Radius && math.Abs(r3.Dot(h.Axis, r.Axis)) > sameWay && math.Abs(along) < (h.Depth+r.To-r.From)/2 {
+			if r3.Norm(radial) < onAxis*r.Radius+coincide && math.Abs(r3.Dot(h.Axis, r.Axis)) > sameWay && math.Abs(along) < (h.Depth+r.To-r.From)/2 {
 				screw := len(Suits(h.Diameter)) > 0 && r.Radius*2 >= screwBoss*h.Diameter
 				p.locates = !screw && len(s.flats[foot].mouths) > 0
 			}
@@ -98,7 +102,7 @@ func (s *shape) farthest(face int, r feature.Round) (p r3.Vec) {
 
 // isFlatOf reports whether a face is a flat cut into an outer round.
 func (s *shape) isFlatOf(f *flat, r feature.Round) bool {
-	if f.facet || math.Abs(r3.Dot(f.Normal, r.Axis)) > 0.1 {
+	if f.facet || math.Abs(r3.Dot(f.Normal, r.Axis)) > across {
 		return false
 	}
 	along, radial := axial(r, f.Centroid)
