@@ -66,7 +66,7 @@ func (b Blind) Solve(ctx context.Context, o solid.Options) ([]Row, error) {
 	}
 	for i := range rows {
 		rows[i].Part += " " + b.Family
-		rows[i].Half = Apart
+		rows[i].Half = Unseen
 		rows[i].Truth, rows[i].TruthError = fine[i].Ours, fine[i].Stated
 		if rows[i].Refused == nil {
 			rows[i].Refused = fine[i].Refused

@@ -22,6 +22,8 @@ type Half string
 const (
 	Open  Half = "open"
 	Apart Half = "apart"
+	// Unseen is what -blind makes.
+	Unseen Half = "unseen"
 )
 
 // Part is a part with its truth.

@@ -108,18 +108,19 @@ func WritePeaks(w io.Writer, peaks []PeakRow) error {
 	out := &printer{w: w}
 	out.line("| part | half | held, loaded, along | place | truth, MPa | ours, MPa | inside |")
 	out.line("| --- | --- | --- | --- | ---: | ---: | --- |")
-	inside := 0
+	inside, found := 0, 0
 	for _, p := range peaks {
-		ours := "elsewhere"
-		if p.Found {
-			ours = fmt.Sprintf("%.3g to %.3g", p.Ours.Low, p.Ours.High)
+		if !p.Found {
+			out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | not among the hottest | |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError)
+			continue
 		}
+		found++
 		if p.Inside() {
 			inside++
 		}
-		out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | %s | %s |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError, ours, yes(p.Inside()))
+		out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | %.3g to %.3g | %s |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError, p.Ours.Low, p.Ours.High, yes(p.Inside()))
 	}
-	out.line("\n%d of %d peaks inside their range", inside, len(peaks))
+	out.line("\n%d of %d peaks inside their range, %d others not among the three hottest places", inside, found, len(peaks)-found)
 	return out.err
 }
 

@@ -56,9 +56,9 @@ def _(p):
     p.fillet([(7, 20, 7)], 6)
     p.plate_holes((0, 7), 0, a=((10, 42), 6.6), b=((30, 42), 6.6))
     p.plate_holes((0, 7), 2, c=((50, 20), 8.4))
-    p.case('hole:a hole:b', 'hole:c', 'yz')
-    p.case('end:low', 'end:high', 'yz')
-    p.stress(1, 'z', (9, 20, 9), 6, 0.8, 'fillet')
+    p.case('end:low', 'end:high')
+    p.case('end:low', 'hole:c')
+    p.stress(0, 'z', (9, 20, 9), 6, 0.8, 'fillet')
 
 
 @part('bracket_gusset', 'bracket')
@@ -66,7 +66,8 @@ def _(p):
     p.add(box(0, 0, 0, 74, 44, 6), box(0, 0, 0, 6, 44, 50), prism([(6, 6), (48, 6), (6, 60)], 1, 19, 25))
     p.plate_holes((0, 6), 0, a=((9, 40), 5.5), b=((35, 40), 5.5), c=((9, 15), 5.5), d=((35, 15), 5.5))
     p.plate_holes((0, 6), 2, e=((64, 11), 6.6), f=((64, 33), 6.6))
-    p.case('hole:a hole:b hole:c hole:d', 'hole:e hole:f')
+    p.case('end:low', 'end:high')
+    p.case('end:low', 'hole:e hole:f')
 
 
 # --- clevises
@@ -165,7 +166,7 @@ def _(p):
           rounded(101, 6, 126, 24, 4, 2, -1, 10))
     p.plate_holes((0, 9), a=((8, 8), 5.5), b=((8, 22), 5.5), c=((133, 15), 5.5))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
     p.ring = 'end:low'
     p.stress(0, 'y', (21.2, 22.8, 4.5), 4, 0.6, 'corner radius of the first pocket, at the long wall')
 
@@ -227,7 +228,7 @@ def _(p):
     p.add(prism([(0, 0), (46, 0), (46, 22), (42, 22), (42, 4), (4, 4), (4, 22), (0, 22)], 0, 0, 128))
     p.plate_holes((0, 4), a=((10, 13), 5.5), b=((10, 33), 5.5), c=((118, 23), 6.6), d=((64, 23), 20))
     p.case('end:low', 'end:high')
-    p.case('hole:a hole:b', 'hole:c')
+    p.case('end:low', 'hole:c')
 
 
 @part('tee_plain', 'tee')
@@ -241,7 +242,7 @@ def _(p):
     p.add(prism([(0, 0), (44, 0), (44, 5), (25, 5), (25, 30), (19, 30), (19, 5), (0, 5)], 0, 0, 118))
     p.cut(prism([(20, 60), (31, 60), (31, 119), (20, 119)], 1, -1, 45))
     p.plate_holes((0, 5), a=((9, 9.5), 5.5), b=((9, 34.5), 5.5), c=((108, 9.5), 5.5), d=((108, 34.5), 5.5))
-    p.case('hole:a hole:b', 'hole:c hole:d')
+    p.case('end:low', 'hole:c hole:d')
     p.case('end:low', 'end:high')
 
 
@@ -294,7 +295,7 @@ def _(p):
     p.cut(obround(34, 96, 12, 3.5, 2, -1, 11))
     p.plate_holes((0, 10), a=((9, 12), 6.6), c=((116, 12), 6.6))
     p.case('end:low', 'end:high')
-    p.case('hole:a', 'hole:c')
+    p.case('end:low', 'hole:c')
 
 
 @part('bar_forked', 'slotted or forked bar')

@@ -1,0 +1,156 @@
+package evidence
+
+import (
+	"flag"
+	"math"
+	"slices"
+	"testing"
+
+	"swapworth/mesh"
+	"swapworth/solid"
+)
+
+// long solves every part: go test ./internal/evidence -long
+var long = flag.Bool("long", false, "solve every part with truth, minutes")
+
+func read(t *testing.T) []Part {
+	t.Helper()
+	parts, err := Read(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return parts
+}
+
+// What the truth was solved on and what the program reads are one shape: the
+// chords of the triangles cost less than they could bend, and every place is there.
+func TestPartsAreClosedAndTheirPlacesAreThere(t *testing.T) {
+	const chords = 0.2 // percent of the volume, the limit of make.py
+	for _, p := range read(t) {
+		l, err := mesh.Load(p.STL, mesh.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !mesh.Check(l.Mesh).Closed {
+			t.Errorf("%s is not closed", p.Name)
+			continue
+		}
+		if off := 100 * (l.Mesh.SignedVolume()/p.Volume - 1); math.Abs(off) > chords {
+			t.Errorf("%s: the triangles hold %+.2f %% of the volume", p.Name, off)
+		}
+		s, err := p.from(l.Mesh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range p.Cases {
+			if _, err := s.problem(c.Hold, 1); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}
+
+// Conforming finite elements are too stiff: finer ones come down to the limit. A
+// mesh whose tetrahedra do not fit each other, or a wrong place, breaks that.
+func TestTruthComesDownToItsLimit(t *testing.T) {
+	const noise = 0.05 // percent: curved elements follow a round wall a little better each time
+	for _, p := range read(t) {
+		for _, c := range p.Cases {
+			values := append(slices.Clone(c.Meshes), c.Stiffness)
+			for i := 1; i < len(values); i++ {
+				if values[i] > values[i-1]*(1+noise/100) {
+					t.Errorf("%s, %s: %.6g after %.6g N/mm", p.Name, c.words(), values[i], values[i-1])
+				}
+			}
+			if added := 100 * math.Abs(c.Stiffness/c.Meshes[len(c.Meshes)-1]-1); c.Error < 0.99*added {
+				t.Errorf("%s, %s: the limit adds %.2f %%, its error is %.2f %%", p.Name, c.words(), added, c.Error)
+			}
+		}
+	}
+}
+
+// A turned copy and a copy with other triangles have the truth of their original,
+// and share its half.
+func TestHalvesHoldPartsOfEveryFamily(t *testing.T) {
+	count, families := map[Half]int{}, map[string]map[Half]bool{}
+	for _, p := range read(t) {
+		count[p.Half]++
+		if families[p.Family] == nil {
+			families[p.Family] = map[Half]bool{}
+		}
+		families[p.Family][p.Half] = true
+	}
+	if d := count[Open] - count[Apart]; d < -2 || d > 2 {
+		t.Errorf("%d parts open, %d set apart", count[Open], count[Apart])
+	}
+	for name, halves := range families {
+		if len(halves) != 2 {
+			t.Errorf("all of the family %s is in one half", name)
+		}
+	}
+}
+
+// sample is solved on every run of the tests: an end, bolts, a turned copy's
+// original. All of the open half.
+var sample = []string{"plate_two_a", "tee_plain", "crank_step"}
+
+func TestSmallBudgetMeetsTheTruthOfASample(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds: runs without -short")
+	}
+	rows := solved(t, func(p Part) bool { return slices.Contains(sample, p.Name) })
+	if len(rows) < 8 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	hold(t, "sample", rows)
+}
+
+// The claim of docs/evidence.md, for each half as a whole.
+func TestSmallBudgetMeetsTheTruthOfEveryPart(t *testing.T) {
+	if !*long {
+		t.Skip("minutes: runs with -long")
+	}
+	rows := solved(t, func(Part) bool { return true })
+	for _, h := range []Half{Open, Apart} {
+		hold(t, string(h), slices.DeleteFunc(slices.Clone(rows), func(r Row) bool { return r.Half != h }))
+	}
+}
+
+func solved(t *testing.T, want func(Part) bool) (rows []Row) {
+	t.Helper()
+	for _, p := range read(t) {
+		if !want(p) {
+			continue
+		}
+		s, err := p.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, err := s.Stiffness(t.Context(), solid.Quick())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range found {
+			if r.Half == Open && !r.Inside() {
+				t.Logf("%s, %s: %+.2f %%, stated %.2f, truth ± %.2f, refused %v", r.Part, r.Case, r.Off(), r.Stated, r.TruthError, r.Refused)
+			}
+		}
+		rows = append(rows, found...)
+	}
+	return rows
+}
+
+// What is promised of the small budget.
+const (
+	insideShare = 0.95
+	medianOff   = 0.5 // percent
+)
+
+func hold(t *testing.T, name string, rows []Row) {
+	t.Helper()
+	s := Summed(rows)
+	t.Logf("%s: %s, %.1f %% stated in the median", name, s, s.Stated)
+	if float64(s.Inside) < insideShare*float64(s.Of) || s.Median > medianOff || s.Beyond > 0 {
+		t.Errorf("%s: %s, %d off by more than twice what is stated", name, s, s.Beyond)
+	}
+}
