@@ -59,11 +59,15 @@ type materialRow struct {
 
 type valueRow struct {
 	Value  float64 `toml:"value"`
+	Low    float64 `toml:"low"`
+	High   float64 `toml:"high"`
 	Source string  `toml:"source"`
 }
 
 type strengthRow struct {
 	Value  float64 `toml:"value"`
+	Low    float64 `toml:"low"`
+	High   float64 `toml:"high"`
 	Name   string  `toml:"name"`
 	Source string  `toml:"source"`
 }

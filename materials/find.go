@@ -92,8 +92,8 @@ func (t *Table) lookUp(name string) (Material, bool) {
 	return Material{}, false
 }
 
-// generic returns the representative of a family with the density range of the
-// whole family.
+// generic returns the representative of a family with the ranges of density, modulus
+// and strength of the whole family.
 func (t *Table) generic(f Family) (Material, bool) {
 	i, ok := t.rows[key(f.Representative)]
 	if !ok {
@@ -104,8 +104,19 @@ func (t *Table) generic(f Family) (Material, bool) {
 	for _, other := range t.OfFamily(f.Name) {
 		m.Density.Low = min(m.Density.Low, other.Density.Low)
 		m.Density.High = max(m.Density.High, other.Density.High)
+		m.YoungsModulus.span(m.Modulus(), other.Modulus())
+		if own, its := m.Strength.Bounds(), other.Strength.Bounds(); own.Nominal > 0 && its.Nominal > 0 {
+			m.Strength.Low, m.Strength.High = min(own.Low, its.Low), max(own.High, its.High)
+		}
 	}
 	return m, true
+}
+
+// span sets the bounds of a value to those of it and of another one that is known.
+func (v *Value) span(own, other Range) {
+	if other.Nominal > 0 {
+		v.Low, v.High = min(own.Low, other.Low), max(own.High, other.High)
+	}
 }
 
 // Nearest returns at most n names of the table that look most like the given one:

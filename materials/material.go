@@ -28,16 +28,45 @@ var Colours = []string{"grey", "yellow", "red", "black", "white", "clear", "brow
 // density in kg/m3.
 type Elastic struct{ YoungsModulus, Poisson, Yield, Density float64 }
 
-// Value is a number with where it comes from; 0 means unknown.
+// Value is a number with where it comes from; 0 means unknown. Low and High bound
+// what a delivered piece, and another handbook, may have; both 0 where the row gives
+// no bounds.
 type Value struct {
 	Value  float64 `json:"value"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
 	Source string  `json:"source"`
 }
+
+// Range returns the value with its bounds, or within the usual share of it where the
+// row gives none.
+func (v Value) Range(usual float64) Range { return bounded(v.Value, v.Low, v.High, usual) }
+
+func bounded(value, low, high, usual float64) Range {
+	if low == 0 && high == 0 {
+		return PlusMinus(value, usual*value)
+	}
+	return Range{low, value, high}
+}
+
+// usualScatter is how far Young's modulus of a metal may lie from the table's value
+// where its row says no more, as a fraction: handbooks differ by as much for one alloy
+// (common practice).
+const usualScatter = 0.02
+
+// Modulus returns Young's modulus with its bounds, MPa.
+func (m Material) Modulus() Range { return m.YoungsModulus.Range(usualScatter) }
+
+// Bounds returns the strength with its bounds, MPa; a row that gives none has the
+// standard's least value, which a piece of the alloy reaches.
+func (s Strength) Bounds() Range { return bounded(s.Value, s.Low, s.High, 0) }
 
 // Strength is the stress that may not be exceeded, in MPa. Name says what it
 // is: the yield strength where a material has one, otherwise what stands in.
 type Strength struct {
 	Value  float64 `json:"value"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
 	Name   string  `json:"name"`
 	Source string  `json:"source"`
 }
@@ -127,8 +156,12 @@ func (m Material) WithFill(share float64) (Material, error) {
 	k := share / m.Fill
 	m.Fill = share
 	m.Density = m.Density.Scale(k)
-	m.YoungsModulus.Value *= k
-	m.Strength.Value *= k
+	for _, v := range []*float64{
+		&m.YoungsModulus.Value, &m.YoungsModulus.Low, &m.YoungsModulus.High,
+		&m.Strength.Value, &m.Strength.Low, &m.Strength.High,
+	} {
+		*v *= k
+	}
 	m.Tensile.Value *= k
 	m.Fatigue.Value *= k
 	return m, nil

@@ -79,6 +79,14 @@ func checkValues(m *Material, _ materialRow) error {
 				m.Name, v.key, v.value, v.low, v.high)}
 		}
 	}
+	for _, v := range []struct {
+		key string
+		in  Range
+	}{{"youngs_modulus_mpa", m.Modulus()}, {"strength_mpa", m.Strength.Bounds()}} {
+		if r := v.in; !(0 <= r.Low && r.Low <= r.Nominal && r.Nominal <= r.High) {
+			return rowError{v.key, fmt.Sprintf("material %q: %s is %s: expected low <= value <= high", m.Name, v.key, r)}
+		}
+	}
 	if m.Fatigue.Value > 0 && (!(m.Fatigue.Cycles >= 1) || math.IsInf(m.Fatigue.Cycles, 0)) {
 		return rowError{"fatigue_mpa", fmt.Sprintf("material %q: fatigue_mpa needs the cycles it holds for, such as cycles = 1e7", m.Name)}
 	}

@@ -112,6 +112,9 @@ func criteriaTable(r swap.Result) Table {
 			c.Name, asked(c), found(c), chance(c.Probability), judged(c),
 		})
 	}
+	if r.Probability != nil && len(r.Criteria) > 1 {
+		t.Rows = append(t.Rows, []string{"all of them together", "", "", chance(r.Probability), ""})
+	}
 	return t
 }
 

@@ -18,6 +18,7 @@ type Case struct {
 
 	SameFrame bool     // both files lie as their parts do on the machine
 	Accept    []string // findings of the fit that are meant to be so
+	SameLot   bool     // both parts are cut from one delivery of their material
 
 	Machine Machine
 	Loading Loading
@@ -86,6 +87,22 @@ type Limits struct {
 	MaxHours          *float64 // h
 	SavingAsked       bool     // judge the saving even where a gain can be judged
 	GainAsked         bool     // leave no gain unsaid where the motion is unknown
+
+	// Confidence is the probability from which all criteria together count as met,
+	// and a missed one as missed; 0 is DefaultConfidence.
+	Confidence float64
+}
+
+// DefaultConfidence is what is asked where the person set nothing: nine of ten such
+// swaps keep what they promise.
+const DefaultConfidence = 0.90
+
+// confidence returns what is asked.
+func (l Limits) confidence() float64 {
+	if l.Confidence == 0 {
+		return DefaultConfidence
+	}
+	return l.Confidence
 }
 
 // DefaultLimits returns the criteria that hold where the person set none.

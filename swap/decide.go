@@ -90,6 +90,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Saving:      o.saving,
 		Motion:      s.motion(in, o),
 		Criteria:    o.criteria,
+		Probability: o.all,
 		Fit:         s.fit,
 		Millable:    s.millable,
 		Cost:        in.cost,

@@ -197,6 +197,7 @@ func TestPartsOfOneAlloyShareItsModulusAndDensity(t *testing.T) {
 		New:     Side{Loaded: bar(120, 18, 5), Material: aluminium},
 		Loading: Loading{Support: &cantilever, Along: []mesh.Axis{mesh.Z}, Method: ByBeam},
 		Limits:  limits,
+		SameLot: true,
 	})
 	if p := r.Saving.Percent; math.Abs(p.High-p.Low) > 1e-9 || math.Abs(p.Nominal-10) > 1e-9 {
 		t.Errorf("saving %v %%, want exactly a tenth whatever the alloy weighs", p)

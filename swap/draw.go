@@ -53,20 +53,30 @@ var uniforms = sync.OnceValue(func() *[streamCount][]float64 {
 type sampler struct{ kept sync.Map } // drawn -> []float64
 
 type drawn struct {
-	from Range
-	by   stream
+	from  Range
+	by    stream
+	shape string
 }
 
-// triangular returns every draw of a range by a stream. Nobody may change it.
+// triangular returns every draw of a range with a mode by a stream. Nobody may
+// change it.
 func (d *sampler) triangular(r Range, s stream) []float64 {
-	if kept, ok := d.kept.Load(drawn{r, s}); ok {
+	return d.drawn(r, s, "triangular", triangular)
+}
+
+// even returns every draw of a range of which only the bounds are known, such as
+// those of a material, by a stream. Nobody may change it.
+func (d *sampler) even(r Range, s stream) []float64 { return d.drawn(r, s, "even", rectangular) }
+
+func (d *sampler) drawn(r Range, s stream, shape string, quantile func(Range, float64) float64) []float64 {
+	if kept, ok := d.kept.Load(drawn{r, s, shape}); ok {
 		return kept.([]float64)
 	}
 	sample := make([]float64, draws)
 	for i, u := range uniforms()[s] {
-		sample[i] = triangular(r, u)
+		sample[i] = quantile(r, u)
 	}
-	d.kept.Store(drawn{r, s}, sample)
+	d.kept.Store(drawn{r, s, shape}, sample)
 	return sample
 }
 
@@ -83,8 +93,9 @@ func triangular(r Range, u float64) float64 {
 	return r.High - math.Sqrt((1-u)*width*(r.High-r.Nominal))
 }
 
-// rectangular returns the quantile at u of the uniform distribution over r
-// (JCGM 101:2008, 6.4.2), which is what a scale of limited resolution leaves.
+// rectangular returns the quantile at u of the uniform distribution over r, which is
+// all that two bounds say (JCGM 101:2008, 6.4.2): those of a scale of limited
+// resolution, and those within which a handbook puts a material.
 func rectangular(r Range, u float64) float64 { return r.Low + u*(r.High-r.Low) }
 
 // interval returns the 95 % interval of the sample around a nominal value. It
@@ -95,15 +106,4 @@ func interval(sample []float64, nominal float64) Range {
 	low := stat.Quantile(0.025, stat.Empirical, sample, nil)
 	high := stat.Quantile(0.975, stat.Empirical, sample, nil)
 	return Range{Low: min(low, nominal), Nominal: nominal, High: max(high, nominal)}
-}
-
-// share returns the part of the sample for which ok holds.
-func share(sample []float64, ok func(float64) bool) float64 {
-	n := 0
-	for _, v := range sample {
-		if ok(v) {
-			n++
-		}
-	}
-	return float64(n) / float64(len(sample))
 }

@@ -17,13 +17,14 @@ type inputs struct {
 	limits      Limits
 	cost        *Cost
 	verdictOnly bool     // spares the intervals
+	sameLot     bool     // both parts are cut from one delivery
 	blocks      []string // findings that forbid `swap` whatever the numbers say
 	draws       *sampler
 }
 
 // partInputs is one part as the judgement sees it.
 type partInputs struct {
-	alloy    string  // parts of one alloy share its draws; empty shares nothing
+	alloy    string  // parts of one lot of an alloy share its draws; empty shares nothing
 	volume   Range   // mm3
 	density  Range   // kg/m3, used where the part was not weighed
 	weighed  *Range  // g
@@ -108,16 +109,18 @@ func (p partInputs) masses(d *sampler, weight, density, volume stream) []float64
 		}
 		return sample
 	}
-	dense, filled := d.triangular(p.density, density), d.triangular(p.volume, volume)
+	dense, filled := d.even(p.density, density), d.triangular(p.volume, volume)
 	for i := range sample {
 		sample[i] = dense[i] * filled[i] * 1e-6
 	}
 	return sample
 }
 
-// sameAlloy reports whether both parts share one alloy, whose density and
-// modulus are then one draw for both.
-func (in inputs) sameAlloy() bool { return in.old.alloy != "" && in.old.alloy == in.new.alloy }
+// sameAlloy reports whether both parts are cut from one lot of one alloy, whose
+// density, modulus and strength are then one draw for both.
+func (in inputs) sameAlloy() bool {
+	return in.sameLot && in.old.alloy != "" && in.old.alloy == in.new.alloy
+}
 
 // newStream returns the stream of the new part's material, which is the old
 // part's where they share an alloy.
@@ -147,7 +150,7 @@ func (in inputs) ratios(d direction) []float64 {
 
 // stiffnesses draws the stiffness, in N/mm for a force.
 func (p partInputs) stiffnesses(d *sampler, r response, modulus, method stream) []float64 {
-	young, off := d.triangular(p.modulus, modulus), d.triangular(within(1, r.within), method)
+	young, off := d.even(p.modulus, modulus), d.triangular(within(1, r.within), method)
 	sample := make([]float64, draws)
 	for i := range sample {
 		sample[i] = r.perModulus * young[i] * off[i]
@@ -172,7 +175,7 @@ func (p partInputs) safetyFactors(d *sampler, r response, force float64, strengt
 	if !r.stress.bounded() { // what is left is the most that the part can bear
 		peak.High = peak.Nominal
 	}
-	strong, perLoad := d.triangular(p.strength, strength), d.triangular(peak, stressMethod)
+	strong, perLoad := d.even(p.strength, strength), d.triangular(peak, stressMethod)
 	for i := range sample {
 		sample[i] = strong[i] / (perLoad[i] * force)
 	}

@@ -15,10 +15,6 @@ func (in inputs) interval(sample []float64, nominal float64) Range {
 	return interval(sample, nominal)
 }
 
-// confidence is the probability at which a criterion counts as met, and one
-// minus it that at which it counts as missed.
-const confidence = 0.90
-
 // outcome is what one set of inputs comes to.
 type outcome struct {
 	saving    Saving
@@ -26,6 +22,8 @@ type outcome struct {
 	frequency *Range // fraction
 	ratios    []*Range
 	criteria  []Criterion
+	together  []bool   // by draw: whether every judged criterion is met; nil for none
+	all       *float64 // the probability of that
 	verdict   Verdict
 }
 
@@ -48,7 +46,7 @@ func judge(in inputs) outcome {
 		o.judgeSafety(in, d)
 	}
 	o.judgeCost(in)
-	o.verdict = verdictOf(o.criteria, len(in.blocks) > 0)
+	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
 	return o
 }
 
@@ -80,24 +78,21 @@ func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 		frequencies[i] = math.Sqrt(1+g) - 1
 	}
 	limit := in.limits.MinGain
-	probability := share(gains, func(g float64) bool { return g >= limit })
+	met := atLeast(gains, limit)
 	gain := in.interval(gains, nominal)
 	frequency := in.interval(frequencies, math.Sqrt(1+nominal)-1)
 	o.gain, o.frequency = &gain, &frequency
-	o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), probability, nominal >= limit)
+	o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), met, nominal >= limit)
 }
 
 func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
 	limit := in.limits.MinSaving
-	met := func(i int) bool { return oldMass[i]-newMass[i] >= limit*oldMass[i] }
-	n := 0
-	for i := range oldMass {
-		if met(i) {
-			n++
-		}
+	met := make([]bool, draws)
+	for i := range met {
+		met[i] = oldMass[i]-newMass[i] >= limit*oldMass[i]
 	}
 	nominal := (in.old.mass() - in.new.mass()) / in.old.mass()
-	o.judged(savingCriterion, "saving (%)", 100*limit, o.saving.Percent, float64(n)/draws, nominal >= limit)
+	o.judged(savingCriterion, "saving (%)", 100*limit, o.saving.Percent, met, nominal >= limit)
 }
 
 func (o *outcome) judgeStiffness(in inputs, d direction) {
@@ -108,11 +103,11 @@ func (o *outcome) judgeStiffness(in inputs, d direction) {
 		return
 	}
 	sample := in.ratios(d)
-	probability := share(sample, func(r float64) bool { return r >= limit })
+	met := atLeast(sample, limit)
 	nominal := in.nominalRatio(d)
 	ratio := in.interval(sample, nominal)
 	o.ratios = append(o.ratios, &ratio)
-	o.judged(stiffnessCriterion, name, limit, ratio, probability, nominal >= limit)
+	o.judged(stiffnessCriterion, name, limit, ratio, met, nominal >= limit)
 }
 
 func (o *outcome) judgeSafety(in inputs, d direction) {
@@ -123,12 +118,12 @@ func (o *outcome) judgeSafety(in inputs, d direction) {
 		return
 	}
 	sample := in.new.safetyFactors(in.draws, d.new, in.load(d), newStrength)
-	probability := share(sample, func(s float64) bool { return s >= limit })
-	if !d.new.stress.bounded() && probability > 1-confidence {
+	met := atLeast(sample, limit)
+	if !d.new.stress.bounded() && shareOf(met) > 1-in.limits.confidence() {
 		o.notJudged(safetyCriterion, name, limit, "--check solid: the peak of the stress has no limit on these grids")
 		return
 	}
-	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), probability, *nominal >= limit)
+	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), met, *nominal >= limit)
 }
 
 // missingForSafety names the flag that would let the safety factor be judged.
@@ -153,48 +148,78 @@ func (o *outcome) judgeCost(in inputs) {
 			return
 		}
 		v := *value(in.cost)
-		met := v <= *limit
-		o.judged(costCriterion, name, *limit, Range{Low: v, Nominal: v, High: v}, certainty(met), met)
+		met := make([]bool, draws)
+		for i := range met {
+			met[i] = v <= *limit
+		}
+		o.judged(costCriterion, name, *limit, materials.Exactly(v), met, v <= *limit)
 	}
 	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
 	check(hoursName, in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
 }
 
-func certainty(met bool) float64 {
-	if met {
-		return 1
+// judged adds a criterion with what each draw says of it.
+func (o *outcome) judged(kind criterionKind, name string, limit float64, value Range, met []bool, nominally bool) {
+	probability := shareOf(met)
+	o.criteria = append(o.criteria, Criterion{
+		kind: kind, Name: name, Limit: &limit, Value: &value, Probability: &probability, Met: &nominally,
+	})
+	if o.together == nil {
+		o.together = met
+		return
 	}
-	return 0
+	both := make([]bool, len(met))
+	for i := range both {
+		both[i] = o.together[i] && met[i]
+	}
+	o.together = both
 }
 
-func (o *outcome) judged(kind criterionKind, name string, limit float64, value Range, probability float64, met bool) {
-	o.criteria = append(o.criteria, Criterion{
-		kind: kind, Name: name, Limit: &limit, Value: &value, Probability: &probability, Met: &met,
-	})
+func atLeast(sample []float64, limit float64) []bool {
+	met := make([]bool, len(sample))
+	for i, v := range sample {
+		met[i] = v >= limit
+	}
+	return met
+}
+
+// shareOf returns the share of draws that are true.
+func shareOf(met []bool) float64 {
+	n := 0
+	for _, yes := range met {
+		if yes {
+			n++
+		}
+	}
+	return float64(n) / float64(len(met))
 }
 
 func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag string) {
 	o.criteria = append(o.criteria, Criterion{kind: kind, Name: name, Limit: &limit, Missing: flag})
 }
 
-// verdictOf applies the rule: `swap` with every judged criterion met at the
-// confidence asked and nothing in the way, `keep` with one missed at it,
-// otherwise `check first`. A stiffness that was refused is in the way; a safety
-// factor that was not judged is not, but the reasons say so.
-func verdictOf(criteria []Criterion, blocked bool) Verdict {
-	sure := !blocked
-	for _, c := range criteria {
+// conclude applies the rule: `swap` with all judged criteria met together at the
+// confidence asked and nothing in the way, `keep` with one missed at it, otherwise
+// `check first`. A stiffness that was refused is in the way; a safety factor that was
+// not judged is not, but the reasons say so.
+func (o *outcome) conclude(asked float64, blocked bool) {
+	const rounding = 1e-12
+	if o.together != nil {
+		all := shareOf(o.together)
+		o.all = &all
+	}
+	sure := !blocked && o.all != nil && *o.all >= asked-rounding
+	o.verdict = CheckFirst
+	for _, c := range o.criteria {
 		switch {
 		case c.Probability == nil:
 			sure = sure && c.kind == safetyCriterion
-		case *c.Probability <= 1-confidence+1e-12:
-			return Keep
-		case *c.Probability < confidence:
-			sure = false
+		case *c.Probability <= 1-asked+rounding:
+			o.verdict = Keep
+			return
 		}
 	}
 	if sure {
-		return Swap
+		o.verdict = Swap
 	}
-	return CheckFirst
 }

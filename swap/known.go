@@ -20,10 +20,6 @@ const (
 	Assumed    Basis = "assumed"
 )
 
-// modulusScatter is how far Young's modulus of a delivered piece may lie from
-// the table's value, as a fraction of it (common practice).
-const modulusScatter = 0.02
-
 // knowledge is what a part is taken to be made of, and why.
 type knowledge struct {
 	name          string // of the part, as a sentence begins with it
@@ -50,8 +46,8 @@ func know(name string, s Side, volume Range, table *materials.Table, fallback ma
 		k.contradiction = k.seenOtherwise(s.Observed)
 	}
 	if k.basis != Identified {
-		k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
-		k.strength = materials.Exactly(k.material.Strength.Value)
+		k.modulus = k.material.Modulus()
+		k.strength = k.material.Strength.Bounds()
 	}
 	return k
 }
@@ -90,10 +86,10 @@ func (k *knowledge) identify(fits []mass.Candidate, table *materials.Table) {
 		best = usual.Name
 	}
 	k.material, _ = table.Find(best)
-	k.modulus = within(k.material.YoungsModulus.Value, modulusScatter)
+	k.modulus = k.material.Modulus()
 	for _, c := range fits {
 		if m, err := table.Find(c.Material); err == nil && m.Family == k.material.Family {
-			e := within(m.YoungsModulus.Value, modulusScatter)
+			e := m.Modulus()
 			k.modulus.Low, k.modulus.High = min(k.modulus.Low, e.Low), max(k.modulus.High, e.High)
 		}
 	}
@@ -160,8 +156,8 @@ func (k *knowledge) keepStated(stated materials.Material) {
 		return
 	}
 	k.material, k.basis = stated, Stated
-	k.modulus = within(stated.YoungsModulus.Value, modulusScatter)
-	k.strength = materials.Exactly(stated.Strength.Value)
+	k.modulus = stated.Modulus()
+	k.strength = stated.Strength.Bounds()
 	over := 100 * (k.density.Nominal/stated.Density.Nominal - 1)
 	k.contradiction = fmt.Sprintf("%s weighs %s %% more than its model in %s: a facing pass skipped, stock left, or another alloy",
 		k.name, number(over), stated.Name)

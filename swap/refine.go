@@ -77,7 +77,7 @@ func (in inputs) strengthOpen(d direction) bool {
 	if !in.new.strengthJudged(d.new, load) || d.new.stress.resolved {
 		return false
 	}
-	return !d.new.stress.bounded() || open(in.new.safetyFactors(in.draws, d.new, load, newStrength), in.limits.MinSafetyFactor)
+	return !d.new.stress.bounded() || in.open(in.new.safetyFactors(in.draws, d.new, load, newStrength), in.limits.MinSafetyFactor)
 }
 
 // wanting says which part's stated error leaves a criterion undecided that would be
@@ -91,7 +91,7 @@ func wanting(in inputs, width bool) (old, new bool) {
 		old = old || width && d.old.within > tooWide
 		new = new || width && d.new.within > tooWide
 		limit := in.limits.MinStiffnessRatio
-		if open(in.ratios(d), limit) && !open(exact.ratios(exact.directions[i]), limit) {
+		if in.open(in.ratios(d), limit) && !in.open(exact.ratios(exact.directions[i]), limit) {
 			old = old || d.old.within >= d.new.within/2
 			new = new || d.new.within >= d.old.within/2
 		}
@@ -101,9 +101,9 @@ func wanting(in inputs, width bool) (old, new bool) {
 
 // open reports whether a sample neither reaches a limit nor misses it with the
 // confidence asked for.
-func open(sample []float64, limit float64) bool {
-	p := share(sample, func(v float64) bool { return v >= limit })
-	return p < confidence && p > 1-confidence
+func (in inputs) open(sample []float64, limit float64) bool {
+	p, asked := shareOf(atLeast(sample, limit)), in.limits.confidence()
+	return p < asked && p > 1-asked
 }
 
 // exactMethod returns the inputs as if mechanics made no error.

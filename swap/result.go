@@ -40,12 +40,16 @@ type Result struct {
 	// Millable is null for a part that is not milled, such as a print.
 	Millable *mill.Millable `json:"millable"`
 
-	Criteria  []Criterion `json:"criteria"`
-	Verdict   Verdict     `json:"verdict"`
-	Reasons   []string    `json:"reasons"`
-	Turnovers []Turnover  `json:"turnovers"`
-	Cautions  []string    `json:"cautions"`
-	Warnings  []string    `json:"warnings"`
+	Criteria []Criterion `json:"criteria"`
+	Verdict  Verdict     `json:"verdict"`
+
+	// Probability is that of every judged criterion met together; nil where none was.
+	Probability *float64 `json:"probability"`
+
+	Reasons   []string   `json:"reasons"`
+	Turnovers []Turnover `json:"turnovers"`
+	Cautions  []string   `json:"cautions"`
+	Warnings  []string   `json:"warnings"`
 
 	AsMade      []AsMade       `json:"as_made"` // the redesign as made, beside it as drawn
 	Milling     *mill.Estimate `json:"milling"` // where the hours and the money go

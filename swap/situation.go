@@ -240,6 +240,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		directions: directions,
 		force:      s.c.Loading.Force,
 		limits:     s.c.Limits,
+		sameLot:    s.c.SameLot,
 		blocks:     s.blocks,
 		draws:      new(sampler),
 	}

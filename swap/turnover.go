@@ -172,7 +172,7 @@ func (s *situation) scaleAlternative() []alternative {
 func (p partInputs) madeOf(m materials.Material) partInputs {
 	p.alloy = m.Name
 	p.density = m.Density
-	p.modulus = within(m.YoungsModulus.Value, modulusScatter)
-	p.strength = materials.Exactly(m.Strength.Value)
+	p.modulus = m.Modulus()
+	p.strength = m.Strength.Bounds()
 	return p
 }

@@ -30,7 +30,7 @@ func (s *situation) reasons(in inputs, o outcome, r Result) []string {
 		out = append(out, s.stockReason(o.verdict, r))
 	}
 	out = append(out, in.blocks...)
-	out = append(out, decisive(o)...)
+	out = append(out, decisive(o, in.limits.confidence())...)
 	if open := s.strengthOpen(in, o); open != "" {
 		out = append(out, open)
 	}
@@ -90,7 +90,7 @@ func (s *situation) stockReason(base Verdict, r Result) string {
 
 // decisive describes the criteria that made the verdict: the missed ones of
 // `keep`, the unsure and unjudged ones of `check first`, all of `swap`.
-func decisive(o outcome) []string {
+func decisive(o outcome, confidence float64) []string {
 	var out []string
 	for _, c := range o.criteria {
 		missed := c.Probability != nil && *c.Probability <= 1-confidence
@@ -99,6 +99,9 @@ func decisive(o outcome) []string {
 		if o.verdict == Keep && missed || o.verdict == CheckFirst && unsure || o.verdict == Swap && met {
 			out = append(out, c.describe())
 		}
+	}
+	if o.verdict == CheckFirst && o.all != nil && *o.all < confidence {
+		out = append(out, fmt.Sprintf("All criteria together are met with a probability of %s %%; %s %% is asked", number(100**o.all), number(100*confidence)))
 	}
 	return out
 }
@@ -172,6 +175,7 @@ func (s *situation) settleContradiction(v Verdict) string {
 
 // settleUnsure names the check that would settle the first unsure criterion.
 func (s *situation) settleUnsure(o outcome) string {
+	confidence := s.c.Limits.confidence()
 	for _, c := range o.criteria {
 		if c.Probability != nil && (*c.Probability >= confidence || *c.Probability <= 1-confidence) {
 			continue

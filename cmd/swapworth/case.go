@@ -52,6 +52,8 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	f.Var(optional[bool]{&c.file.SameFrame, strconv.ParseBool, "bool"}, "same-frame", "the two meshes lie as the parts do on the machine: turn and shift nothing")
 	f.Lookup("same-frame").NoOptDefVal = "true"
 	wordFlag(f, &c.file.Accept, "accept", "file", "take findings of fit that block as meant: the JSON of an earlier fit")
+	f.Var(optional[bool]{&c.file.SameLot, strconv.ParseBool, "bool"}, "same-lot", "both parts are cut from one delivery, and share its density, modulus and strength")
+	f.Lookup("same-lot").NoOptDefVal = "true"
 	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 }
 
@@ -85,6 +87,7 @@ func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {
 	textFlag(f, &k.MinSaving, "min-saving", "percent", "least saving of mass, judged otherwise (default 10%)")
 	textFlag(f, &k.MinStiffnessRatio, "min-stiffness-ratio", "number", "least stiffness new/old in every load direction (default 0.9)")
 	textFlag(f, &k.MinSafetyFactor, "min-safety-factor", "number", "least safety factor to yield (default 2)")
+	textFlag(f, &k.Confidence, "confidence", "percent", "probability asked of all criteria together before a swap (default 90%)")
 	textFlag(f, &k.MaxCost, "max-cost", "number", "most the swap may cost, in your currency")
 	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
 }

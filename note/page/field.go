@@ -86,6 +86,8 @@ var groups = []group{
 		{Name: "min-saving", Label: "Least saving of mass", Hint: "10% if left empty"},
 		{Name: "min-stiffness-ratio", Label: "Least stiffness new/old", Hint: "0.9 if left empty"},
 		{Name: "min-safety-factor", Label: "Least safety factor to yield", Hint: "2 if left empty"},
+		{Name: "same-lot", Label: "Both parts from one delivery", Choices: []choice{{"", "no, or not known"}, {"true", "yes"}}},
+		{Name: "confidence", Label: "How sure all criteria together must be", Hint: "90% if left empty"},
 		{Name: "same-frame", Label: "Both files share a frame", Choices: []choice{{"", "find out from holes and shape"}, {"true", "yes: leave the parts as they lie"}}},
 		{Name: "repair", Label: "Close small gaps in the meshes", Choices: []choice{{"", "no"}, {"true", "yes, and say what was added"}}},
 	}},

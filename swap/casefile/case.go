@@ -25,7 +25,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if err != nil {
 		return swap.Case{}, err
 	}
-	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false)}
+	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false), SameLot: given(f.SameLot, false)}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
 	}
@@ -166,6 +166,11 @@ func (c Criteria) limits() (swap.Limits, error) {
 	l.MinSafetyFactor = float64(given(c.MinSafetyFactor, quantity.Scalar(l.MinSafetyFactor)))
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
 	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
+	if c.Confidence != nil {
+		if l.Confidence = float64(*c.Confidence); l.Confidence <= 0.5 || l.Confidence >= 1 {
+			return l, fmt.Errorf("--confidence %s: expected above 50 %% and below 100 %%", *c.Confidence)
+		}
+	}
 	if l.MinSaving >= 1 {
 		return l, fmt.Errorf("--min-saving %s: expected below 100 %%", *c.MinSaving)
 	}

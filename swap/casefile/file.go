@@ -40,6 +40,7 @@ type File struct {
 	Materials       []string       `toml:"materials"` // user tables
 	SameFrame       *bool          `toml:"same-frame"`
 	Accept          *string        `toml:"accept"` // path of a fit's JSON
+	SameLot         *bool          `toml:"same-lot"`
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case
@@ -94,6 +95,7 @@ type Criteria struct {
 	MinSafetyFactor   *quantity.Scalar   `toml:"min-safety-factor"`
 	MaxCost           *quantity.Scalar   `toml:"max-cost"`
 	MaxHours          *quantity.Hours    `toml:"max-hours"`
+	Confidence        *quantity.Fraction `toml:"confidence"`
 }
 
 // Made is how the redesign comes off the mill, where it is not as drawn.
