@@ -10,9 +10,12 @@ import "math"
 // smaller the cells are.
 
 const (
-	openRays  = 3   // along the edge of a cell
-	openBelow = 2.5 // cells across; a gap as wide as that leaves a layer of cells empty by itself
+	openRays  = 3 // along the edge of a cell
+	openBelow = 2 // cells across; a gap as wide as that leaves a layer of cells empty by itself
 )
+
+// middle is where a ray crosses the middle of a gap, and the width of that, mm.
+type middle struct{ at, width float64 }
 
 // opened returns the cells without those in the middle of gaps that they are too
 // wide for, and the width of the narrowest of these, 0 where there are none.
@@ -26,7 +29,7 @@ func (c *cells) opened(s *surface, loose []crevice) (*cells, float64) {
 	for axis := range 3 {
 		b, d := (axis+1)%3, (axis+2)%3
 		pos := [2][]float64{rayPositions(c.lines[b], openRays), rayPositions(c.lines[d], openRays)}
-		middles := map[[2]int][]float64{}
+		middles := map[[2]int][]middle{}
 		for _, g := range gapsAlong(s, axis, pos) {
 			var at [3]float64
 			at[axis], at[b], at[d] = (g.lo+g.hi)/2, pos[0][g.ray[0]], pos[1][g.ray[1]]
@@ -38,14 +41,15 @@ func (c *cells) opened(s *surface, loose []crevice) (*cells, float64) {
 			if g.flat || g.width > openBelow*max(h[0], h[1], h[2]) || !inCrevice(loose, at, h) {
 				continue
 			}
-			narrowest = min(narrowest, g.width)
-			middles[g.ray] = append(middles[g.ray], at[axis])
+			middles[g.ray] = append(middles[g.ray], middle{at[axis], g.width})
 		}
 		for ray, at := range middles {
 			for _, m := range at {
 				for _, next := range [3][2]int{ray, {ray[0] + 1, ray[1]}, {ray[0], ray[1] + 1}} {
 					for _, n := range middles[next] {
-						out.emptyBetween(axis, ray, next, m, n)
+						if out.emptyBetween(axis, ray, next, m.at, n.at) {
+							narrowest = min(narrowest, m.width)
+						}
 					}
 				}
 			}
@@ -73,11 +77,11 @@ func inCrevice(loose []crevice, at, h [3]float64) bool {
 
 // emptyBetween empties the cells between the middles of a gap on two rays beside
 // each other along an axis, in the columns of both. Middles that are too far apart
-// are of two gaps.
-func (c *cells) emptyBetween(axis int, ray, next [2]int, m, n float64) {
+// are of two gaps. It reports whether a cell held material.
+func (c *cells) emptyBetween(axis int, ray, next [2]int, m, n float64) (some bool) {
 	lo, hi := c.find(axis, min(m, n)), c.find(axis, max(m, n))
 	if hi-lo > 2 {
-		return
+		return false
 	}
 	for _, r := range [2][2]int{ray, next} {
 		var cell [3]int
@@ -89,7 +93,9 @@ func (c *cells) emptyBetween(axis int, ray, next [2]int, m, n float64) {
 				c.volume -= c.kinds[c.of[at]].volume()
 				c.active--
 				c.of[at] = void
+				some = true
 			}
 		}
 	}
+	return some
 }
