@@ -95,3 +95,24 @@ func TestABrokenMeshIsNeverMeasuredWronglyWithoutAWord(t *testing.T) {
 		t.Logf("%d files %s: %d right, %d refused, %d warned, %d silent", len(files), ways[way], c[right], c[refused], c[warned], c[silent])
 	}
 }
+
+// What one pass takes, loading takes, and what one refuses, the other refuses in the
+// same words; where one pass gives a volume, it is that of the mesh.
+func TestOnePassAcceptsWhatLoadingAccepts(t *testing.T) {
+	for _, b := range broken.All() {
+		l, errLoad := mesh.LoadFrom(bytes.NewReader(b.File), b.Name, mesh.Options{})
+		s, errStream := mesh.StreamFrom(t.Context(), bytes.NewReader(b.File), b.Name, mesh.Options{})
+		if fmt.Sprint(errLoad) != fmt.Sprint(errStream) {
+			t.Errorf("%s: loading says %v, one pass %v", b.Name, errLoad, errStream)
+		}
+		if errLoad != nil || errStream != nil {
+			continue
+		}
+		if int64(l.Triangles) != s.Triangles {
+			t.Errorf("%s: %d triangles when loaded, %d in one pass", b.Name, l.Triangles, s.Triangles)
+		}
+		if v := l.Mesh.SignedVolume(); s.Balanced && l.Report.Closed && math.Abs(v-s.VolumeMM3) > 1e-6*v && l.Report.OverlapTotal == 0 && !l.Turned {
+			t.Errorf("%s: %g mm3 when loaded, %g in one pass", b.Name, v, s.VolumeMM3)
+		}
+	}
+}

@@ -24,17 +24,28 @@ const (
 // line; the name after solid and endsolid runs to the end of its line, or to the
 // words facet normal. Several
 // solids in one file are read as one.
-func (c *contents) readText(r io.Reader, limit int) error {
+//
+// size is the length of the file, or -1 when it is not known before its end.
+func (c *contents) readText(r io.Reader, size int64, limit int) error {
 	var (
 		pieces    []*textPiece
 		line      = int64(1)
 		triangles atomic.Int64
 	)
+	var parsed atomic.Int64 // bytes of text
 	tooMany := func() error {
-		if triangles.Load() > int64(limit) {
+		n := triangles.Load()
+		if n > int64(limit) {
 			return fmt.Errorf("the file holds more than the limit of %d triangles", limit)
 		}
-		return nil
+		if c.visit != nil {
+			return nil
+		}
+		// As many as the whole file will hold at this rate, once a rate can be told.
+		if p := parsed.Load(); size > 0 && p > maxTextBlock {
+			n = int64(float64(n) / float64(p) * float64(size))
+		}
+		return fits(n, c.free)
 	}
 	err := inOrder(func(hand func(block)) error {
 		return cutText(r, func(text []byte) error {
@@ -55,6 +66,7 @@ func (c *contents) readText(r io.Reader, limit int) error {
 		}
 		err := p.parse(b.bytes, b.first)
 		triangles.Add(int64(len(p.corners) / 3))
+		parsed.Add(int64(len(b.bytes)))
 		if c.visit != nil && err == nil {
 			c.visit(b.index, p.corners)
 			giveCorners(p.corners)

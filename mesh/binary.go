@@ -33,6 +33,11 @@ func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 		return fmt.Errorf("the file promises %d triangles, more than the limit of %d: it is damaged or no STL file",
 			count, limit)
 	}
+	if c.visit == nil {
+		if err := fits(count, c.free); err != nil {
+			return err
+		}
+	}
 	c.triangles, c.header = count, preamble[:headerSize]
 	if size >= 0 && c.visit == nil {
 		c.corners = make([]stl.Vec3, 3*count)

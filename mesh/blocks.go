@@ -14,6 +14,7 @@ type contents struct {
 	triangles int64
 	warnings  []string
 	header    []byte // the words that lead a binary file
+	free      int64  // bytes of memory for a mesh; 0: not known
 
 	// visit, when set, is shown the corners of each block instead of their being
 	// kept, on any core and in any order. It must not hold on to them.

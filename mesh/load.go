@@ -13,6 +13,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/internal/files"
+	"swapworth/internal/memory"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
@@ -103,7 +104,7 @@ func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
 
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
-	c := &contents{}
+	c := &contents{free: memory.Free()}
 	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", files.Show(name), err)

@@ -29,7 +29,7 @@ func (c *contents) read(r *watch, h hash.Hash, limit int) (format string, err er
 	if format == formatBinary {
 		err = c.readBinary(s, s.size, limit)
 	} else {
-		err = c.readText(s, limit)
+		err = c.readText(s, s.size, limit)
 	}
 	if err != nil {
 		return "", readError(err)

@@ -65,7 +65,11 @@ func StreamFrom(ctx context.Context, r io.Reader, name string, opt Options) (*St
 		s.Warnings = append(s.Warnings, "the faces look inwards: the volume is given as if they looked outwards")
 	}
 	size := s.Box.Size()
-	if w := unitWarning(max(size.X, size.Y, size.Z), opt.Unit); w != "" {
+	largest := max(size.X, size.Y, size.Z)
+	if err := senseless(largest, opt.Unit); err != nil {
+		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
+	}
+	if w := unitWarning(largest, opt.Unit); w != "" {
 		s.Warnings = append(s.Warnings, w)
 	}
 	return s, nil

@@ -1,12 +1,10 @@
 package solid
 
 import (
-	"bufio"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
-	"strings"
+
+	"swapworth/internal/memory"
 )
 
 // What the largest arrays take, in bytes, as measured on plates and blocks: a
@@ -38,7 +36,7 @@ func (c *check) fits(base *grid) error {
 	c.res.Memory = int64(need)
 	have := c.opt.Memory
 	if have == 0 {
-		have = freeMemory()
+		have = memory.Free()
 	}
 	if have > 0 && need > float64(have) {
 		return fmt.Errorf("solid: %.0f nodes on the finest grid need about %s of memory, %s are free; ask for fewer unknowns than %d",
@@ -91,27 +89,4 @@ func bytesText(b float64) string {
 		return fmt.Sprintf("%.0f MB", b/1e6)
 	}
 	return fmt.Sprintf("%.1f GB", b/1e9)
-}
-
-// freeMemory returns the bytes that the system says are available, 0 where it
-// does not say.
-func freeMemory() int64 {
-	f, err := os.Open("/proc/meminfo")
-	if err != nil {
-		return 0
-	}
-	defer f.Close()
-	lines := bufio.NewScanner(f)
-	for lines.Scan() {
-		rest, ok := strings.CutPrefix(lines.Text(), "MemAvailable:")
-		if !ok {
-			continue
-		}
-		kb, err := strconv.ParseInt(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(rest), "kB")), 10, 64)
-		if err != nil {
-			return 0
-		}
-		return kb * 1024
-	}
-	return 0
 }
