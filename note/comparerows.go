@@ -113,7 +113,14 @@ func motionRows(m swap.Motion) [][]string {
 		rows = append(rows, []string{"inertia about the pivot, kg mm2", quantity.Number(*m.OldInertia, 3), quantity.Number(*m.NewInertia, 3), ""})
 	}
 	if m.AccelerationGain != nil {
-		rows = append(rows, []string{"acceleration gain," + tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+		name := "acceleration gain at the same drive force,"
+		if m.DriveLimited == swap.BySpeed {
+			name = "acceleration gain, set by the controller,"
+		}
+		rows = append(rows, []string{name + tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+	}
+	if m.ForceSaved != nil && m.DriveLimited == swap.BySpeed {
+		rows = append(rows, []string{"drive force saved at the same acceleration," + tie + "%", "", "", Interval(*m.ForceSaved, 3)})
 	}
 	if m.FrequencyGain != nil {
 		rows = append(rows, []string{"frequency gain," + tie + "%", "", "", Interval(*m.FrequencyGain, 3)})

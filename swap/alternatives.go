@@ -30,7 +30,7 @@ func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative,
 		return nil, err
 	}
 	facing, err := s.facingAlternative(ctx, in)
-	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, facing), err
+	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, s.driveAlternative(in), facing), err
 }
 
 // supportAlternatives takes the other ways of holding the part, where nobody

@@ -16,13 +16,13 @@ type BreakEven struct {
 func breakEvens(in inputs) []BreakEven {
 	var out []BreakEven
 	g := in.limits.MinGain
-	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil {
+	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil && in.largestMoving(saved, g) > 0 {
 		out = append(out, BreakEven{
-			"largest moving mass", saved * (1 + g) / g, "g",
+			"largest moving mass", in.largestMoving(saved, g), "g",
 			"up to this moving mass the saving still gains " + number(100*g) + " % of acceleration",
 		})
 	}
-	if saved := in.inertiaSaved(); saved > 0 && g > 0 {
+	if saved := in.inertiaSaved(); saved > 0 && g > 0 && in.machine.Drive.Limited != BySpeed {
 		out = append(out, BreakEven{
 			"largest moving inertia", saved * (1 + g) / g, "kg mm2",
 			"up to this moving inertia the saving still gains " + number(100*g) + " % of acceleration",
@@ -37,6 +37,16 @@ func breakEvens(in inputs) []BreakEven {
 	return append(out, in.forceBreakEvens()...)
 }
 
+// largestMoving returns up to which moving mass, in g, a saving gains g; what the
+// drive turns moves along and does not count. A drive that its controller limits
+// gains at none.
+func (in inputs) largestMoving(saved, g float64) float64 {
+	if in.machine.Drive.Limited == BySpeed {
+		return 0
+	}
+	return saved*(1+g)/g - in.machine.Drive.Mass()
+}
+
 // massLimits returns the mass of the stock part, beside the redesign as it is,
 // and that of the redesign, beside the stock part as it is, at which the swap
 // just does what is asked of it: gain g, for which g/(1+g) of what moves must go,
@@ -48,9 +58,12 @@ func (in inputs) massLimits() (lightest, heaviest float64, asked string) {
 		return newMass / (1 - s), oldMass * (1 - s), "save " + number(100*s) + " %"
 	}
 	g := in.limits.MinGain
+	if in.machine.Drive.Limited == BySpeed {
+		return 0, 0, "" // no mass gains anything
+	}
 	asked = "gain " + number(100*g) + " % of acceleration"
 	if !in.machine.swinging() {
-		away := in.machine.MovingMass * g / (1 + g) / in.count
+		away := in.machine.pushed() * g / (1 + g) / in.count
 		return newMass + away, oldMass - away, asked
 	}
 	away := in.machine.MovingInertia * g / (1 + g) / in.count

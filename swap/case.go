@@ -49,6 +49,7 @@ type Machine struct {
 	Pivot         *r3.Vec // mm, in the stock part's coordinates
 	PivotAxis     mesh.Axis
 	MovingInertia float64 // kg mm2 about the pivot, stock parts included
+	Drive         Drive   // of a linear axis
 }
 
 // Method names how stiffness is found.

@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -195,7 +196,13 @@ func (s *situation) motion(in inputs, o outcome) *Motion {
 	if m.MovingMass == 0 && m.Pivot == nil {
 		return nil
 	}
-	out := &Motion{Kind: "linear", AccelerationGain: percent(o.gain), FrequencyGain: percent(o.frequency)}
+	out := &Motion{
+		Kind: "linear", AccelerationGain: percent(o.gain), FrequencyGain: percent(o.frequency), ForceSaved: percent(o.eased),
+		DriveLimited: cmp.Or(m.Drive.Limited, LimitUnknown),
+	}
+	if grams := m.Drive.Mass(); grams > 0 {
+		out.DriveMass = &grams
+	}
 	if m.MovingMass > 0 {
 		out.MovingMass = &m.MovingMass
 	}

@@ -219,27 +219,13 @@ func (m Machine) missing() string {
 	return "--moving-mass"
 }
 
-// gains draws the gain of acceleration at the same drive force or torque, as a
-// fraction: M/(M-dm) - 1, with inertias in place of masses for a swinging arm.
-// The frequency at the same mount stiffness gains sqrt(1+gain) - 1.
-func (in inputs) gains(oldMass, newMass []float64) []float64 {
+// drawnOf is a quantity of both masses, for every draw of them.
+func drawnOf(quantity func(oldMass, newMass float64) float64, oldMass, newMass []float64) []float64 {
 	sample := make([]float64, len(oldMass))
 	for i := range sample {
-		sample[i] = in.gain(oldMass[i], newMass[i])
+		sample[i] = quantity(oldMass[i], newMass[i])
 	}
 	return sample
-}
-
-func (in inputs) gain(oldMass, newMass float64) float64 {
-	moving, saved := in.machine.MovingMass, in.count*(oldMass-newMass)
-	if in.machine.swinging() {
-		moving = in.machine.MovingInertia
-		saved = in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
-	}
-	if saved >= moving {
-		return math.Inf(1)
-	}
-	return moving/(moving-saved) - 1
 }
 
 // gainJudged reports whether the motion is known well enough for a gain.

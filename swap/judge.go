@@ -1,8 +1,6 @@
 package swap
 
 import (
-	"math"
-
 	"swapworth/materials"
 )
 
@@ -20,6 +18,7 @@ type outcome struct {
 	saving    Saving
 	gain      *Range // fraction
 	frequency *Range // fraction
+	eased     *Range // fraction of the drive force
 	ratios    []*Range
 	criteria  []Criterion
 	together  []bool   // by draw: whether every judged criterion is met; nil for none
@@ -72,16 +71,13 @@ const (
 
 func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 	nominal := in.gain(in.old.mass(), in.new.mass())
-	gains := in.gains(oldMass, newMass)
-	frequencies := make([]float64, len(gains))
-	for i, g := range gains {
-		frequencies[i] = math.Sqrt(1+g) - 1
-	}
+	gains := drawnOf(in.gain, oldMass, newMass)
 	limit := in.limits.MinGain
 	met := atLeast(gains, limit)
 	gain := in.interval(gains, nominal)
-	frequency := in.interval(frequencies, math.Sqrt(1+nominal)-1)
-	o.gain, o.frequency = &gain, &frequency
+	frequency := in.interval(drawnOf(in.ring, oldMass, newMass), in.ring(in.old.mass(), in.new.mass()))
+	eased := in.interval(drawnOf(in.eased, oldMass, newMass), in.eased(in.old.mass(), in.new.mass()))
+	o.gain, o.frequency, o.eased = &gain, &frequency, &eased
 	o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), met, nominal >= limit)
 }
 

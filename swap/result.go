@@ -128,7 +128,10 @@ type Motion struct {
 	Kind             string   `json:"kind"`
 	MovingMass       *float64 `json:"moving_mass_g"`
 	MovingInertia    *float64 `json:"moving_inertia_kg_mm2"`
+	DriveMass        *float64 `json:"drive_mass_g"` // what the drive turns, as mass that moves
+	DriveLimited     Limited  `json:"drive_limited"`
 	AccelerationGain *Range   `json:"acceleration_gain_percent"`
+	ForceSaved       *Range   `json:"drive_force_saved_percent"` // at the same acceleration
 	FrequencyGain    *Range   `json:"frequency_gain_percent"`
 	OldInertia       *float64 `json:"old_inertia_kg_mm2"` // of one stock part about the pivot
 	NewInertia       *float64 `json:"new_inertia_kg_mm2"`

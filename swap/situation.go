@@ -94,6 +94,7 @@ func settle(c Case, shared *stock) (*situation, error) {
 	if err := s.settleLoading(); err != nil {
 		return nil, err
 	}
+	s.settleDrive()
 	return s, s.checkMotion()
 }
 

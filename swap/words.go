@@ -50,7 +50,10 @@ func (c Criterion) describe() string {
 		}
 		return fmt.Sprintf("It saves %s of the part; at least %s %% was asked for", percentSpan(v), limit)
 	case gainCriterion:
-		return fmt.Sprintf("Acceleration changes by %s; a gain of at least %s %% was asked for", percentSpan(v), limit)
+		if v == (Range{}) {
+			return fmt.Sprintf("The controller sets the acceleration, so saved mass gains none; a gain of at least %s %% was asked for", limit)
+		}
+		return fmt.Sprintf("Acceleration at the same drive force changes by %s; a gain of at least %s %% was asked for", percentSpan(v), limit)
 	case costCriterion:
 		if c.Name == hoursName {
 			return fmt.Sprintf("It takes %s h; at most %s h was asked for", number(v.Nominal), limit)
@@ -136,6 +139,8 @@ func (s *situation) missing(in inputs) []string {
 	add(s.c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
 	add(in.force <= 0 && !s.c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
 	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
+	add(in.machine.MovingMass > 0 && in.machine.Drive.Mass() == 0 && in.machine.Drive.Limited != BySpeed,
+		"--drive-inertia with --travel-per-turn or --pulley: what the motor turns is accelerated too, and makes the gain smaller")
 	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
 	add(in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")
 	return out

@@ -63,6 +63,10 @@ func (c *caseFlags) registerMachine(f *pflag.FlagSet) {
 	textFlag(f, &m.Pivot, "pivot", "x,y,z", "a point on the pivot of a swinging arm, in the stock part's coordinates (default unit mm)")
 	textFlag(f, &m.PivotAxis, "pivot-axis", "axis", "direction of the pivot: x, y or z (default z)")
 	textFlag(f, &m.MovingInertia, "moving-inertia", "inertia", "moment of inertia of everything that swings, about the pivot (default unit kg mm2)")
+	textFlag(f, &m.DriveInertia, "drive-inertia", "inertia", "moment of inertia of what the motor of a linear axis turns, its rotor first, such as \"68 g cm2\" (default unit kg mm2)")
+	textFlag(f, &m.TravelPerTurn, "travel-per-turn", "length", "how far one turn of the motor moves the axis (default unit mm)")
+	textFlag(f, &m.Pulley, "pulley", "teeth x pitch", "the same by the pulley on the motor and the pitch of its belt, such as 20x2mm")
+	textFlag(f, &m.DriveLimited, "drive-limited", "force|speed|unknown", "what the drive cannot go beyond: its force, or the speed and acceleration that its controller sets, where saved mass gains nothing (default unknown, taken as force)")
 	textFlag(f, &m.Count, "count", "number", "how many such parts move (default 1)")
 }
 

@@ -47,6 +47,7 @@ var groups = []group{
 	}},
 	{Title: "Machine and load", Fields: []field{
 		{Name: "moving-mass", Label: "Mass of everything that moves", Hint: "stock parts included, such as 1.2kg"},
+		{Name: "drive-limited", Label: "What limits the drive", Choices: []choice{{"", "not said"}, {"force", "its force"}, {"speed", "speed and acceleration set in its controller"}}},
 		{Name: "count", Label: "How many such parts move", Hint: "1 if left empty"},
 		{Name: "load", Label: "Load", Hint: "such as 20N"},
 		{Name: "load-along", Label: "Load acts along", Choices: axes},
@@ -78,6 +79,8 @@ var groups = []group{
 		{Name: "pivot", Label: "A point on the pivot of a swinging arm", Hint: "x,y,z in mm, such as 0,0,0"},
 		{Name: "pivot-axis", Label: "Direction of the pivot", Choices: axes},
 		{Name: "moving-inertia", Label: "Moment of inertia of everything that swings", Hint: "such as 1200 kg mm2"},
+		{Name: "drive-inertia", Label: "Moment of inertia of what the motor turns", Hint: "such as 68 g cm2"},
+		{Name: "travel-per-turn", Label: "Travel of the axis for one turn of the motor", Hint: "such as 8mm"},
 		{Name: "attached-mass", Label: "Mass that sits where the load acts", Hint: "such as 200g"},
 		{Name: "check", Label: "How stiffness is found", Choices: []choice{
 			{"", "beam theory"}, {"solid", "three-dimensional elasticity (seconds)"},

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"errors"
 	"fmt"
 
 	"swapworth/mass"
@@ -142,6 +143,12 @@ func (m Machine) machine() (swap.Machine, error) {
 		MovingMass:    float64(given(m.MovingMass, 0)),
 		PivotAxis:     given(m.PivotAxis, mesh.Z),
 		MovingInertia: float64(given(m.MovingInertia, 0)),
+		Drive: swap.Drive{
+			Inertia: float64(given(m.DriveInertia, 0)), Travel: float64(given(m.TravelPerTurn, 0)), Limited: given(m.DriveLimited, ""),
+		},
+	}
+	if m.Pulley != nil && m.TravelPerTurn == nil {
+		out.Drive.Travel = float64(m.Pulley.Teeth) * float64(m.Pulley.Pitch)
 	}
 	if m.Pivot != nil {
 		p := m.Pivot.Vec()
@@ -152,6 +159,18 @@ func (m Machine) machine() (swap.Machine, error) {
 		return out, fmt.Errorf("--moving-mass %s: expected more than nothing", *m.MovingMass)
 	case m.MovingInertia != nil && out.MovingInertia <= 0:
 		return out, fmt.Errorf("--moving-inertia %s: expected more than nothing", *m.MovingInertia)
+	case out.Pivot != nil && m.DriveInertia != nil:
+		return out, errors.New("--drive-inertia is for a linear axis: add what the drive of a swinging arm turns to --moving-inertia")
+	case m.TravelPerTurn != nil && m.Pulley != nil:
+		return out, errors.New("--travel-per-turn and --pulley exclude each other: give one")
+	case m.TravelPerTurn != nil && *m.TravelPerTurn <= 0:
+		return out, fmt.Errorf("--travel-per-turn %s: expected more than nothing", *m.TravelPerTurn)
+	case m.Pulley != nil && m.Pulley.Pitch <= 0:
+		return out, fmt.Errorf("--pulley %dx%s: expected a pitch of more than nothing", m.Pulley.Teeth, m.Pulley.Pitch)
+	case m.DriveInertia != nil && out.Drive.Travel == 0:
+		return out, errors.New("--drive-inertia: how far does a turn of the motor move the axis? give --travel-per-turn, or --pulley such as 20x2mm")
+	case m.DriveInertia != nil && m.MovingMass == nil:
+		return out, errors.New("--drive-inertia needs --moving-mass: what moves along the axis")
 	case out.Pivot == nil && (m.PivotAxis != nil || m.MovingInertia != nil):
 		return out, fmt.Errorf("a pivot axis or a moving inertia needs a pivot: give --pivot x,y,z")
 	}

@@ -41,6 +41,24 @@ func (h *HoleCount) UnmarshalText(text []byte) error {
 	return h.Diameter.Set(diameter)
 }
 
+// Pulley is a toothed pulley on the motor and the pitch of its belt, typed as
+// "20x2mm".
+type Pulley struct {
+	Teeth int
+	Pitch quantity.Length
+}
+
+// UnmarshalText reads the teeth, an x and the pitch.
+func (p *Pulley) UnmarshalText(text []byte) error {
+	teeth, pitch, ok := strings.Cut(strings.ToLower(string(text)), "x")
+	n, err := strconv.Atoi(strings.TrimSpace(teeth))
+	if !ok || err != nil || n < 1 {
+		return fmt.Errorf("%q: expected the teeth and the pitch of the belt such as 20x2mm", text)
+	}
+	p.Teeth = n
+	return p.Pitch.Set(pitch)
+}
+
 // Bought is a bought part, typed as "name, mass, price a piece".
 type Bought struct {
 	Name  string

@@ -18,6 +18,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/quantity"
+	"swapworth/swap"
 	"swapworth/swap/joint"
 )
 
@@ -65,6 +66,10 @@ type Machine struct {
 	Pivot         *quantity.Point   `toml:"pivot"`
 	PivotAxis     *mesh.Axis        `toml:"pivot-axis"`
 	MovingInertia *quantity.Inertia `toml:"moving-inertia"`
+	DriveInertia  *quantity.Inertia `toml:"drive-inertia"`
+	TravelPerTurn *quantity.Length  `toml:"travel-per-turn"`
+	Pulley        *Pulley           `toml:"pulley"` // teeth x pitch, in place of travel-per-turn
+	DriveLimited  *swap.Limited     `toml:"drive-limited"`
 }
 
 // Load is how the parts are held and loaded.

@@ -1,0 +1,118 @@
+package swap
+
+import (
+	"fmt"
+	"math"
+)
+
+// Drive is what moves a linear axis.
+type Drive struct {
+	Inertia float64 // kg mm2, of all that the motor turns, at the motor
+	Travel  float64 // mm for each of its turns
+	Limited Limited
+}
+
+// Limited says what a drive cannot go beyond.
+type Limited string
+
+// What may limit a drive. One that nobody spoke of is taken to be limited by its
+// force.
+const (
+	ByForce      Limited = "force"
+	BySpeed      Limited = "speed" // and acceleration that its controller sets
+	LimitUnknown Limited = "unknown"
+)
+
+// UnmarshalText reads force, speed or unknown.
+func (l *Limited) UnmarshalText(text []byte) error {
+	switch Limited(text) {
+	case ByForce, BySpeed, LimitUnknown:
+		*l = Limited(text)
+		return nil
+	}
+	return fmt.Errorf("%q: expected force, speed or unknown", text)
+}
+
+// Mass returns what the drive turns as mass that moves along the axis, in g:
+// J (2 pi / p)2, for 1/2 J w2 = 1/2 m v2 and v = p w / (2 pi).
+func (d Drive) Mass() float64 {
+	if d.Travel <= 0 {
+		return 0
+	}
+	turns := 2 * math.Pi / d.Travel // rad/mm
+	return gramsPerKilogram * d.Inertia * turns * turns
+}
+
+// pushed is the mass or moment of inertia that the drive accelerates, its own
+// included, in g or kg mm2.
+func (m Machine) pushed() float64 {
+	if m.swinging() {
+		return m.MovingInertia
+	}
+	return m.MovingMass + m.Drive.Mass()
+}
+
+// gain returns the gain of acceleration, as a fraction. At the same drive force it
+// is M/(M-dm) - 1, M with what the drive itself turns; a drive whose controller
+// sets the acceleration gains nothing.
+func (in inputs) gain(oldMass, newMass float64) float64 {
+	if in.machine.Drive.Limited == BySpeed {
+		return 0
+	}
+	return lightened(in.machine.pushed(), in.saved(oldMass, newMass))
+}
+
+// eased returns by which fraction less force, or torque, does for the same
+// acceleration: dm/M.
+func (in inputs) eased(oldMass, newMass float64) float64 {
+	return in.saved(oldMass, newMass) / in.machine.pushed()
+}
+
+// ring returns the gain of the frequency at the same mount stiffness, as a
+// fraction: sqrt(M/(M-dm)) - 1, M without the drive, which the mount does not
+// carry.
+func (in inputs) ring(oldMass, newMass float64) float64 {
+	moving := in.machine.MovingMass
+	if in.machine.swinging() {
+		moving = in.machine.MovingInertia
+	}
+	return math.Sqrt(1+lightened(moving, in.saved(oldMass, newMass))) - 1
+}
+
+// saved is what all parts together save of what moves, in g or kg mm2.
+func (in inputs) saved(oldMass, newMass float64) float64 {
+	if in.machine.swinging() {
+		return in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
+	}
+	return in.count * (oldMass - newMass)
+}
+
+// lightened returns M/(M-dm) - 1.
+func lightened(moving, saved float64) float64 {
+	if saved >= moving {
+		return math.Inf(1)
+	}
+	return moving/(moving-saved) - 1
+}
+
+// settleDrive writes down what is taken of the drive.
+func (s *situation) settleDrive() {
+	if d := s.c.Machine.Drive; d.Limited != ByForce && d.Limited != BySpeed && s.inputs(nil).gainJudged() {
+		s.assume("The drive is taken to be limited by its force; one whose controller sets speed and acceleration gains nothing in acceleration: give --drive-limited")
+	}
+}
+
+// driveAlternative takes the other kind of drive where nobody said which it is.
+func (s *situation) driveAlternative(in inputs) []alternative {
+	if l := in.machine.Drive.Limited; l == ByForce || l == BySpeed || !in.gainJudged() {
+		return nil
+	}
+	return []alternative{{
+		assumption: "what limits the drive",
+		from:       "its force (assumed)",
+		to:         "its controller's speed and acceleration",
+		check:      "look at the controller's settings and give --drive-limited",
+		effort:     effortLook,
+		apply:      func(in inputs) inputs { in.machine.Drive.Limited = BySpeed; return in },
+	}}
+}
