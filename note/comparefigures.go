@@ -103,7 +103,10 @@ func drawnFigures(r swap.Result) []Figure {
 
 // partView marks the weakest place under the first load direction.
 func partView(name string, series int, p swap.Drawn, span mesh.Axis) PartView {
-	v := PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: holeMarks(p.Mesh)}
+	v := PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: marksOf(p.Holes)}
+	if p.Held != nil {
+		v.Signs = SignsOf(*p.Held)
+	}
 	if at, ok := weakestPlace(p, span); ok {
 		v.Cuts = []CutMark{{Axis: span, At: at, Name: "A"}}
 	}
@@ -111,9 +114,11 @@ func partView(name string, series int, p swap.Drawn, span mesh.Axis) PartView {
 }
 
 // holeMarks numbers the holes as the findings about bolting on do.
-func holeMarks(m *mesh.Mesh) []PointMark {
+func holeMarks(m *mesh.Mesh) []PointMark { return marksOf(feature.Find(m).Holes) }
+
+func marksOf(holes []feature.Hole) []PointMark {
 	var out []PointMark
-	for _, h := range feature.Find(m).Holes {
+	for _, h := range holes {
 		out = append(out, PointMark{At: h.Centre, Radius: h.Diameter / 2, Text: strconv.Itoa(h.Number)})
 	}
 	return out

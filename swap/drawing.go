@@ -5,6 +5,7 @@ import (
 
 	"swapworth/beam"
 	"swapworth/mesh"
+	"swapworth/mesh/feature"
 	"swapworth/solid"
 )
 
@@ -22,7 +23,19 @@ type Drawing struct {
 type Drawn struct {
 	Mesh  *mesh.Mesh
 	Bent  []Bent
-	Shape *solid.Deflected // under the first load case; nil where it was not asked for
+	Holes []feature.Hole    // with the numbers of the part's own file
+	Shape *solid.Deflected  // under the first load case; nil where it was not asked for
+	Held  *solid.CaseResult // what holds and loads it then; nil where Shape is
+}
+
+// drawnHoles are the part's holes where it is drawn, numbered as its own file has
+// them and places such as hole:3 name them.
+func (p part) drawnHoles() (holes []feature.Hole) {
+	for _, h := range p.made.Features.Holes {
+		h.Centre, h.Axis = p.motion.Apply(h.Centre), p.motion.Turn(h.Axis)
+		holes = append(holes, h)
+	}
+	return holes
 }
 
 // Bent is a part as a beam loaded along one axis: its sections along the span,
@@ -35,7 +48,7 @@ type Bent struct {
 }
 
 func (s *situation) drawing(directions []direction) *Drawing {
-	d := &Drawing{Span: s.span, Old: Drawn{Mesh: s.old.mesh}, New: Drawn{Mesh: s.new.mesh}}
+	d := &Drawing{Span: s.span, Old: Drawn{Mesh: s.old.mesh, Holes: s.old.drawnHoles()}, New: Drawn{Mesh: s.new.mesh, Holes: s.new.drawnHoles()}}
 	d.HardPlaces = s.millingMarks()
 	for _, one := range directions {
 		d.Old.Bent = append(d.Old.Bent, one.old.bent)

@@ -32,6 +32,11 @@ func (s *situation) pictured(ctx context.Context, r *Result) error {
 		return err
 	}
 	r.Drawing.Old.Shape, r.Drawing.New.Shape = found[onStock].Deflected, found[onRedesign].Deflected
+	for side, drawn := range []*Drawn{&r.Drawing.Old, &r.Drawing.New} {
+		if len(found[side].Cases) > 0 {
+			drawn.Held = &found[side].Cases[0]
+		}
+	}
 	if spare := found[onRedesign].Spare; spare != nil {
 		own := s.new.motion.Inverse()
 		for i := range spare.Regions {

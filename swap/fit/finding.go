@@ -11,7 +11,7 @@ import (
 // Finding is one difference between the parts. Old and New are what was measured
 // of it on either part, in Unit; null where there is nothing to measure.
 type Finding struct {
-	Kind     string      `json:"kind"` // hole, fit, head, seat, pad, edge, slot, window, bore with flats, spigot, thickness, envelope, frame, mirror, unit
+	Kind     string      `json:"kind"` // hole, fit, head, seat, pad, edge, slot, window, bore with flats, spigot, thickness, envelope, frame, mirror, unit, numbering
 	Text     string      `json:"text"` // as in Result.Findings
 	Where    *[3]float64 `json:"where_mm"`
 	Old      *float64    `json:"old"`

@@ -161,8 +161,22 @@ func CompareFeatures(old, new Part, opt Options) Result {
 		found = append(found, c.found...)
 	}
 	r.Compared, r.NotCompared = c.counted(), notCompared(a)
-	r.conclude(found, opt.Accept)
+	r.conclude(append(found, numberingFindings(old, new)...), opt.Accept)
 	return r
+}
+
+// numberingFindings say where another mesh of a part could number its holes
+// otherwise.
+func numberingFindings(old, new Part) (found []Finding) {
+	for _, one := range []struct {
+		name string
+		part Part
+	}{{"old", old}, {"new", new}} {
+		if doubt := feature.NumberingDoubt(one.part.Features.Holes); doubt != "" {
+			found = append(found, Finding{Kind: "numbering", Text: one.name + " part: " + doubt})
+		}
+	}
+	return found
 }
 
 // rigidly is the motion that moves nothing.
