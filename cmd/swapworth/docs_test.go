@@ -14,7 +14,7 @@ import (
 func TestTheDocsShowWhatTheirExamplesPrint(t *testing.T) {
 	word := regexp.MustCompile(`"([^"]*)"|(\S+)`)
 	t.Chdir("../..")
-	for _, page := range []string{"docs/beam.md", "docs/section.md"} {
+	for _, page := range []string{"docs/beam.md", "docs/section.md", "docs/solid.md"} {
 		text, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)
