@@ -172,11 +172,11 @@ func spigotFamilies() []family {
 			return plain().on(4, reversed(dBore(50, 25, 20, flat, n))).mesh(t, n)
 		}
 	}
-	bored := func(x, bore float64) drawing {
+	bored := func(x, bore, d float64) drawing {
 		return func(t testing.TB, n int) *mesh.Mesh {
 			p := plain()
 			p.holes = append(append([]hole{}, pattern...), hole{50, 25, bore})
-			return p.on(4, reversed(round(x, 25, 30, n)), round(50, 25, bore, n)).mesh(t, n)
+			return p.on(4, reversed(round(x, 25, d, n)), round(50, 25, bore, n)).mesh(t, n)
 		}
 	}
 	boss := func(d float64) drawing {
@@ -193,7 +193,8 @@ func spigotFamilies() []family {
 		{"spigot higher", s(50, 18.5, 4), s(50, 18.5, 5), false, "spigot", 1, "high"},
 		{"spigot lower", s(50, 18.5, 4), s(50, 18.5, 3), true, "spigot", 1, "high"},
 		{"spigot gone", s(50, 18.5, 4), plain().drawing(), false, "spigot", 18.5, "gone"},
-		{"bored spigot moved", bored(50, 22), bored(50.4, 22), false, "spigot", 0.4, "moved"},
+		{"bored spigot off its fit", bored(50, 22, 30), bored(50, 22, 29.95), false, "fit", 0.05, "30 h7"},
+		{"bored spigot moved", bored(50, 22, 30), bored(50.4, 22, 30), false, "spigot", 0.4, "moved"},
 		{"flat of a spigot deeper", f(8), f(7.6), false, "spigot", 0.4, "flat"},
 		{"flat of a spigot gone", f(8), s(50, 20, 4), false, "spigot", 0, "flat"},
 		{"boss around a screw narrower", boss(14), boss(12), true, "spigot", 2, "resized"},
@@ -277,6 +278,35 @@ func sideFamilies() []family {
 	}
 }
 
+func stepFamilies() []family {
+	// a plate with a slot open towards -x, its end at a depth
+	open := func(y, deep, wide float64) drawing {
+		return func(t testing.TB, n int) *mesh.Mesh {
+			p := plan{length: 100, width: 50, thick: 8, holes: pattern}
+			end := reversed(arc(deep-wide/2, y, wide, 90, -90, n))
+			p.outline = append([]r2.Vec{{}, {X: 100}, {X: 100, Y: 50}, {Y: 50}, {Y: y + wide/2}}, reversed(end)...)
+			p.outline = append(p.outline, r2.Vec{Y: y - wide/2})
+			return p.mesh(t, n)
+		}
+	}
+	// a bracket whose underside has a step
+	step := func(x, z float64) drawing {
+		return func(t testing.TB, n int) *mesh.Mesh {
+			return bracket(t, []r2.Vec{{Y: z}, {X: x, Y: z}, {X: x}, {X: 80}, {X: 80, Y: 12}, {Y: 12}}, 40, n,
+				bore{from: 4, to: 2, at: 10, y: 10, d: 5.5}, bore{from: 4, to: 2, at: 40, y: 28, d: 5.5})
+		}
+	}
+	return []family{
+		{"open slot moved", open(24, 20, 6), open(24.6, 20, 6), false, "slot", 0.6, "sideways"},
+		{"open slot narrower", open(24, 20, 6), open(24, 20, 5.5), false, "slot", 0.5, "wide"},
+		{"open slot less deep", open(24, 20, 6), open(24, 17, 6), false, "slot", 3, "less deep"},
+		{"open slot deeper", open(24, 20, 6), open(24, 23, 6), true, "slot", 3, "deeper"},
+		{"open slot gone", open(24, 20, 6), plain().drawing(), false, "slot", 6, "gone"},
+		{"step deeper", step(15, 4), step(15, 4.5), true, "edge", 0.5, "step"},
+		{"step moved", step(15, 4), step(16, 4), true, "edge", 1, "step"},
+	}
+}
+
 func mirrorFamilies() []family {
 	seen := func(d drawing) drawing { return func(t testing.TB, n int) *mesh.Mesh { return mirror(d(t, n)) } }
 	pad := even().on(1, box(60, 30, 68, 36)).drawing()
@@ -293,7 +323,7 @@ func mirrorFamilies() []family {
 
 // Every family is compared as drawn, turned and shifted, and drawn in other chords.
 func TestWhatDiffersIsFoundWithItsAmount(t *testing.T) {
-	families := [][]family{seatFamilies(), openingFamilies(), spigotFamilies(), holeFamilies(), sideFamilies(), mirrorFamilies()}
+	families := [][]family{seatFamilies(), openingFamilies(), spigotFamilies(), holeFamilies(), sideFamilies(), stepFamilies(), mirrorFamilies()}
 	for _, list := range families {
 		for _, f := range list {
 			t.Run(f.what, func(t *testing.T) {

@@ -50,6 +50,7 @@ func compare(old *shape, new *laid, opt Options) *comparison {
 	c.compareSeats()
 	c.compareHoles()
 	c.compareOpenings()
+	c.compareNotches()
 	c.compareSpigots()
 	c.compareEdges()
 	return c

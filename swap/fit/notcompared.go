@@ -23,11 +23,11 @@ func (c *comparison) counted() []string {
 		kinds[o.kind]++
 	}
 	say(c.looked, "face around holes or parallel to one", "faces around holes or parallel to them")
-	say(kinds[slotOpening], "slot", "slots")
+	say(kinds[slotOpening]+len(c.old.notches), "slot", "slots")
 	say(kinds[windowOpening], "window", "windows")
 	say(kinds[flatOpening], "bore with flats", "bores with flats")
 	say(len(c.old.spigots), "spigot or boss", "spigots and bosses")
-	say(c.sides, "outer side", "outer sides")
+	say(c.sides, "outer side or step", "outer sides and steps")
 	return out
 }
 

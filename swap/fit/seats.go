@@ -274,44 +274,6 @@ func (d direction) follows(s *seat, moved func(*seat) float64) bool {
 	})
 }
 
-// cutBack tells of a face of which a part is gone: how much is left, and how far
-// it reaches now where it is shorter.
-func (c *comparison) cutBack(f *flat, left float64, kind, name, advice string) {
-	mine := outlineOf{corners: f.loops[0].corners, rounds: c.old.Features.Rounds}
-	var rest outlineOf
-	for k := range c.new.flats {
-		n := &c.new.flats[k]
-		if r3.Dot(c.new.looks[k], f.Normal) > halfDegree && math.Abs(r3.Dot(f.Normal, c.new.motion.Apply(n.Centroid))-f.Offset()) < 5*coincide {
-			rest.corners = append(rest.corners, outlineOf{corners: n.loops[0].corners}.moved(c.new).corners...)
-		}
-	}
-	told := false
-	for _, d := range [2]r3.Vec{f.plane.U, f.plane.V} {
-		thick := kind == "edge" && c.isSeatDirection(d)
-		var from, to [2]float64
-		for n, sign := range [2]float64{1, -1} {
-			from[n], _ = mine.reach(r3.Scale(sign, d))
-			to[n], _ = rest.reach(r3.Scale(sign, d))
-			to[n] = min(to[n], from[n])
-		}
-		before, after := from[0]+from[1], to[0]+to[1]
-		if thick { // told as the clamped thickness
-			left *= before / max(after, coincide)
-			continue
-		}
-		if len(rest.corners) == 0 || before-after < c.opt.Position {
-			continue
-		}
-		told = true
-		c.add(Finding{Kind: kind, Where: where(f.Centroid), Old: ref(before), New: ref(after), Unit: "mm"},
-			"%s was cut back from %s to %s mm along %s: about %.0f %% of it is left%s", name, number(before), number(after), nameOf(d), 100*left, advice)
-	}
-	if !told && left < wholeSeat {
-		c.add(Finding{Kind: kind, Where: where(f.Centroid), Old: ref(100), New: ref(100 * left), Unit: "%"},
-			"of %s about %.0f %% is left%s", name, 100*left, advice)
-	}
-}
-
 // wholeSeat is the share of looked-at points below which a face is said to be cut
 // back: two of 24 may lie in a fillet or a new hole.
 const wholeSeat = 0.9
@@ -377,55 +339,4 @@ func (c *comparison) seatMoved(s seat, by float64, blocks bool) {
 func (c *comparison) seatGone(s seat) {
 	c.add(Finding{Kind: "seat", Blocks: true, Where: where(s.face.Centroid), Old: ref(s.face.Area), New: ref(0), Unit: "mm2"},
 		"%s is gone", c.seatName(s))
-}
-
-// compareEdges says which outermost faces that no seat is parallel to lie further
-// in, or are tilted: the part may be located by them. Growth is told by the
-// envelope.
-func (c *comparison) compareEdges() {
-	for k := range c.old.flats {
-		f := &c.old.flats[k]
-		if f.facet || !f.extreme || len(f.mouths) > 0 || c.standsOut(f) || f.width() < leastEdge {
-			continue
-		}
-		c.sides++
-		shift, tilt, left := c.new.probe(f.samples, f.Normal)
-		at := where(f.Centroid)
-		switch {
-		case left == 0:
-			far := r3.Dot(c.new.outermost(f.Normal), f.Normal) - f.Offset()
-			c.add(Finding{Kind: "edge", Where: at, Old: ref(f.Offset()), New: ref(f.Offset() + far), Unit: "mm"},
-				"the side towards %s is gone or cut back by %s mm: check it if the part is located by it", nameOf(f.Normal), number(math.Abs(far)))
-		case tilt > tiltSeen:
-			c.add(Finding{Kind: "edge", Where: at, Old: ref(0), New: ref(tilt), Unit: "deg"},
-				"the side towards %s is tilted by %s degrees: check it if the part is located by it", nameOf(f.Normal), number(tilt))
-		case shift < -deliberate:
-			c.add(Finding{Kind: "edge", Where: at, Old: ref(f.Offset()), New: ref(f.Offset() + shift), Unit: "mm"},
-				"the side towards %s was cut back by %s mm: check it if the part is located by it", nameOf(f.Normal), number(-shift))
-		case left < wholeSeat && shift == 0:
-			c.cutBack(f, left, "edge", "the side towards "+nameOf(f.Normal), ": check it if the part is located by it")
-		}
-	}
-}
-
-// leastEdge is the width in mm from which an outer face may locate a part: less is
-// an edge break.
-const leastEdge = 1.0
-
-// isSeatDirection reports whether faces around holes look along a direction.
-func (c *comparison) isSeatDirection(n r3.Vec) bool {
-	return slices.ContainsFunc(c.old.flats, func(o flat) bool {
-		return !o.facet && len(o.mouths) > 0 && math.Abs(r3.Dot(o.Normal, n)) > halfDegree
-	})
-}
-
-// outermost returns the corner of a laid part that reaches furthest along d.
-func (l *laid) outermost(d r3.Vec) (p r3.Vec) {
-	most := math.Inf(-1)
-	for _, v := range l.all {
-		if at := l.motion.Apply(v); r3.Dot(at, d) > most {
-			most, p = r3.Dot(at, d), at
-		}
-	}
-	return p
 }

@@ -18,6 +18,8 @@ type shape struct {
 	flatOf   []int32 // mesh face -> index of its flat face, -1 for none
 	openings []opening
 	spigots  []spigot
+	notches  []notch
+	inside   []bool // flat faces within pockets and openings, by index
 }
 
 func newShape(p Part) *shape {
@@ -35,6 +37,8 @@ func newShape(p Part) *shape {
 	s.findMouths()
 	s.openings = s.findOpenings()
 	s.spigots = s.findSpigots()
+	s.notches = s.findNotches()
+	s.findInside()
 	return s
 }
 

@@ -57,7 +57,8 @@ func (s *shape) findSpigots() []spigot {
 		for _, h := range s.holes {
 			along, radial := axial(r, h.Centre)
 			if r3.Norm(radial) < onAxis*r.Radius+coincide && math.Abs(r3.Dot(h.Axis, r.Axis)) > sameWay && math.Abs(along) < (h.Depth+r.To-r.From)/2 {
-				screw := len(Suits(h.Diameter)) > 0 && r.Radius*2 >= screwBoss*h.Diameter
+				_, bearing := bearingSeat(h.Diameter)
+				screw := len(screwsFor(h.Diameter, bearing)) > 0 && !bearing && r.Radius*2 >= screwBoss*h.Diameter
 				p.locates = !screw && len(s.flats[foot].mouths) > 0
 			}
 		}

@@ -36,10 +36,19 @@ var screws = []screw{
 // ISO 2306, and a thread drawn at its minor diameter (d - 1.0825 P, ISO 68-1) or
 // at its nominal size, which may be a close fit too. Sizes within 0.06 mm count.
 func Suits(diameter float64) []string {
-	const within = 0.06
 	seat, bearing := bearingSeat(diameter)
-	is := func(d float64) bool { return math.Abs(diameter-d) <= within }
-	out := seat
+	return append(seat, screwsFor(diameter, bearing)...)
+}
+
+// suited is how far from a table's value a hole may be, mm: half the step between
+// the finest clearance and a tapping drill of the next screw, M2.5 and M3.
+const suited = 0.06
+
+// screwsFor lists the screws that a hole suits, without large ones where it is a
+// bearing's seat.
+func screwsFor(diameter float64, bearing bool) []string {
+	is := func(d float64) bool { return math.Abs(diameter-d) <= suited }
+	var out []string
 	for _, s := range screws {
 		if bearing && s.diameter >= largeScrew {
 			continue
