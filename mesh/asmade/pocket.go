@@ -76,11 +76,20 @@ func (l *lay) walls(pocket *Pocket, height float64, drilled map[int32]bool) {
 	for _, f := range pocket.Floor {
 		seen[f] = true
 	}
+	lowest := map[int32]float64{} // of a patch
 	for len(queue) > 0 {
 		f := queue[0]
 		queue = queue[1:]
 		for k, g := range skin.Neighbour[f] {
-			if g < 0 || seen[g] || drilled[g] || !l.climbs(f, g, k) || l.lowest(g, pocket.Side) < height-least {
+			if g < 0 || seen[g] || drilled[g] || !l.climbs(f, g, k) {
+				continue
+			}
+			low, known := lowest[skin.Patch[g]]
+			if !known {
+				low = l.lowest(skin.Patch[g], pocket.Side)
+				lowest[skin.Patch[g]] = low
+			}
+			if low < height-least {
 				continue
 			}
 			seen[g] = true
@@ -108,11 +117,10 @@ func (l *lay) climbs(f, g int32, k int) bool {
 	return false
 }
 
-// lowest returns the height of the lowest corner of the flat that a face is of.
-func (l *lay) lowest(f int32, side r3.Vec) float64 {
+// lowest returns the height of the lowest corner of a patch.
+func (l *lay) lowest(patch int32, side r3.Vec) float64 {
 	low := math.Inf(1)
-	skin := l.part.Features.Skin
-	for _, g := range skin.Patches[skin.Patch[f]].Faces {
+	for _, g := range l.part.Features.Skin.Patches[patch].Faces {
 		a, b, c := l.part.Mesh.Triangle(int(g))
 		low = min(low, r3.Dot(a, side), r3.Dot(b, side), r3.Dot(c, side))
 	}

@@ -10,6 +10,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// A facet of a curved face, or a face no larger than the tip of a drill, may stay
+// folded and count as error: up to so many mm3, and in all so much of the part,
+// which is less than its density is known to.
+const (
+	largestSpeck = 0.25
+	lostShare    = 1e-4
+)
+
 // settled lays the triangles of planar faces anew where moving their outline has
 // folded them over. It refuses an outline that crosses itself: the change was
 // larger than the feature it moved. lost bounds the volume of specks that were
@@ -37,9 +45,8 @@ func (p Part) settled(m *mesh.Mesh) (out *mesh.Mesh, lost float64, err error) {
 			laid = append(laid, faces...)
 			continue
 		}
-		// a face no larger than the tip of a drill does not matter
 		speck := p.speck(m, id)
-		if speck > 0.01 {
+		if speck > largestSpeck || lost+speck > lostShare*p.Mesh.SignedVolume() {
 			a, _, _ := p.Mesh.Triangle(int(skin.Patches[id].Faces[0]))
 			return nil, 0, misplaced{a, "a face would turn over: the change is larger than what lies there, or than the triangles of a curved face there"}
 		}
