@@ -122,6 +122,11 @@ func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) V
 	}
 }
 
+// share is the part's mesh as it is.
+func (p Part) share() *mesh.Mesh {
+	return &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
+}
+
 // snap rounds moved corners to a grid of 2^-30 mm, so that corners of one face
 // square to an axis of the file still share their coordinate.
 func (p Part) snap(m *mesh.Mesh) {

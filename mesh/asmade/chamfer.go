@@ -301,7 +301,11 @@ func WithoutChamfers(p Part) (Variant, error) {
 		return Variant{}, Unmade{fmt.Errorf("chamfers skipped: %w", err), atMost}
 	}
 	v := p.variant(fmt.Sprintf("chamfers skipped, %.4g mm of edge", length), m, misfit)
-	v.Mesh = joined(v.Mesh, touched)
+	marked := map[int32]bool{}
+	for v := range touched {
+		marked[v] = true
+	}
+	v.Mesh = joined(v.Mesh, marked)
 	if _, n := p.sunk(); n > 0 {
 		v.Notes = append(v.Notes, fmt.Sprintf("the seats of %s stay", counted(n, "countersunk screw")))
 	}
@@ -344,14 +348,14 @@ func (p Part) corner(f int32, of map[int32]int) bool {
 // joined makes one of the marked vertices that have come to the same place, and
 // drops the faces that have shrunk to an edge: what was an edge break is none in
 // the mesh either.
-func joined(m *mesh.Mesh, marked map[int32]int32) *mesh.Mesh {
+func joined(m *mesh.Mesh, marked map[int32]bool) *mesh.Mesh {
 	const grid = 1e6 // per mm
 	type place [3]int64
 	first := map[place]int32{}
 	to := make([]int32, len(m.Vertices))
 	for i, v := range m.Vertices {
 		to[i] = int32(i)
-		if _, is := marked[int32(i)]; !is {
+		if !marked[int32(i)] {
 			continue
 		}
 		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}

@@ -348,6 +348,16 @@ func (l *lay) outward(f, v int32) r3.Vec {
 	return l.part.outward(f, v)
 }
 
+// joins returns the normal, at one of its corners, of the wall that a face of a
+// run belongs to: of the nearest face of that wall, for a facet that is nearly
+// level hardly tells it.
+func (l *lay) joins(near map[int32]int32, f, v int32) r3.Vec {
+	if g, ok := near[f]; ok {
+		return l.outward(g, v)
+	}
+	return l.along(f)
+}
+
 // along returns the normal of the wall that a face of a run belongs to: its own,
 // turned in the upright plane to the lean of that wall.
 func (l *lay) along(f int32) r3.Vec {

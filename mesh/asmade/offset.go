@@ -45,9 +45,13 @@ func (p Part) offset(of ask, rigid map[int32]r3.Vec) (m *mesh.Mesh, misfit float
 		}
 		m.Vertices[v] = r3.Add(at, move)
 	}
+	met := p.meetPassed(m)
 	m, lost, err := p.settled(m)
 	if err != nil {
 		return nil, 0, err
+	}
+	if len(met) > 0 {
+		m = joined(m, met)
 	}
 	misfit = lost
 	for f, v := range p.Mesh.Faces {

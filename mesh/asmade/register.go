@@ -157,6 +157,10 @@ func (s second) shifted(r Register) (Variant, error) {
 	}
 	m, misfit, err := s.part.offset(func(list []demand, f, v int32) []demand {
 		n := s.outward(f, v)
+		if s.role[f] == breaks || s.role[f] == foot {
+			n = s.joins(s.nearWall, f, v)
+			list = append(list, demand{s.axis, 0})
+		}
 		switch {
 		case s.role[f] == unsized:
 			return list

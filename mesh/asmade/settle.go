@@ -2,6 +2,7 @@ package asmade
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"swapworth/mesh"
@@ -63,6 +64,50 @@ func (p Part) settled(m *mesh.Mesh) (out *mesh.Mesh, lost float64, err error) {
 	return out, lost, nil
 }
 
+// meetPassed puts corners that stay, or nearly, where another one has run past
+// them along the edge between two patches, to where that one stands: the edge has
+// become shorter by more than a small triangle. It returns the corners that have
+// met.
+func (p Part) meetPassed(m *mesh.Mesh) map[int32]bool {
+	const passes = 20  // corners that one may run past
+	const nearly = 0.1 // of the other's motion; two that run towards each other close a slot
+	skin := p.Features.Skin
+	met := map[int32]bool{}
+	for range passes {
+		n := len(met)
+		for f, v := range p.Mesh.Faces {
+			for k, g := range skin.Neighbour[f] {
+				if g < int32(f) || skin.Patch[g] == skin.Patch[f] {
+					continue
+				}
+				a, b := v[k], v[(k+1)%3]
+				was, is := p.edge(int32(f), k), r3.Sub(m.Vertices[b], m.Vertices[a])
+				// as long as it is along its own line: the ends slid on it
+				if r3.Dot(was, is) >= 0 || r3.Norm(r3.Cross(was, is)) > 1e-6*r3.Norm(was)*r3.Norm(is) {
+					continue
+				}
+				if p.moved(m, a, was) > p.moved(m, b, was) {
+					a, b = b, a
+				}
+				if p.moved(m, a, was) > nearly*p.moved(m, b, was) && !met[a] {
+					continue
+				}
+				m.Vertices[a] = m.Vertices[b]
+				met[a], met[b] = true, true
+			}
+		}
+		if len(met) == n {
+			break
+		}
+	}
+	return met
+}
+
+// moved returns how far a vertex has moved along a vector, in its length.
+func (p Part) moved(m *mesh.Mesh, v int32, along r3.Vec) float64 {
+	return math.Abs(r3.Dot(along, r3.Sub(m.Vertices[v], p.Mesh.Vertices[v])))
+}
+
 // folded reports whether a face has turned over. Slivers, which rounding may
 // turn, do not count.
 func (p Part) folded(m *mesh.Mesh, f int) bool {
@@ -106,6 +151,7 @@ func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
 	var outer []int32
 	var inner [][]int32
 	for _, loop := range loops {
+		loop = apart(m, loop)
 		flat := make([]r2.Vec, len(loop))
 		for k, v := range loop {
 			flat[k] = plane.Project(m.Vertices[v])
@@ -132,6 +178,17 @@ func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
 		faces[i] = [3]int32{ids[f[0]], ids[f[1]], ids[f[2]]}
 	}
 	return faces, nil
+}
+
+// apart leaves out the corners of a loop that have met the one before.
+func apart(m *mesh.Mesh, loop []int32) []int32 {
+	var out []int32
+	for k, v := range loop {
+		if m.Vertices[v] != m.Vertices[loop[(k+len(loop)-1)%len(loop)]] {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // loops chains the border of a patch, material on the left.

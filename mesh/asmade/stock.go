@@ -40,7 +40,7 @@ func StockLeft(p Part, axis r3.Vec, wall, floor, bored float64) (Variant, error)
 		openings, out = s.withRoom(openings, err)
 		skipped = append(skipped, out...)
 	}
-	return Variant{}, Unmade{errors.New("stock left in pockets: no pocket has room for it"), s.wouldAdd(skipped)}
+	return s.variant(p.share(), 0, nil, skipped, bored), nil
 }
 
 // withRoom parts the openings in which the stock can be left, each on its own,
@@ -151,7 +151,7 @@ func (s stockLeft) leave(openings []opening) (*mesh.Mesh, float64, error) {
 			return list
 		case breaks, foot:
 			up := s.runs[s.run[f]].up
-			return append(list, demand{up, by[s.near(s.nearLevel, f)]}, demand{s.along(f), by[s.near(s.nearWall, f)]})
+			return append(list, demand{up, by[s.near(s.nearLevel, f)]}, demand{s.joins(s.nearWall, f, v), by[s.near(s.nearWall, f)]})
 		}
 		if d, ok := rise[v]; ok {
 			list = append(list, d)
@@ -259,6 +259,9 @@ func (s stockLeft) variant(m *mesh.Mesh, misfit float64, made, skipped []opening
 	}
 	if windows > 0 {
 		in = append(in, counted(windows, "window"))
+	}
+	if len(made) == 0 {
+		in = []string{"no pocket"}
 	}
 	name := fmt.Sprintf("%.3g mm left on walls and %.3g mm on floors of %s", s.wall, s.floor, strings.Join(in, " and "))
 	v := s.part.variant(name, m, misfit)

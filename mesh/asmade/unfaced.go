@@ -28,13 +28,13 @@ func Unfaced(p Part, side r3.Vec, stock float64) (Variant, error) {
 	if len(top) == 0 {
 		return Variant{}, Unmade{fmt.Errorf("the part has no level face on its %s side that could be left unfaced", sideName(side)), extra * p.seenFrom(side)}
 	}
-	r := l.risers(top)
+	r, nearWall := l.risers(top), l.nearest(wall)
 	m, misfit, err := p.offset(func(list []demand, f, v int32) []demand {
 		switch {
 		case r.up[f] && l.role[f] == level:
 			return append(list, demand{side, extra})
 		case r.up[f]:
-			return append(list, demand{side, extra}, demand{l.along(f), 0})
+			return append(list, demand{side, extra}, demand{l.joins(nearWall, f, v), 0})
 		case l.role[f] == unsized:
 			return list
 		case l.role[f] == wall && l.run[f] < 0: // its facets may lean
