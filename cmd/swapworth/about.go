@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
-	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -22,19 +21,24 @@ const typedCommand = "typed"
 // origin says how a note was made.
 func origin(cmd *cobra.Command) note.Origin {
 	o := note.Origin{Version: version, Command: "swapworth " + cmd.Root().Annotations[typedCommand]}
-	cmd.Flags().Visit(func(f *pflag.Flag) {
-		if !slices.Contains([]string{"case", "materials", "mill-profile"}, f.Name) {
-			return
-		}
-		paths := []string{f.Value.String()}
-		if several, ok := f.Value.(pflag.SliceValue); ok {
-			paths = several.GetSlice()
-		}
-		for _, path := range paths {
+	for _, name := range []string{"case", "materials", "mill-profile"} {
+		for _, path := range flagWords(cmd, name) {
 			if data, err := os.ReadFile(path); err == nil { // else the answer came without it
 				o.Files = append(o.Files, fmt.Sprintf("%s, SHA-256 %x", path, sha256.Sum256(data)))
 			}
 		}
-	})
+	}
 	return o
+}
+
+// flagWords returns the words that a flag was given, none where it was not.
+func flagWords(cmd *cobra.Command, name string) []string {
+	f := cmd.Flags().Lookup(name)
+	if f == nil || !f.Changed {
+		return nil
+	}
+	if several, ok := f.Value.(pflag.SliceValue); ok {
+		return several.GetSlice()
+	}
+	return []string{f.Value.String()}
 }

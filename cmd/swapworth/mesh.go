@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"swapworth/mesh"
@@ -46,7 +44,7 @@ func newMesh() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if strings.EqualFold(filepath.Ext(out.path), ".stl") {
+			if out.holdsMesh() {
 				if err := l.WriteFile(out.path, out.overwrite); err != nil {
 					return err
 				}
@@ -59,6 +57,7 @@ func newMesh() *cobra.Command {
 		},
 	}
 	in.register(cmd)
+	out.meshes = true
 	out.register(cmd)
 	cmd.Flags().BoolVar(&stream, "stream", false, "measure in one pass, for files larger than memory")
 	return cmd

@@ -22,6 +22,7 @@ type output struct {
 	path      string
 	overwrite bool
 	figures   string
+	meshes    bool // a name that ends in .stl takes the mesh
 }
 
 // registerFigures adds the flag of commands that draw.
@@ -34,6 +35,33 @@ func (o *output) register(cmd *cobra.Command) {
 	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
+	cmd.PreRunE = func(cmd *cobra.Command, args []string) error { return o.ready(cmd, args) }
+}
+
+// ready says before any work is done why its result could not be written.
+func (o *output) ready(cmd *cobra.Command, args []string) error {
+	if o.path == "" || o.path == "-" {
+		return nil
+	}
+	for _, name := range args {
+		files.Spare(name)
+	}
+	for _, name := range []string{"case", "materials", "mill-profile"} {
+		for _, path := range flagWords(cmd, name) {
+			files.Spare(path)
+		}
+	}
+	if !o.holdsMesh() {
+		if _, err := o.chosen(cmd); err != nil {
+			return usageError{err}
+		}
+	}
+	return files.Check(o.path, o.overwrite)
+}
+
+// holdsMesh reports whether the file is to hold a mesh and not the result.
+func (o *output) holdsMesh() bool {
+	return o.meshes && strings.EqualFold(filepath.Ext(o.path), ".stl")
 }
 
 // write sends a result out: JSON is the result itself, every other format is

@@ -46,6 +46,13 @@ func Open(path string) (*os.File, error) {
 	return f, nil
 }
 
+// Spare keeps Write from replacing a file that is about to be read.
+func Spare(path string) {
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		remember(path)
+	}
+}
+
 func remember(path string) {
 	path, err := filepath.Abs(path)
 	if err != nil {
