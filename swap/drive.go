@@ -26,7 +26,7 @@ const (
 // UnmarshalText reads force, speed or unknown.
 func (l *Limited) UnmarshalText(text []byte) error {
 	switch Limited(text) {
-	case ByForce, BySpeed, LimitUnknown:
+	case "", ByForce, BySpeed, LimitUnknown:
 		*l = Limited(text)
 		return nil
 	}
