@@ -37,10 +37,27 @@ func (p problem) notABeam(r Result) string {
 	}
 	for _, criterion := range []func() string{p.apart, p.cutOut, p.beside, p.leans, p.abrupt} {
 		if why := criterion(); why != "" {
-			return fmt.Sprintf("this is no beam along %s: %s; use the solid check", p.setup.Span, why)
+			return p.refusal(why)
 		}
 	}
 	return ""
+}
+
+func (p problem) refusal(why string) string {
+	return fmt.Sprintf("this is no beam along %s: %s; use the solid check", p.setup.Span, why)
+}
+
+// twistsOpenly finds a load that twists open sections where they change: over a
+// tenth of the stiffness hangs on how far a change holds their warping.
+func (p problem) twistsOpenly(f *frame, bar *torsionBar, give float64) string {
+	if bar == nil || bar.uniform {
+		return ""
+	}
+	loose, err := p.give(f, bar.loosely(p))
+	if err == nil && 1-give/loose <= tenth {
+		return ""
+	}
+	return p.refusal("the load twists open sections that change, which leaves over a tenth of the stiffness open")
 }
 
 // apart finds a stretch in separate pieces that is longer than a tenth of the

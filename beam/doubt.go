@@ -31,7 +31,7 @@ func (p problem) methodError(give float64, bar *torsionBar) (*MethodError, error
 		low = p.lagging(p.weakened(reached))
 		high = p.held(high)
 	}
-	softer, err := p.giveOf(p.sheared(low, 1+shearDoubt), bar.freelyWarping())
+	softer, err := p.giveOf(p.sheared(low, 1+shearDoubt), bar.loosely(p))
 	if err != nil {
 		return nil, err
 	}
@@ -39,7 +39,7 @@ func (p problem) methodError(give float64, bar *torsionBar) (*MethodError, error
 	if err != nil {
 		return nil, err
 	}
-	changed, err := p.giveOf(own, bar.freelyWarping())
+	changed, err := p.giveOf(own, bar.loosely(p))
 	if err != nil {
 		return nil, err
 	}

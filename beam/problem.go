@@ -88,6 +88,11 @@ func answer(p problem) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if why := p.twistsOpenly(f, bar, give); why != "" {
+		r.Refused = why
+		r.Warnings = append(r.Warnings, why)
+		return r, nil
+	}
 	k := 1 / give
 	r.Stiffness = &k
 	if r.MethodError, err = p.methodError(give, bar); err != nil {

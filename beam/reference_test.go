@@ -103,8 +103,8 @@ func TestStubbyPartsAreRefused(t *testing.T) {
 	}
 }
 
-func BenchmarkCarriage(b *testing.B) {
-	m := referencePart(b, "carriage_new")
+func BenchmarkRibbedPlate(b *testing.B) {
+	m := referencePart(b, "ribbed")
 	for b.Loop() {
 		if _, err := OfPart(m, referenceElastic, Setup{Span: mesh.X, Load: mesh.Z, Force: 100}); err != nil {
 			b.Fatal(err)

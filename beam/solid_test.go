@@ -120,6 +120,7 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 		{"channel 30x20x3, along the web", prism(300, channel), mesh.Z, beam.Cantilever},
 		{"the same, across", prism(300, channel), mesh.Y, beam.Cantilever},
 		{"the same, along the web", prism(300, channel), mesh.Z, beam.SimplySupported},
+		{"channel 26x32x3.5, 171 long, along the web", prism(171, outline(0, 0, 32, 0, 32, 3.5, 3.5, 3.5, 3.5, 22.5, 32, 22.5, 32, 26, 0, 26)), mesh.Z, beam.Propped},
 		{"angle 40x25x3", prism(250, outline(0, 0, 40, 0, 40, 3, 3, 3, 3, 25, 0, 25)), mesh.Z, beam.Cantilever},
 		{"the same", prism(250, outline(0, 0, 40, 0, 40, 3, 3, 3, 3, 25, 0, 25)), mesh.Y, beam.Cantilever},
 		{"tee 30x24x4", prism(200, outline(0, 0, 30, 0, 30, 4, 17, 4, 17, 24, 13, 24, 13, 4, 0, 4)), mesh.Z, beam.Cantilever},

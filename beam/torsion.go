@@ -213,16 +213,28 @@ func (b *torsionBar) solve() error {
 	return nil
 }
 
-// freelyWarping is the same bar without stiffness against warping where its
-// section changes, for what a change does to the warping is not known.
-func (b *torsionBar) freelyWarping() *torsionBar {
-	if b == nil || b.uniform {
-		return b
+// loosely is the same bar with warping at its softest. Where its section
+// changes nothing resists, for what a change does to the warping is not known.
+// Elsewhere flanges that bend against the warping shear too, which Vlasov leaves
+// out: as beams of the section's larger side w they lose 1 + (E/G) w^2/10 q^2 of
+// their stiffness in waves of the length 2 pi/q, I/A_s of a rectangle being
+// w^2/10; q is pi over Euler's length of the column with the same supports.
+func (b *torsionBar) loosely(p problem) *torsionBar {
+	if b == nil {
+		return nil
 	}
 	out := *b
 	out.places = append([]twisted{}, b.places...)
-	for i := range out.places {
-		out.places[i].warping = 0
+	q := math.Pi / (p.where.arm(b.support) * eulerLength[b.support])
+	i := 0
+	for c := range p.profile.cuts() {
+		w := max(c.Section.High.X-c.Section.Low.X, c.Section.High.Y-c.Section.Low.Y)
+		if b.uniform {
+			out.places[i].warping /= 1 + 2*(1+p.elastic.Poisson)/10*w*w*q*q
+		} else {
+			out.places[i].warping = 0
+		}
+		i++
 	}
 	out.hold(b.support, b.from, b.to)
 	if out.solve() != nil {
@@ -230,6 +242,9 @@ func (b *torsionBar) freelyWarping() *torsionBar {
 	}
 	return &out
 }
+
+// eulerLength is the length of the buckling wave over the span.
+var eulerLength = map[Support]float64{Cantilever: 2, SimplySupported: 1, FixedFixed: 0.5, Propped: 0.699}
 
 // drive is the load vector of a torque that varies along the beam: the shear
 // forces of a solution times the distance of their line from the shear centre.
