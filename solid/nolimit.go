@@ -27,7 +27,9 @@ const (
 // whole part.
 func (c *check) judgeApart(p *Peak, m *submodel, whole []float64, at [3]float64, by float64) {
 	source := c.cornerAt(at, 2*m.cells)
-	p.NoLimit = source.name
+	if p.NoLimit = source.name; p.NoLimit == "" {
+		return // nothing there explains it: it has not settled, and that is all
+	}
 	t := c.wallAt(at)
 	reach := 0.8 * subReach * m.edge
 	stress := func(d float64) (mpa float64, ok bool) {
@@ -59,8 +61,8 @@ type noLimitSource struct {
 	ends [][2][3]float64
 }
 
-// cornerAt names what lies at a peak without a limit: a sharp inner corner, the rim
-// of a hold, or, where neither is near, the point itself.
+// cornerAt names what lies at a peak without a limit: a sharp inner corner or the rim
+// of a hold, nothing where neither is near.
 func (c *check) cornerAt(at [3]float64, reach float64) noLimitSource {
 	var out noLimitSource
 	nearest := reach
@@ -75,14 +77,31 @@ func (c *check) cornerAt(at [3]float64, reach float64) noLimitSource {
 	}
 	take("a sharp inner corner, without the radius that will be there", c.pose.innerCorners())
 	for i, r := range c.hold {
-		if c.points[i] == nil && r.box == nil {
+		switch {
+		case c.points[i] != nil:
+			take("the point that is held", [][2][3]float64{{*c.points[i], *c.points[i]}})
+		case r.box == nil:
 			take("the rim of the hold at "+r.name, rimOf(r))
+		case boxDistance(at, *r.box) < reach: // measured from the peak itself
+			take("the rim of the hold at "+r.name, [][2][3]float64{{at, at}})
 		}
 	}
-	if out.ends == nil {
-		out = noLimitSource{"it grows with every finer grid", [][2][3]float64{{at, at}}}
-	}
 	return out
+}
+
+// boxDistance is the distance of a point from the surface of a box, from inside or
+// outside.
+func boxDistance(p [3]float64, box [2][3]float64) float64 {
+	var out [3]float64
+	inside := math.Inf(1)
+	for a := range 3 {
+		out[a] = max(box[0][a]-p[a], p[a]-box[1][a], 0)
+		inside = min(inside, p[a]-box[0][a], box[1][a]-p[a])
+	}
+	if inside >= 0 {
+		return inside
+	}
+	return norm(out)
 }
 
 // rimOf returns the edges of a region that one of its faces alone has.

@@ -154,3 +154,34 @@ func TestASharpInnerCornerIsSaidToHaveNoLimit(t *testing.T) {
 		t.Errorf("nothing is said: %v", r.Warnings)
 	}
 }
+
+// A peak that is asked for is looked at although hotter ones are elsewhere.
+func TestAPlaceThatIsAskedForIsLookedAt(t *testing.T) {
+	circle := arc(90, 20, 3, 0, -360, 48)
+	plate := mesh.Polygon{Outer: []r2.Vec{{}, {X: 120}, {X: 120, Y: 40}, {Y: 40}}, Holes: [][]r2.Vec{circle[:48]}}
+	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{plate}, Thickness: 4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := EndProblem(m, mesh.X, mesh.Z, "cantilever", 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt := Options{Unknowns: 6000, Grids: 2, LookAt: []Spot{{At: r3.Vec{X: 90, Y: 20, Z: 4}, Radius: 5}}}
+	r := solve(t, m, alloy, p, opt)
+	found := 0
+	for _, k := range r.Cases[0].Peaks {
+		if math.Hypot(k.At[0]-90, k.At[1]-20) <= 5 {
+			found++
+			// bending of the plate at the hole, M/W = F x/(b t^2/6), times 1.8 to 2.4 for
+			// a hole of 1.5 thicknesses (Peterson, chart 4.83, from memory)
+			nominal := 10 * 30 / (40 * 4 * 4 / 6.0)
+			if ratio := k.Stress.Nominal / nominal; ratio < 1.8 || ratio > 2.4 {
+				t.Errorf("%.3g MPa at the hole, %.2f of nominal", k.Stress.Nominal, ratio)
+			}
+		}
+	}
+	if found == 0 {
+		t.Errorf("the hole was not looked at: %+v", r.Cases[0].Peaks)
+	}
+}

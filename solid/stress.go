@@ -394,7 +394,7 @@ func innerCorners(s *surface) (out [][2][3]float64) {
 	return out
 }
 
-// smoothEdge is an edge at which the surface turns a little, as at a chord of a
+// smoothEdge is an edge at which the surface turns inwards a little, as at a chord of a
 // drawn round, and how far the nearer of its two faces reaches from it.
 type smoothEdge struct {
 	ends   [2][3]float64
@@ -404,11 +404,12 @@ type smoothEdge struct {
 // flatTurn is the turn in degrees below which two faces count as one plane.
 const flatTurn = 0.5
 
-// smoothEdges returns the edges between chords.
+// smoothEdges returns the edges between the chords of holes and fillets, at which the
+// surface turns inwards.
 func smoothEdges(s *surface) (out []smoothEdge) {
 	sharp, flat := math.Cos(sharpInner*math.Pi/180), math.Cos(flatTurn*math.Pi/180)
 	s.eachEdge(func(e surfaceEdge) {
-		if e.cos > sharp && e.cos < flat {
+		if e.cos > sharp && e.cos < flat && e.above > 0 {
 			out = append(out, smoothEdge{e.ends, e.height})
 		}
 	})
