@@ -1,11 +1,19 @@
 """What a part is made of: solids of OpenCASCADE through gmsh, the holes that
 places refer to, and the problems that truth is wanted for. Lengths in mm."""
 import math
+import os
 
 import gmsh
 
+HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+SCRATCH = os.environ.get('TMPDIR', '/tmp')
 occ = gmsh.model.occ
 PARTS = {}
+
+
+def option(**values):
+    for k, v in values.items():
+        gmsh.option.setNumber('Mesh.' + k, v)
 
 
 def part(name, family):
