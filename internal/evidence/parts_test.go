@@ -69,30 +69,26 @@ func TestTruthComesDownToItsLimit(t *testing.T) {
 	}
 }
 
-// A turned copy and a copy with other triangles have the truth of their original,
-// and share its half.
 func TestHalvesHoldPartsOfEveryFamily(t *testing.T) {
-	count, families := map[Half]int{}, map[string]map[Half]bool{}
+	all, families := map[Half]int{}, map[string]map[Half]int{}
 	for _, p := range read(t) {
-		count[p.Half]++
+		all[p.Half]++
 		if families[p.Family] == nil {
-			families[p.Family] = map[Half]bool{}
+			families[p.Family] = map[Half]int{}
 		}
-		families[p.Family][p.Half] = true
+		families[p.Family][p.Half]++
 	}
-	if d := count[Open] - count[Apart]; d < -2 || d > 2 {
-		t.Errorf("%d parts open, %d set apart", count[Open], count[Apart])
-	}
-	for name, halves := range families {
-		if len(halves) != 2 {
-			t.Errorf("all of the family %s is in one half", name)
+	families["all"] = all
+	for name, n := range families {
+		if d := n[Open] - n[Apart]; d < -2 || d > 2 || n[Open]+n[Apart] > 1 && n[Open]*n[Apart] == 0 {
+			t.Errorf("%s: %d parts open, %d set apart", name, n[Open], n[Apart])
 		}
 	}
 }
 
-// sample is solved on every run of the tests: an end, bolts, a turned copy's
-// original. All of the open half.
-var sample = []string{"plate_two_a", "tee_plain", "crank_step"}
+// sample is solved on every run of the tests: bolts, a thin section, a slot. All of
+// the open half.
+var sample = []string{"plate_two_a", "tee_plain", "bar_forked"}
 
 func TestSmallBudgetMeetsTheTruthOfASample(t *testing.T) {
 	if testing.Short() {
