@@ -19,6 +19,9 @@ const (
 
 var kinds = []Kind{Metal, Plastic, Laminate, Wood}
 
+// Kinds lists the kinds, the most common in small machines first.
+func Kinds() []Kind { return slices.Clone(kinds) }
+
 // Colours are the colour groups that the cut surface of a material may show.
 // "any" marks a material that is sold in all colours.
 var Colours = []string{"grey", "yellow", "red", "black", "white", "clear", "brown", "green", "any"}

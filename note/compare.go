@@ -48,19 +48,6 @@ func Compare(r swap.Result, c swap.Case) Document {
 	return d
 }
 
-// Brief is the part of a comparison that decides: verdict, table, criteria, what
-// would turn the answer over, the cautions and the next step.
-func Brief(r swap.Result) Document {
-	d := Document{Title: compareTitle(r), Lead: compareLead(r), Blocks: []Block{
-		compareTable(r), criteriaTable(r), nextStep(r),
-	}}
-	if len(r.Turnovers) > 0 {
-		d.Blocks = append(d.Blocks, turnoverTable(r))
-	}
-	d.Blocks = append(d.Blocks, List{Title: "Cautions", Items: r.Cautions})
-	return d
-}
-
 func nextStep(r swap.Result) Block {
 	return Last{Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)}}
 }
@@ -72,7 +59,11 @@ func compareTitle(r swap.Result) string {
 // compareLead is the verdict and its reasons. A weight that contradicts what the
 // part is said to be is the loudest line.
 func compareLead(r swap.Result) []Line {
-	lead := []Line{{"Verdict: " + string(r.Verdict), toneOf(r.Verdict)}}
+	verdict := "Verdict: " + string(r.Verdict)
+	if r.Condition != nil {
+		verdict += ", " + *r.Condition
+	}
+	lead := []Line{{verdict, toneOf(r.Verdict)}}
 	for i, reason := range r.Reasons {
 		tone := Plain
 		if i == 0 && (r.Old.Contradiction != nil || r.New.Contradiction != nil) {

@@ -95,6 +95,7 @@ func (c *check) caution() {
 		switch {
 		case len(r.Peaks) > 0:
 			c.cautionPeaks(r, of)
+		case !c.opt.Peaks: // Stress and Resolved say what is open
 		case r.GridBound:
 			open = append(open, r.Name)
 		}

@@ -30,7 +30,7 @@ func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative,
 		return nil, err
 	}
 	facing, err := s.facingAlternative(ctx, in)
-	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, s.driveAlternative(in), facing), err
+	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, s.driveAlternative(in), facing, s.limitAlternatives(in)), err
 }
 
 // supportAlternatives takes the other ways of holding the part, where nobody
@@ -51,6 +51,8 @@ func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, err
 			to:         support.String(),
 			check:      "look at how the part is bolted on and give --support",
 			effort:     effortLook,
+			kind:       condition,
+			given:      "it is held as a " + s.support.String(),
 			apply:      func(in inputs) inputs { in.directions = directions; return in },
 		})
 	}
@@ -94,6 +96,8 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 		to:         other.String(),
 		check:      "look at how the part is loaded and give --load-along",
 		effort:     effortLook,
+		kind:       condition,
+		given:      "the load acts along " + s.cases[0].name,
 		apply:      func(in inputs) inputs { in.directions = directions; return in },
 	}}, nil
 }

@@ -88,6 +88,8 @@ type Limits struct {
 	MaxHours          *float64 // h
 	SavingAsked       bool     // judge the saving even where a gain can be judged
 	GainAsked         bool     // leave no gain unsaid where the motion is unknown
+	StiffnessAsked    bool     // the person set MinStiffnessRatio
+	SafetyAsked       bool     // the person set MinSafetyFactor
 
 	// Confidence is the probability from which all criteria together count as met,
 	// and a missed one as missed; 0 is DefaultConfidence.

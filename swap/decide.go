@@ -47,16 +47,20 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	turns, stockTurns, err := turnovers(ctx, in, o.verdict, alternatives)
+	turns, err := turnovers(ctx, in, o.verdict, alternatives)
 	if err != nil {
 		return Result{}, err
 	}
 	r := s.result(in, o)
 	r.Joint, r.Bolts, r.Reactions = bolted, bolts, s.reactions(in)
-	r.Verdict = s.final(o.verdict, stockTurns)
+	slips := s.slips()
+	r.Verdict = s.final(o.verdict, turns, slips)
+	if r.Verdict != CheckFirst {
+		r.Condition = conditionOf(turns)
+	}
 	r.Turnovers = orEmpty(telling(turns, r.Verdict))
-	r.Reasons = s.reasons(in, o, r)
-	r.NextStep = s.nextStep(in, o, r)
+	r.Reasons = s.reasons(in, o, r, slips)
+	r.NextStep = s.nextStep(in, o, r, slips)
 	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(in.directions)
 	if err := s.pictured(ctx, &r); err != nil {
@@ -69,11 +73,12 @@ func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
 	return r, err
 }
 
-// final applies the two rules that stand above the probabilities: a stock part
-// whose material is only assumed and matters is weighed first, and no saving is
-// promised against a weight that contradicts what the part is said to be.
-func (s *situation) final(v Verdict, stockTurns bool) Verdict {
-	if stockTurns || v == Swap && s.contradicted() {
+// final applies the rules that stand above the probabilities: nothing is firm before
+// a slip is settled or where a material that nobody knows would turn it, and no saving
+// is promised against a weight that contradicts what the part is said to be.
+func (s *situation) final(v Verdict, turns []Turnover, slips []slip) Verdict {
+	open := slices.ContainsFunc(turns, func(t Turnover) bool { return t.kind == undecided })
+	if open || len(slips) > 0 || v == Swap && s.contradicted() {
 		return CheckFirst
 	}
 	return v

@@ -50,7 +50,7 @@ func decide(t *testing.T, c Case) Result {
 // aluminium, with a third of the stiffness accepted.
 func steelCase(t *testing.T) Case {
 	limits := DefaultLimits()
-	limits.MinStiffnessRatio = 0.3
+	limits.MinStiffnessRatio, limits.StiffnessAsked = 0.3, true
 	return Case{
 		Old:    Side{Loaded: bar(120, 20, 5), Material: material(t, "S235")},
 		New:    Side{Loaded: bar(120, 20, 5), Material: material(t, "6061-T6")},

@@ -45,6 +45,7 @@ func judge(in inputs) outcome {
 		o.judgeSafety(in, d)
 	}
 	o.judgeCost(in)
+	o.markUsual(in.limits)
 	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
 	return o
 }
@@ -192,6 +193,17 @@ func shareOf(met []bool) float64 {
 
 func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag string) {
 	o.criteria = append(o.criteria, Criterion{kind: kind, Name: name, Limit: &limit, Missing: flag})
+}
+
+// markUsual tells the limits that nobody set from those that were asked for.
+func (o *outcome) markUsual(l Limits) {
+	asked := map[criterionKind]bool{
+		gainCriterion: l.GainAsked, savingCriterion: l.SavingAsked, stiffnessCriterion: l.StiffnessAsked,
+		safetyCriterion: l.SafetyAsked, costCriterion: true,
+	}
+	for i := range o.criteria {
+		o.criteria[i].usual = !asked[o.criteria[i].kind]
+	}
 }
 
 // conclude applies the rule: `swap` with all judged criteria met together at the

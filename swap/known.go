@@ -36,6 +36,12 @@ type knowledge struct {
 // what was stated, weighed and seen. fallback is taken where nothing is known.
 func know(name string, s Side, volume Range, table *materials.Table, fallback materials.Material) knowledge {
 	k := knowledge{name: name, material: fallback, basis: Assumed}
+	if s.Material == nil && s.Weight == nil {
+		var seen string
+		if k.material, seen = seenFallback(s.Observed, fallback, table); seen != "" {
+			k.contradiction = fmt.Sprintf("%s is taken as %s: %s", name, k.material.Name, seen)
+		}
+	}
 	if s.Material != nil {
 		k.material, k.basis = *s.Material, Stated
 	}

@@ -43,6 +43,10 @@ type Result struct {
 	Criteria []Criterion `json:"criteria"`
 	Verdict  Verdict     `json:"verdict"`
 
+	// Condition is what the verdict holds under where an assumption that nobody stated
+	// would turn it: direction, support or a usual limit.
+	Condition *string `json:"condition"`
+
 	// Probability is that of every judged criterion met together; nil where none was.
 	Probability *float64 `json:"probability"`
 
@@ -159,6 +163,7 @@ type Fit struct {
 // the criterion was not judged; Missing then names the flag that would judge it.
 type Criterion struct {
 	kind        criterionKind
+	usual       bool     // nobody set its limit
 	Name        string   `json:"name"`
 	Limit       *float64 `json:"limit"`
 	Value       *Range   `json:"value"`
@@ -186,4 +191,7 @@ type Turnover struct {
 	Verdict    Verdict `json:"verdict"`
 	Check      string  `json:"check"`
 	Saving     Range   `json:"saving_percent"` // under the alternative
+
+	kind  kindOf
+	given string // what the verdict holds under, for a condition
 }

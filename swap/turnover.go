@@ -22,7 +22,8 @@ type alternative struct {
 	from, to   string
 	check      string
 	effort     int // of the check: lower is cheaper
-	ofStock    bool
+	kind       kindOf
+	given      string // what holds as it was taken, for a condition
 	apply      func(inputs) inputs
 }
 
@@ -35,7 +36,7 @@ const (
 
 // turnovers judges every alternative and keeps those that change the answer,
 // cheapest check first.
-func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alternative) (found []Turnover, stockTurns bool, err error) {
+func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alternative) (found []Turnover, err error) {
 	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
 	quick := in
 	quick.verdictOnly = true
@@ -51,11 +52,11 @@ func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alte
 		if o := turned[i]; o != nil {
 			found = append(found, Turnover{
 				Assumption: a.assumption, From: a.from, To: a.to, Verdict: o.verdict, Check: a.check, Saving: o.saving.Percent,
+				kind: a.kind, given: a.given,
 			})
-			stockTurns = stockTurns || a.ofStock
 		}
 	}
-	return found, stockTurns, err
+	return found, err
 }
 
 // telling drops turnovers that end in the verdict given anyway, except those of
@@ -73,7 +74,7 @@ func (s *situation) stockAlternatives(ctx context.Context) ([]alternative, error
 	taken := s.old.known.material
 	weighed := s.c.Old.Weight != nil
 	var out []alternative
-	for _, m := range s.c.Table.Representatives(taken.Kind) {
+	for _, m := range s.plausible(taken, s.c.Old) {
 		if m.Family == taken.Family || !plausible(m, s.c.Old, s.old.known) {
 			continue
 		}
@@ -87,15 +88,25 @@ func (s *situation) stockAlternatives(ctx context.Context) ([]alternative, error
 			to:         m.Name,
 			check:      weighThePart,
 			effort:     effortScale,
-			ofStock:    !weighed,
+			kind:       undecided,
 			apply:      apply,
 		}
 		if weighed {
-			a.check, a.effort = distinguish(taken, m), effortLook
+			a.check, a.effort, a.kind = distinguish(taken, m), effortLook, listed
 		}
 		out = append(out, a)
 	}
 	return out, nil
+}
+
+// plausible lists what a part may be made of in place of what was taken: the common
+// materials of its kind, and, where nobody stated or weighed anything, of every kind
+// that parts of machines are made of.
+func (s *situation) plausible(taken materials.Material, side Side) []materials.Material {
+	if side.Material != nil || side.Weight != nil {
+		return s.c.Table.Representatives(taken.Kind)
+	}
+	return slices.Concat(s.c.Table.Representatives(materials.Metal), s.c.Table.Representatives(materials.Plastic))
 }
 
 // plausible reports whether a part may be made of m, by its weight and by what
@@ -125,7 +136,7 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 	}
 	taken := s.new.known.material
 	var out []alternative
-	for _, m := range s.c.Table.Representatives(taken.Kind) {
+	for _, m := range s.plausible(taken, s.c.New) {
 		if m.Family == taken.Family || !plausible(m, s.c.New, s.new.known) {
 			continue
 		}
@@ -139,6 +150,7 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 			to:         m.Name,
 			check:      "decide on the stock and give --new-material",
 			effort:     effortDecide,
+			kind:       undecided,
 			apply:      apply,
 		})
 	}

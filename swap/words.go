@@ -19,15 +19,18 @@ var cautions = []string{
 func number(v float64) string { return quantity.Short(v, 3) }
 
 // reasons says why the verdict is what it is, the loudest first.
-func (s *situation) reasons(in inputs, o outcome, r Result) []string {
+func (s *situation) reasons(in inputs, o outcome, r Result, slips []slip) []string {
 	var out []string
+	for _, one := range slips {
+		out = append(out, one.reason)
+	}
 	for _, k := range []knowledge{s.old.known, s.new.known} {
 		if k.contradiction != "" {
 			out = append(out, k.contradiction)
 		}
 	}
-	if r.Verdict == CheckFirst && len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart {
-		out = append(out, s.stockReason(o.verdict, r))
+	if t := firstOpen(r.Turnovers); t != nil {
+		out = append(out, s.materialReason(o.verdict, *t))
 	}
 	out = append(out, in.blocks...)
 	out = append(out, decisive(o, in.limits.confidence())...)
@@ -43,24 +46,30 @@ func (c Criterion) describe() string {
 		return fmt.Sprintf("The %s is not judged: give %s", strings.TrimSuffix(c.Name, " (%)"), c.Missing)
 	}
 	v, limit := *c.Value, number(*c.Limit)
+	asks := func(limit string) string {
+		if c.usual {
+			return "the usual limit is " + limit
+		}
+		return limit + " was asked for"
+	}
 	switch c.kind {
 	case savingCriterion:
 		if v.Nominal < 0 {
-			return fmt.Sprintf("The redesign is %s heavier; a saving of at least %s %% was asked for", percentSpan(v.Scale(-1)), limit)
+			return fmt.Sprintf("The redesign is %s heavier; %s", percentSpan(v.Scale(-1)), asks("a saving of at least "+limit+" %"))
 		}
-		return fmt.Sprintf("It saves %s of the part; at least %s %% was asked for", percentSpan(v), limit)
+		return fmt.Sprintf("It saves %s of the part; %s", percentSpan(v), asks("at least "+limit+" %"))
 	case gainCriterion:
 		if v == (Range{}) {
-			return fmt.Sprintf("The controller sets the acceleration, so saved mass gains none; a gain of at least %s %% was asked for", limit)
+			return "The controller sets the acceleration, so saved mass gains none; " + asks("a gain of at least "+limit+" %")
 		}
-		return fmt.Sprintf("Acceleration at the same drive force changes by %s; a gain of at least %s %% was asked for", percentSpan(v), limit)
+		return fmt.Sprintf("Acceleration at the same drive force changes by %s; %s", percentSpan(v), asks("a gain of at least "+limit+" %"))
 	case costCriterion:
 		if c.Name == hoursName {
 			return fmt.Sprintf("It takes %s h; at most %s h was asked for", number(v.Nominal), limit)
 		}
 		return fmt.Sprintf("It costs %s; at most %s was asked for", number(v.Nominal), limit)
 	default:
-		return fmt.Sprintf("The %s is %s; at least %s was asked for", c.Name, span(v), limit)
+		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks("at least "+limit))
 	}
 }
 
@@ -80,15 +89,24 @@ func percentSpan(r Range) string {
 	return number(r.Nominal) + " %"
 }
 
-// stockReason says that the answer rests on a material nobody has checked.
-func (s *situation) stockReason(base Verdict, r Result) string {
-	t := r.Turnovers[0]
+// firstOpen returns the first turnover that leaves the answer undecided.
+func firstOpen(turns []Turnover) *Turnover {
+	for i, t := range turns {
+		if t.kind == undecided {
+			return &turns[i]
+		}
+	}
+	return nil
+}
+
+// materialReason says that the answer rests on a material nobody has checked.
+func (s *situation) materialReason(base Verdict, t Turnover) string {
 	to := t.To
 	if m, err := s.c.Table.Find(to); err == nil { // a designation tells few people the metal
 		to += " (" + m.Family + ")"
 	}
-	return fmt.Sprintf("The answer rests on the stock part being %s, which nobody has checked: if it is %s, %q becomes %q",
-		t.From, to, base, t.Verdict)
+	return fmt.Sprintf("The answer rests on the %s being %s, which nobody has checked: if it is %s, %q becomes %q",
+		strings.TrimPrefix(t.Assumption, "material of the "), t.From, to, base, t.Verdict)
 }
 
 // decisive describes the criteria that made the verdict: the missed ones of
@@ -147,12 +165,19 @@ func (s *situation) missing(in inputs) []string {
 }
 
 // nextStep is the one thing to do next.
-func (s *situation) nextStep(in inputs, o outcome, r Result) string {
+func (s *situation) nextStep(in inputs, o outcome, r Result, slips []slip) string {
+	open := firstOpen(r.Turnovers)
 	switch {
+	case len(slips) > 0:
+		return slips[0].next
 	case s.contradicted():
 		return s.settleContradiction(r.Verdict)
-	case len(r.Turnovers) > 0 && r.Turnovers[0].Check == weighThePart:
+	case open != nil && open.Check == weighThePart:
 		return "Weigh the part and give --old-weight"
+	case open != nil:
+		return "Decide what the redesign will be cut from and give --new-material"
+	case r.Condition != nil:
+		return s.settleCondition(r)
 	case r.Verdict == CheckFirst:
 		return s.settleUnsure(o)
 	case in.force <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
@@ -162,6 +187,16 @@ func (s *situation) nextStep(in inputs, o outcome, r Result) string {
 	default:
 		return "Leave the stock part on, or look at the break-evens for a redesign that would pay"
 	}
+}
+
+// settleCondition names the cheapest check that makes a conditional verdict firm.
+func (s *situation) settleCondition(r Result) string {
+	for _, t := range r.Turnovers {
+		if t.kind == condition {
+			return strings.ToUpper(t.Check[:1]) + t.Check[1:]
+		}
+	}
+	return "Settle what the verdict holds under"
 }
 
 // settleContradiction says how to find out which of two statements is wrong.

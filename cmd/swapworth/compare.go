@@ -17,7 +17,7 @@ import (
 func newCompare() *cobra.Command {
 	var c caseFlags
 	var out output
-	var brief bool
+	var full bool
 	cmd := &cobra.Command{
 		Use:   "compare OLD.stl NEW.stl [NEW.stl ...]",
 		Short: "The table and the verdict: is the redesign worth making?",
@@ -26,7 +26,8 @@ func newCompare() *cobra.Command {
 			"would turn the answer over. The verdict is swap, keep or check first.\n\n" +
 			"Two meshes alone are enough to begin with: what was assumed is said, and so is\n" +
 			"what each missing input would add. Several redesigns, or a folder of them, get\n" +
-			"a column each, best first.\n\n" + cautionText,
+			"a column each, best first. The terminal gets what fits one screen; --full and\n" +
+			"every file have the whole note.\n\n" + cautionText,
 		Example: "  swapworth compare testdata/arm_old.stl testdata/arm_new.stl\n" +
 			"  swapworth compare old.stl new.stl --old-material S235 --old-weight 65g \\\n" +
 			"    --new-material 6061-T6 --moving-mass 1.2kg --load 20N\n" +
@@ -37,9 +38,6 @@ func newCompare() *cobra.Command {
 				return err
 			}
 			if len(meshes) > 2 {
-				if brief {
-					return usageError{errors.New("--brief is for one redesign; several get a short table anyway")}
-				}
 				return compareSeveral(cmd, &c, &out, meshes)
 			}
 			question, err := c.load(cmd.Context(), meshes)
@@ -53,14 +51,13 @@ func newCompare() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			doc := note.Compare(result, question)
-			if brief {
-				doc = note.Brief(result)
+			if !full && out.onScreen(cmd) {
+				return out.write(cmd, result, note.Short(result))
 			}
-			return out.write(cmd, result, doc)
+			return out.write(cmd, result, note.Compare(result, question))
 		},
 	}
-	cmd.Flags().BoolVar(&brief, "brief", false, "the verdict, its table, the cautions and the next step alone")
+	cmd.Flags().BoolVar(&full, "full", false, "print everything, as files have it, instead of what fits one screen")
 	c.register(cmd)
 	out.register(cmd)
 	out.registerFigures(cmd)

@@ -102,6 +102,12 @@ func (o *output) chosen(cmd *cobra.Command) (note.Format, error) {
 	return ofEnding(o.path, format)
 }
 
+// onScreen reports whether the result goes to the terminal as text.
+func (o *output) onScreen(cmd *cobra.Command) bool {
+	format, err := o.chosen(cmd)
+	return err == nil && format == note.Terminal && o.path == ""
+}
+
 // drawn reports whether what is written shows pictures, or everything.
 func (o *output) drawn(cmd *cobra.Command) bool {
 	format, err := o.chosen(cmd)

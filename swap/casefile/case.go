@@ -184,6 +184,7 @@ func (c Criteria) limits() (swap.Limits, error) {
 	l.MinStiffnessRatio = float64(given(c.MinStiffnessRatio, quantity.Scalar(l.MinStiffnessRatio)))
 	l.MinSafetyFactor = float64(given(c.MinSafetyFactor, quantity.Scalar(l.MinSafetyFactor)))
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
+	l.StiffnessAsked, l.SafetyAsked = c.MinStiffnessRatio != nil, c.MinSafetyFactor != nil
 	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
 	if c.Confidence != nil {
 		if l.Confidence = float64(*c.Confidence); l.Confidence <= 0.5 || l.Confidence >= 1 {

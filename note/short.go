@@ -1,0 +1,173 @@
+package note
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"swapworth/quantity"
+	"swapworth/swap"
+)
+
+// What fits one screen of a terminal, 45 lines of 80 columns.
+const (
+	shortReasons  = 3
+	shortRows     = 12
+	shortWarnings = 3
+)
+
+// Short is the answer that fits one screen: the verdict with what it holds under, why,
+// both parts, whether it bolts on and can be milled, what could change the answer,
+// and last the one next step.
+func Short(r swap.Result) Document {
+	d := Document{Title: compareTitle(r), Lead: shortLead(r)}
+	d.Blocks = append(d.Blocks, shortTable(r), Lines{Lines: shortFindings(r)})
+	if w := shortWarningsOf(r); len(w) > 0 {
+		d.Blocks = append(d.Blocks, Lines{Title: "Warnings", Lines: lines(Caution, w...)})
+	}
+	d.Blocks = append(d.Blocks, Lines{Lines: lines(Plain, shortCaution)}, nextStep(r))
+	return d
+}
+
+// shortCaution stands for the cautions that a whole note lists.
+const shortCaution = "An estimate, not a proof; where a failure can hurt someone, ask a qualified engineer. --full has the rest, cautions at the mill included"
+
+// shortLead is the verdict with its condition, and the first reasons, each cut to what
+// two lines hold.
+func shortLead(r swap.Result) []Line {
+	lead := compareLead(r)
+	if len(lead) > shortReasons+1 {
+		lead = lead[:shortReasons+1]
+	}
+	for i := range lead[1:] {
+		lead[i+1].Text = clipped(lead[i+1].Text, 2*78)
+	}
+	return lead
+}
+
+// clipped cuts a text at a word where it is longer than a screen gives it.
+func clipped(text string, most int) string {
+	runes := []rune(text)
+	if len(runes) <= most {
+		return text
+	}
+	cut := strings.LastIndex(string(runes[:most-4]), " ")
+	return strings.TrimRight(string(runes[:most-4])[:max(cut, 1)], " ,;:") + " ..."
+}
+
+// shortTable has both parts in at most twelve rows of one line each, those that decide
+// first.
+func shortTable(r swap.Result) Table {
+	t := Table{Header: []string{"", "stock part", "redesign", "difference"}, Align: "lrrr"}
+	add := func(cells ...string) {
+		if len(t.Rows) < shortRows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != Missing }) {
+			t.Rows = append(t.Rows, cells)
+		}
+	}
+	add("material", clipped(textOr(r.Old.Material), 16), clipped(textOr(r.New.Material), 16), "")
+	add("mass each, g", nominal(r.Old.Mass), nominal(r.New.Mass), lighter(r.Saving.PerPart, ""))
+	add("saving, %", "", "", Interval(r.Saving.Percent, 3))
+	if m := r.Motion; m != nil && m.AccelerationGain != nil {
+		add("acceleration gain, %", "", "", Interval(*m.AccelerationGain, 3))
+	}
+	for _, s := range r.Stiffness {
+		for _, row := range shortStiffness(s) {
+			add(row...)
+		}
+	}
+	if c := r.Cost; c != nil {
+		add("hours", "", Optional(c.Hours, 3), "")
+		add("cost in all", "", Optional(c.Total, 3), "")
+	}
+	if r.Probability != nil {
+		add("all criteria met", "", "", chance(r.Probability))
+	}
+	return t
+}
+
+// nominal is the middle of a range alone.
+func nominal(v *swap.Range) string {
+	if v == nil {
+		return Missing
+	}
+	return quantity.Number(v.Nominal, 3)
+}
+
+func shortStiffness(s swap.Stiffness) [][]string {
+	ratio := Missing
+	if s.Ratio != nil {
+		ratio = "times" + tie + Interval(*s.Ratio, 3)
+	}
+	among := s.Among()
+	var rows [][]string
+	switch {
+	case s.Ratio == nil:
+		rows = append(rows, []string{"stiffness " + among, given(s.OldRefused), given(s.NewRefused), ""})
+	case s.OldTurn != nil:
+		rows = append(rows, []string{"N mm/rad " + among, Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
+	case s.Old == nil:
+		rows = append(rows, []string{"stiffness " + among, "", "", ratio})
+	default:
+		rows = append(rows, []string{"stiffness " + among + ", N/mm", Optional(s.Old, 3), Optional(s.New, 3), ratio})
+	}
+	if s.OldDeflection != nil || s.NewDeflection != nil {
+		rows = append(rows, []string{"deflection, mm", Optional(s.OldDeflection, 3), Optional(s.NewDeflection, 3), ""})
+	}
+	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
+		return append(rows, []string{"safety factor", Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
+	}
+	return append(rows, []string{"yields at, N", Optional(s.OldYieldForce, 3), Optional(s.NewYieldForce, 3), ""})
+}
+
+func given(refused string) string {
+	if refused != "" {
+		return "refused"
+	}
+	return Missing
+}
+
+// shortFindings say in a line each whether the redesign bolts on and can be milled.
+func shortFindings(r swap.Result) []Line {
+	var out []Line
+	if r.Fit != nil {
+		line := Line{"It bolts on.", Good}
+		switch {
+		case len(r.Fit.Blocking) > 0:
+			line = Line{fmt.Sprintf("It does not bolt on (%d): %s.", len(r.Fit.Blocking), strings.TrimSuffix(r.Fit.Blocking[0], ".")), Bad}
+		case len(r.Fit.Findings) > 0:
+			line = Line{"It bolts on; " + r.Fit.Findings[0] + ".", Plain}
+		}
+		out = append(out, line)
+	}
+	if m := r.Millable; m != nil {
+		line := Line{"It can be milled: " + millable(*m) + ".", Plain}
+		if !m.OK {
+			line = Line{"It cannot be milled: " + m.Findings[0].Says + ".", Bad}
+		}
+		out = append(out, line)
+	}
+	for i := range out {
+		out[i].Text = clipped(out[i].Text, 78)
+	}
+	return out
+}
+
+// shortWarningsOf are the first warnings, those of both parts that say the same as
+// one.
+func shortWarningsOf(r swap.Result) []string {
+	var out []string
+	seen := map[string]int{}
+	for _, w := range r.Warnings {
+		what := w
+		for _, part := range []string{"stock part", "redesign"} {
+			what = strings.TrimPrefix(what, part+", ")
+		}
+		if i, twice := seen[what]; twice {
+			out[i] = clipped("both parts, "+what, 2*78)
+			continue
+		}
+		seen[what] = len(out)
+		out = append(out, clipped(w, 2*78))
+	}
+	return out[:min(len(out), shortWarnings)]
+}
