@@ -52,10 +52,9 @@ func (a Alignment) String() string {
 	return "brought together by the principal axes"
 }
 
-const (
-	coincide = 0.02  // mm, axes closer than this count as one
-	shared   = 0.005 // mm, axes closer than this show that two files share a frame
-)
+// coincide is the distance in mm below which two axes or faces are one: drawings are
+// dimensioned in hundredths, and what is measured on a mesh is good to 0.005.
+const coincide = 0.02
 
 // align brings a new part into the old part's frame. Motions that lay a pair of
 // holes on a pair of holes, principal axes on principal axes or sides on sides are
@@ -153,7 +152,7 @@ func flush(a, b mesh.Box) bool {
 	low, high := r3.Sub(a.Min, b.Min), r3.Sub(a.Max, b.Max)
 	for _, axis := range []mesh.Axis{mesh.X, mesh.Y, mesh.Z} {
 		l, h := axis.Of(low), axis.Of(high)
-		if min(math.Abs(l), math.Abs(h), math.Abs(l+h)/2) > shared {
+		if min(math.Abs(l), math.Abs(h), math.Abs(l+h)/2) > coincide {
 			return false
 		}
 	}

@@ -50,6 +50,15 @@ func keyway(x, y, d, width, beyond float64, n int) []r2.Vec {
 		r2.Vec{X: x + d/2 + beyond, Y: y + width/2}, r2.Vec{X: x + d/2 + beyond, Y: y - width/2})
 }
 
+// ellipse is clockwise; no cylinder runs through it.
+func ellipse(x, y, a, b float64, n int) []r2.Vec {
+	loop := round(0, 0, 2, n)
+	for k, q := range loop {
+		loop[k] = r2.Vec{X: x + a*q.X, Y: y + b*q.Y}
+	}
+	return loop
+}
+
 // turnedLoop turns a loop about a point, degrees.
 func turnedLoop(loop []r2.Vec, x, y, angle float64) []r2.Vec {
 	s, c := math.Sincos(angle * math.Pi / 180)

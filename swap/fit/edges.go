@@ -126,6 +126,9 @@ func (c *comparison) cutBack(f *flat, left float64, kind, name, advice string) {
 	}
 	told := false
 	for _, d := range [2]r3.Vec{f.plane.U, f.plane.V} {
+		if len(rest.corners) == 0 {
+			break
+		}
 		thick := kind == "edge" && c.isSeatDirection(d)
 		var from, to [2]float64
 		for n, sign := range [2]float64{1, -1} {
@@ -138,7 +141,7 @@ func (c *comparison) cutBack(f *flat, left float64, kind, name, advice string) {
 			left *= before / max(after, coincide)
 			continue
 		}
-		if len(rest.corners) == 0 || before-after < c.opt.Position {
+		if before-after < c.opt.Position {
 			continue
 		}
 		told = true

@@ -92,6 +92,13 @@ func seatFamilies() []family {
 		return func(t testing.TB, n int) *mesh.Mesh { return lBracket(t, off, thick, n) }
 	}
 	pad := box(40, 15, 60, 30)
+	padded := func(tilt float64) drawing {
+		return func(t testing.TB, n int) *mesh.Mesh {
+			high := 11 + 20*math.Tan(tilt*math.Pi/180)
+			return bracket(t, []r2.Vec{{}, {X: 80}, {X: 80, Y: 8}, {X: 60, Y: 8}, {X: 60, Y: high}, {X: 40, Y: 11}, {X: 40, Y: 8}, {Y: 8}}, 40, n,
+				bore{from: 2, to: 0, at: 10, y: 10, d: 5.5}, bore{from: 6, to: 0, at: 12, y: 28, d: 5.5}, bore{from: 6, to: 0, at: 30, y: 9, d: 4.5})
+		}
+	}
 	pierced := func(height float64) drawing {
 		return func(t testing.TB, n int) *mesh.Mesh {
 			p := plain()
@@ -111,6 +118,7 @@ func seatFamilies() []family {
 		{"pad with a hole 0.5 mm lower", pierced(3), pierced(2.5), false, "seat", 0.5, "lower"},
 		{"pad gone", plain().on(3, pad).drawing(), plain().drawing(), false, "seat", 3, "lower"},
 		{"pad cut back", plain().on(3, pad).drawing(), plain().on(3, box(40, 15, 55, 30)).drawing(), true, "pad", 5, "cut back"},
+		{"pad tilted by a degree", padded(0), padded(1), false, "seat", 1, "tilted"},
 		{"plate thicker", plain().drawing(), plain().thicker(1).drawing(), true, "thickness", 1, "clamped"},
 		{"plate thinner", plain().drawing(), plain().thicker(-2).drawing(), true, "thickness", 2, "clamped"},
 	}
@@ -194,6 +202,7 @@ func spigotFamilies() []family {
 		{"spigot lower", s(50, 18.5, 4), s(50, 18.5, 3), true, "spigot", 1, "high"},
 		{"spigot gone", s(50, 18.5, 4), plain().drawing(), false, "spigot", 18.5, "gone"},
 		{"bored spigot off its fit", bored(50, 22, 30), bored(50, 22, 29.95), false, "fit", 0.05, "30 h7"},
+		{"spigot around a bore of 23 mm smaller", bored(50, 23, 38.1), bored(50, 23, 37.8), false, "spigot", 0.3, "resized"},
 		{"bored spigot moved", bored(50, 22, 30), bored(50.4, 22, 30), false, "spigot", 0.4, "moved"},
 		{"flat of a spigot deeper", f(8), f(7.6), false, "spigot", 0.4, "flat"},
 		{"flat of a spigot gone", f(8), s(50, 20, 4), false, "spigot", 0, "flat"},
@@ -379,7 +388,7 @@ func TestTheSamePartIsAlwaysOK(t *testing.T) {
 	l := func(t testing.TB, n int) *mesh.Mesh { return lBracket(t, 0, 5, n) }
 	sunk := func(t testing.TB, n int) *mesh.Mesh { return sunkPlate(t, 10, 90, n) }
 	everything := func(t testing.TB, n int) *mesh.Mesh {
-		p := plain().with(slot(50, 12, 16, 5, n), window(30, 25, 18, 12, 3, n), dBore(70, 30, 10, 4, n), keyway(55, 37, 12, 4, 1.5, n))
+		p := plain().with(slot(50, 12, 16, 5, n), window(30, 25, 18, 12, 3, n), dBore(70, 30, 10, 4, n), keyway(55, 37, 12, 4, 1.5, n), ellipse(82, 24, 5, 9, n))
 		return p.on(3, reversed(round(12, 22, 8, n))).mesh(t, n)
 	}
 	shift := func(x, y, z float64) mesh.Transform { return mesh.Translation(r3.Vec{X: x, Y: y, Z: z}) }

@@ -59,17 +59,44 @@ func (o outlineOf) reach(d r3.Vec) (far, unsure float64) {
 			return far, 0
 		}
 	}
+	return far, o.sagitta(at)
+}
+
+const (
+	// drawnTurn is the turn in degrees from which a corner is one of the drawing:
+	// eight chords to the circle turn by 45.
+	drawnTurn = 46.0
+	// straightTurn is the turn in degrees up to which an edge goes on: what float32
+	// leaves of a point within a chord of 1 mm at 100 mm is 0.001.
+	straightTurn = 0.5
+)
+
+// sagitta returns the height of the segment that the chords beside a corner leave
+// out of a curve, mm; 0 at a corner of the drawing.
+func (o outlineOf) sagitta(at int) float64 {
 	n := len(o.corners)
-	before, after := r3.Sub(o.corners[at], o.corners[(at+n-1)%n]), r3.Sub(o.corners[(at+1)%n], o.corners[at])
-	a, b := r3.Norm(before), r3.Norm(after)
-	if a == 0 || b == 0 {
-		return far, 0
+	edge := func(k int) r3.Vec { return r3.Sub(o.corners[(k+1+2*n)%n], o.corners[(k+2*n)%n]) }
+	// the length of the chord that starts with an edge, and the turn at its far end
+	run := func(k, step int) (length, turn float64) {
+		for range n {
+			length += r3.Norm(edge(k))
+			if turn = degreesBetween(edge(k), edge(k+step)); turn > straightTurn {
+				break
+			}
+			k += step
+		}
+		return length, turn
 	}
-	turn := math.Acos(max(-1, min(1, r3.Dot(before, after)/a/b)))
-	if turn > smoothTurn*math.Pi/180 {
-		return far, 0 // a corner of the drawing
+	before, turnBefore := run(at-1, -1)
+	after, turnAfter := run(at, 1)
+	chord, turn := max(before, after), degreesBetween(edge(at-1), edge(at))
+	if turn <= straightTurn { // within a chord
+		chord, turn = before+after, max(turnBefore, turnAfter)
 	}
-	return far, max(a, b) * turn / 8 // the height of the segment that a chord leaves out
+	if turn > drawnTurn {
+		return 0
+	}
+	return chord * turn * math.Pi / 180 / 8
 }
 
 const (
@@ -95,17 +122,21 @@ func (o outlineOf) covers(r feature.Round, d r3.Vec) bool {
 		return false
 	}
 	slices.Sort(turns)
-	var gaps []float64
-	across := 360 + turns[0] - turns[len(turns)-1]
+	var others []float64
+	here := 360 + turns[0] - turns[len(turns)-1]
 	for k := 1; k < len(turns); k++ {
 		gap := turns[k] - turns[k-1]
-		gaps = append(gaps, gap)
 		if turns[k-1] <= 1e-6 && turns[k] >= -1e-6 {
-			across = gap
+			here = gap
+		} else {
+			others = append(others, gap)
 		}
 	}
-	slices.Sort(gaps)
-	return across <= max(oddChord*gaps[len(gaps)/2], leastFlat)
+	if len(others) == 0 {
+		return here <= leastFlat
+	}
+	slices.Sort(others)
+	return here <= max(oddChord*others[len(others)/2], leastFlat)
 }
 
 // axial splits a point into its distance along a round's axis and from it.
