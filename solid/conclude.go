@@ -164,8 +164,9 @@ func toLimit(coarse, fine, rate float64) float64 {
 // last change as unit the limit at order 1.5 lies 0.55 beyond the last value; three
 // quarters either way cover every order from 0.8 up and a sequence that turns round.
 // Where the last change is less than the one before promises at order two, it may be
-// so by chance, and what was promised counts; where three grids show a lower order,
-// the limit at that order, half at least, is covered.
+// so by chance, and what was promised counts. Where three grids show an order below
+// one, the limit at that order, half at least, is covered; where they show none, the
+// whole last change.
 func extrapolate(k []float64, rate float64) (limit, doubt float64) {
 	n := len(k)
 	if n == 1 {
@@ -177,9 +178,13 @@ func extrapolate(k []float64, rate float64) (limit, doubt float64) {
 	if n > 2 {
 		before := math.Abs(k[n-2] - k[n-3])
 		doubt = max(doubt, doubtShare*before/4)
-		if before < 2*last {
+		switch same := (k[n-1] > k[n-2]) == (k[n-2] > k[n-3]); {
+		case before >= 2*last:
+		case same && before > last:
 			slow := max(math.Log2(before/last), leastOrder)
 			doubt = max(doubt, math.Abs(toLimit(k[n-2], k[n-1], slow)-limit))
+		default: // the coarsest grid does not belong to the sequence
+			doubt = max(doubt, last)
 		}
 	}
 	return limit, doubt / math.Abs(limit)
