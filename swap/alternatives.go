@@ -119,6 +119,9 @@ func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alterna
 	}
 	p := partOf(s.new.loaded, v.Mesh, v.Error)
 	directions, err := s.withRedesign(ctx, in.directions, p)
+	if err != nil && ctx.Err() == nil {
+		return nil, nil // a place of a load is gone with it: nothing to compare
+	}
 	return []alternative{{
 		assumption: "facing of the redesign",
 		from:       number(thickness) + " mm, as drawn",

@@ -179,11 +179,15 @@ func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 			out = append(out, AsMade{Name: v.Name, Notes: orEmpty(v.Notes)})
 			continue
 		}
-		directions := in.directions
+		directions, notes := in.directions, slices.Clone(v.Notes)
 		if !v.used { // the used one is what the comparison solved
 			var err error
-			if directions, err = s.withRedesign(ctx, in.directions, *v.part); err != nil {
+			directions, err = s.withRedesign(ctx, in.directions, *v.part)
+			switch {
+			case ctx.Err() != nil:
 				return nil, err
+			case err != nil: // a place of a load may be gone
+				notes = append(notes, fmt.Sprintf("its stiffness is not computed: %v", err))
 			}
 		}
 		one := in
@@ -194,9 +198,8 @@ func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 		volume, grams := v.part.props.Volume, one.new.mass()
 		off := max(v.part.volume.High-volume, volume-v.part.volume.Low)
 		change, saving := 100*(volume/drawn-1), 100*(1-grams/one.old.mass())
-		notes := v.Notes
 		if v.register {
-			notes = append(slices.Clone(notes), s.fitNote(*v.part))
+			notes = append(notes, s.fitNote(*v.part))
 		}
 		out = append(out, AsMade{
 			Name: v.Name, Volume: &volume, VolumeError: &off, Mass: &grams,

@@ -50,7 +50,7 @@ func TestADepartureThatTheMeshDoesNotAllowIsARowThatSaysWhy(t *testing.T) {
 	round, err := mesh.Extrude(mesh.Region{{Outer: ngon(48, 0, 0, 8)}}, mesh.AxisPlane(mesh.X, 0), 120)
 	c := Case{
 		Old: Side{Loaded: bar(120, 20, 20), Material: aluminium}, New: Side{Loaded: loaded(t, round, err), Material: aluminium},
-		Limits: DefaultLimits(),
+		Limits: DefaultLimits(), Loading: Loading{Method: ByBeam},
 	}
 	drawn := decide(t, c)
 	c.Making.NotFaced = []NotFaced{{Side: r3.Vec{Z: 1}, Stock: 18, Name: "+z"}}
@@ -77,7 +77,7 @@ func TestTheErrorOfARowHoldsWhatFlatFacesHide(t *testing.T) {
 	plate, err := mesh.Extrude(pierced(rect(0, 0, 120, 60), ngon(12, 60, 30, 20)), mesh.AxisPlane(mesh.Z, 0), 4)
 	c := Case{
 		Old: Side{Loaded: bar(120, 60, 5), Material: aluminium}, New: Side{Loaded: loaded(t, plate, err), Material: aluminium},
-		Limits: DefaultLimits(),
+		Limits: DefaultLimits(), Loading: Loading{Method: ByBeam},
 	}
 	c.Making.NotFaced = []NotFaced{{Side: r3.Vec{Z: 1}, Stock: 5, Name: "+z"}}
 	row := decide(t, c).AsMade[1]
@@ -96,7 +96,7 @@ func TestAnOriginErrorIsARowForEachAxisOfTheTable(t *testing.T) {
 		mesh.Layer{Thickness: 2, Region: pierced(rect(0, 0, 120, 60))},
 		mesh.Layer{Thickness: 6, Region: pierced(rect(0, 0, 120, 60), rect(10, 8, 90, 52))})
 	part := loaded(t, m, err)
-	c := Case{Old: Side{Loaded: part, Material: aluminium}, New: Side{Loaded: part, Material: aluminium}, Limits: DefaultLimits()}
+	c := Case{Old: Side{Loaded: part, Material: aluminium}, New: Side{Loaded: part, Material: aluminium}, Limits: DefaultLimits(), Loading: Loading{Method: ByBeam}}
 	c.Making.OriginError = 0.2
 	r := decide(t, c)
 	if len(r.AsMade) != 3 {
