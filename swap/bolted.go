@@ -118,24 +118,16 @@ func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
 func (s *situation) judgeBolt(b Bolted, side, number int, r solid.Reaction, peak float64) (Bolt, error) {
 	p := s.part(side)
 	hole := p.features.Holes[number-1]
-	margin, err := joint.MarginOf(p.mesh, hole)
-	if err != nil {
-		return Bolt{}, fmt.Errorf("material around hole %d of the %s: %w", number, sideName(side), err)
-	}
-	force, moment := vec(r.Force), vec(r.Moment)
-	axial, twist := r3.Dot(force, hole.Axis), r3.Dot(moment, hole.Axis)
+	hold := joint.Hold{Hole: hole, Force: vec(r.Force), Moment: vec(r.Moment)}
 	out := Bolt{
-		Part:    sideKeys[side],
-		Tension: math.Abs(axial), Shear: r3.Norm(r3.Sub(force, r3.Scale(axial, hole.Axis))),
-		Twist: math.Abs(twist), Prying: r3.Norm(r3.Sub(moment, r3.Scale(twist, hole.Axis))),
+		Part: sideKeys[side], Tension: hold.Axial(), Shear: r3.Norm(hold.Shear()), Twist: hold.Twist(), Prying: hold.Prying(),
 	}
-	j := s.jointAt(b, p, hole, margin)
-	j.Head = joint.Washer(b.Thread) // a hole is held under a washer
-	j.Axial, j.Shear, j.Prying, j.Twist = out.Tension, out.Shear, out.Prying, out.Twist
+	j := s.jointAt(b, p, hole, joint.Margin{})
+	j.Head = joint.Washer(b.Thread)           // a hole is held under a washer
 	j.StressAtHole, j.Concentration = peak, 1 // the peak of the solution holds what a chart would add
-	found, err := joint.Check(j)
+	found, err := joint.CheckHold(p.mesh, j, hold)
 	if err != nil {
-		return Bolt{}, fmt.Errorf("joint at hole %d of the %s: %w", number, sideName(side), err)
+		return Bolt{}, fmt.Errorf("joint at the %s: %w", sideName(side), err)
 	}
 	out.joint = &found
 	if worst, ok := found.Worst(); ok {
