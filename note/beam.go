@@ -75,10 +75,11 @@ func (r BeamReport) subject() string {
 
 func (r BeamReport) leadLines() []Line {
 	if r.Stiffness == nil {
-		return []Line{
-			{sentence(r.Refused), Bad},
-			{"swapworth solid " + r.File + " finds its stiffness in three dimensions.", Caution},
+		lead := []Line{{sentence(r.Refused), Bad}}
+		if r.File != "" {
+			lead = append(lead, Line{"swapworth solid " + r.File + " finds its stiffness in three dimensions.", Caution})
 		}
+		return lead
 	}
 	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
 		quantity.Number(*r.Stiffness, 4), r.Direction, r.Support, quantity.Short(r.Span, 5), r.SpanAxis), Good}}
