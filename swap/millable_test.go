@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/mass"
 	"swapworth/mesh"
 	"swapworth/swap/mill"
 )
@@ -59,6 +60,11 @@ func TestAHollowUnderANarrowMouthBlocksTheSwap(t *testing.T) {
 	}
 	if !strings.HasPrefix(r.Reasons[0], "It cannot be milled") && !strings.HasPrefix(r.Reasons[1], "It cannot be milled") {
 		t.Errorf("the first reasons are %q", r.Reasons)
+	}
+	c := milled(t, layers(t, opened(4), opened(12, hole(20, 10, 80, 30)), opened(4, hole(35, 15, 65, 25))))
+	c.Old.Weight = &mass.Weighing{Grams: 628, Resolution: 1} // 80 cm3 of steel
+	if r := decide(t, c); r.Verdict != CheckFirst || !strings.Contains(r.NextStep, "milled") {
+		t.Errorf("verdict %q, next step %q", r.Verdict, r.NextStep)
 	}
 	quoted := milled(t, layers(t, opened(4), opened(12, hole(20, 10, 80, 30)), opened(4, hole(35, 15, 65, 25))))
 	price := 80.0

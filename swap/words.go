@@ -178,6 +178,8 @@ func (s *situation) nextStep(in inputs, o outcome, r Result, slips []slip) strin
 		return "Decide what the redesign will be cut from and give --new-material"
 	case r.Condition != nil:
 		return s.settleCondition(r)
+	case r.Verdict == CheckFirst && s.millable != nil && !s.millable.OK:
+		return "Change the drawing where it cannot be milled, or ask a supplier's price for it and give --quoted-price"
 	case r.Verdict == CheckFirst:
 		return s.settleUnsure(o)
 	case in.force <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
