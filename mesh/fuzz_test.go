@@ -2,6 +2,8 @@ package mesh
 
 import (
 	"bytes"
+	"context"
+	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -11,12 +13,17 @@ import (
 )
 
 // checkRead reads a file in every way and holds what comes out of it to what
-// the rest of the program relies on.
+// the rest of the program relies on: a file of known length, a stream, one pass and
+// what is written and read again all tell the same.
 func checkRead(t *testing.T, file []byte) {
 	l, err := LoadFrom(bytes.NewReader(file), "fuzz.stl", Options{MaxTriangles: 1 << 20})
 	again, errStream := LoadFrom(struct{ io.Reader }{bytes.NewReader(file)}, "fuzz.stl", Options{MaxTriangles: 1 << 20})
 	if (err == nil) != (errStream == nil) {
 		t.Fatalf("a file of known length gives %v, a stream %v", err, errStream)
+	}
+	pass, errPass := StreamFrom(context.Background(), bytes.NewReader(file), "fuzz.stl", Options{})
+	if fmt.Sprint(err) != fmt.Sprint(errPass) && !strings.Contains(fmt.Sprint(err), "more than the limit") {
+		t.Fatalf("loading gives %v, one pass %v", err, errPass)
 	}
 	if err != nil {
 		if text := err.Error(); strings.ContainsAny(text, "\n\r") || !strings.HasPrefix(text, "fuzz.stl: ") {
@@ -27,6 +34,10 @@ func checkRead(t *testing.T, file []byte) {
 	if l.Triangles == 0 || len(l.Mesh.Faces) > l.Triangles || len(again.Mesh.Faces) != len(l.Mesh.Faces) {
 		t.Fatalf("%d triangles, %d faces, %d from a stream", l.Triangles, len(l.Mesh.Faces), len(again.Mesh.Faces))
 	}
+	if pass.Triangles != int64(l.Triangles) {
+		t.Fatalf("%d triangles loaded, %d in one pass", l.Triangles, pass.Triangles)
+	}
+	checkWrittenAgain(t, l)
 	for _, f := range l.Mesh.Faces {
 		for _, v := range f {
 			if v < 0 || int(v) >= len(l.Mesh.Vertices) {
@@ -54,6 +65,25 @@ func checkRead(t *testing.T, file []byte) {
 		t.Fatalf("repair opened a closed mesh: %+v", mended.Repairs)
 	}
 	Intersections(mended.Mesh)
+}
+
+// checkWrittenAgain writes a mesh and reads it: nothing changes but what its
+// rounding to float32 does.
+func checkWrittenAgain(t *testing.T, l *Loaded) {
+	if len(l.Mesh.Faces) == 0 {
+		return
+	}
+	again, err := LoadFrom(bytes.NewReader(binaryOf(t, l.Mesh)), "again.stl", Options{})
+	if err != nil {
+		t.Fatalf("written and read again: %v", err)
+	}
+	if l.Report.Closed && !again.Report.Closed || l.Report.Closed && len(again.Mesh.Faces) != len(l.Mesh.Faces) {
+		t.Fatalf("%d faces, closed; written and read again %d faces, closed %v", len(l.Mesh.Faces), len(again.Mesh.Faces), again.Report.Closed)
+	}
+	v, w := l.Mesh.SignedVolume(), again.Mesh.SignedVolume()
+	if l.Report.Closed && math.Abs(v-w) > 1e-6*math.Abs(v)+l.Report.RoundingMM3+again.Report.RoundingMM3 {
+		t.Fatalf("volume %g, written and read again %g", v, w)
+	}
 }
 
 func FuzzBinary(f *testing.F) {

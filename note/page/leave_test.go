@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io"
 	"mime/multipart"
 	"net/http"
 	"os"
@@ -92,5 +93,28 @@ func TestAFaultOfTheProgramIsToldAndThePageGoesOn(t *testing.T) {
 		if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, "a fault of this program, not of your files: broken") {
 			t.Fatalf("status %d: %s", res.StatusCode, text)
 		}
+	}
+}
+
+func TestAnUploadThatBreaksOffIsSaidInItsOwnWords(t *testing.T) {
+	srv, _ := started(t, nil)
+	whole := form(t, t.Context(), srv.URL+"/compare")
+	body, err := io.ReadAll(whole.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, srv.URL+"/compare", bytes.NewReader(body[:len(body)/2]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header = whole.Header
+	res, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	text, _ := io.ReadAll(res.Body)
+	if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(string(text), "the upload broke off before its end: send it again") {
+		t.Errorf("status %d: %s", res.StatusCode, text)
 	}
 }
