@@ -3,8 +3,7 @@
 stl    writes PART.stl: every circle in chords (48 a full circle of a hole, up to
        144 of a round), flat faces in few triangles.
 truth  writes PART.json, and those of its copies: finite elements on the exact
-       shape, with curved quadratic
-       tetrahedra on three meshes.
+       shape, with curved quadratic tetrahedra on up to three meshes.
 
 Needs Debian's python3-gmsh, python3-getfem and python3-scipy.
 """

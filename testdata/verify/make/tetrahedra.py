@@ -18,8 +18,10 @@ WASHER = 1.8  # outer diameter of a washer over the hole, as the program has it
 ROWS_THROUGH, ROWS_ROUND, ROWS_UNDER, ROWS_BESIDE, COLLAR = 3, 2, 4, 2, 1.0
 WIDE = 6.0  # radius in mm from which on quarters take one more row round, lest chords cross rows
 
-COARSEST = 12000  # unknowns of the first of three meshes outside the collars, about
-LARGEST = 160000  # unknowns that a minute of one processor takes
+# Unknowns of the first of three meshes outside the collars, about, and of the largest
+# mesh. Time grows with their power 1.7: 120 000 take half a minute of one processor.
+COARSEST = int(os.environ.get('COARSEST', 12000))
+LARGEST = 10 * COARSEST
 THICKEST = 2.5  # largest size of tetrahedra over the mean thickness of the part
 SCALES = (1.0, 1 / 1.35, 1 / 1.8)  # sizes of the tetrahedra on the three
 
