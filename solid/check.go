@@ -169,7 +169,23 @@ func (c *check) advance(n int, share float64) {
 			before += w
 		}
 	}
-	c.opt.Progress((before + share*math.Pow(8, float64(n))) / total)
+	c.opt.Progress(c.gridShare() * (before + share*math.Pow(8, float64(n))) / total)
+}
+
+// gridShare is about how much of the work the grids are: submodels and the search for
+// spare material take as long as a small grid each.
+func (c *check) gridShare() float64 {
+	if c.opt.Peaks || c.opt.Spare || len(c.opt.LookAt) > 0 {
+		return 0.6
+	}
+	return 1
+}
+
+// advanceAfter tells that a share of what follows the grids is done.
+func (c *check) advanceAfter(share float64) {
+	if c.opt.Progress != nil {
+		c.opt.Progress(c.gridShare() + (1-c.gridShare())*share)
+	}
 }
 
 // findPeaks fills in the largest stresses of the cases on grid n, from their

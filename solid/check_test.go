@@ -91,7 +91,7 @@ func TestProgressRisesToOne(t *testing.T) {
 		t.Fatal(err)
 	}
 	last := 0.0
-	opt := Options{Unknowns: 5000, Progress: func(share float64) {
+	opt := Options{Unknowns: 5000, Peaks: true, Spare: true, Progress: func(share float64) {
 		if share < last {
 			t.Errorf("progress fell from %g to %g", last, share)
 		}

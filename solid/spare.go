@@ -85,6 +85,7 @@ func (c *check) findSpare(ctx context.Context) error {
 			break
 		}
 		p.close(sys.c, free)
+		c.advanceAfter(0.5 + 0.5*float64(len(s.Regions))/mostRegions)
 		r, err := c.withoutPocket(ctx, n, p, energy)
 		if err != nil {
 			return err

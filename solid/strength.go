@@ -68,7 +68,9 @@ func (c *check) strength(ctx context.Context) error {
 		}
 		all := append(append(append([]traction{}, loads.forces...), loads.moments...), loads.others...)
 		last := c.res.Grids[len(c.res.Grids)-1]
-		for _, hot := range append(slices.Clone(last.cases[i].hot), c.asked(a)...) {
+		places := append(slices.Clone(last.cases[i].hot), c.asked(a)...)
+		for k, hot := range places {
+			c.advanceAfter(c.peakShare() * (float64(i) + float64(k)/float64(len(places))) / float64(len(c.answers)))
 			p, err := c.closeUp(ctx, i, a, hot, all)
 			if err != nil {
 				return err
@@ -77,6 +79,14 @@ func (c *check) strength(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// peakShare is how much of what follows the grids the peaks are.
+func (c *check) peakShare() float64 {
+	if c.opt.Spare {
+		return 0.5
+	}
+	return 1
 }
 
 // openStress is the range of the largest stress where no submodel was made: what the

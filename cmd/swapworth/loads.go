@@ -29,11 +29,11 @@ func (l *loadFlags) register(cmd *cobra.Command) {
 
 // vectorFlags registers the loads that are no force along an axis.
 func vectorFlags(f *pflag.FlagSet, force **quantity.ForceVector, moment **quantity.MomentVector, pressure **quantity.Stress, acceleration **quantity.AccelerationVector) {
-	textFlag(f, force, "force", "x,y,z", "force as a vector, in place of --load and --load-along, such as \"10,0,-5 N\"")
-	textFlag(f, moment, "moment", "x,y,z", "moment on the loaded places, such as \"0,0,2 N m\"; acts with the other loads")
-	textFlag(f, pressure, "pressure", "stress", "pressure against the places of --load-at, such as 0.2MPa; acts with the other loads")
+	textFlag(f, force, "force", "x,y,z", "force as a vector, in place of --load and --load-along, such as \"10,0,-5 N\" (default unit N)")
+	textFlag(f, moment, "moment", "x,y,z", "moment on the loaded places, such as \"0,0,2 N m\"; acts with the other loads (default unit N mm)")
+	textFlag(f, pressure, "pressure", "stress", "pressure against the places of --load-at, such as 0.2MPa; acts with the other loads (default unit MPa)")
 	textFlag(f, acceleration, "acceleration", "x,y,z",
-		"acceleration of the part itself, such as \"20,0,0 m/s2\"; the attached mass rides along")
+		"acceleration of the part itself, such as \"20,0,0 m/s2\"; the attached mass rides along (default unit m/s2)")
 }
 
 // any reports whether one of the flags was given.
