@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"swapworth/mesh"
@@ -269,10 +270,24 @@ func (s stockLeft) variant(m *mesh.Mesh, misfit float64, made, skipped []opening
 	for _, o := range skipped {
 		v.Notes = append(v.Notes, fmt.Sprintf("skipped: the %s has no room for so much stock", o))
 	}
+	if n := s.milledRound(made); n > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("%s wider than %.4g mm taken as milled, with stock", counted(n, "round opening"), bored))
+	}
 	if note := s.drilledNote(bored, ""); note != "" {
 		v.Notes = append(v.Notes, note)
 	}
 	return v
+}
+
+// milledRound counts the openings that are round all the way.
+func (s stockLeft) milledRound(openings []opening) (n int) {
+	round := s.part.holesUpTo(math.Inf(1))
+	for _, o := range openings {
+		if !slices.ContainsFunc(o.Walls, func(f int32) bool { return !round[f] }) {
+			n++
+		}
+	}
+	return n
 }
 
 // wouldAdd bounds what stock in openings adds, mm3.
