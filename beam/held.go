@@ -20,11 +20,11 @@ func (p problem) held(st []station) []station {
 	for c := range p.profile.cuts() {
 		size := reachOf(c, p.plane)
 		width := max(size.high[0]-size.low[0], size.high[1]-size.low[1])
-		left := 1.0
+		hold := 0.0 // of both supports: the equation is linear
 		for _, e := range ends {
-			left *= 1 - heldFlat(abs(c.S-e.at)/width, v, e.clamped)
+			hold += heldFlat(abs(c.S-e.at)/width, v, e.clamped)
 		}
-		st[i] = st[i].scaled(p.plane, along(c.Section, p.plane), 1/(1-v*v*(1-left)))
+		st[i] = st[i].scaled(p.plane, along(c.Section, p.plane), 1/(1-v*v*min(hold, 1)))
 		i++
 	}
 	return st
