@@ -51,6 +51,8 @@ func TestPartsKeptApart(t *testing.T) {
 	judged(t, "a hole of 2 mm, 50 mm deep", stacked(t, slab(50, block, circle(20, 20, 2))), metal,
 		expected{DeepPocket, 50, 40, true})
 
+	judged(t, "a pocket 36 mm deep with corners of 2 mm", stacked(t, slab(5, block), slab(36, block, rounded(20, 10, 60, 40, 2))), metal,
+		expected{DeepPocket, 36, 16, false}, expected{InsideRadius, 2, 3, false})
 	tray := stacked(t, slab(1.2, block), slab(10, block, rounded(1.2, 1.2, 78.8, 48.8, 4)))
 	judged(t, "a tray of 1.2 mm in metal", tray, metal)
 	judged(t, "a tray of 1.2 mm in plastic", tray, plastic,

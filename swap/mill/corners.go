@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh/feature"
+	"swapworth/mesh/reach"
 	"swapworth/quantity"
 )
 
@@ -28,6 +29,7 @@ func (c *checker) corners() {
 			continue // the walls that make it are too deep themselves
 		}
 		radius := mills[i].Diameter / 2
+		c.deepCorner(k)
 		if k.Radius < c.finisher/2-sameFit {
 			h := &c.out.Hard
 			h.Corners++
@@ -39,7 +41,7 @@ func (c *checker) corners() {
 		}
 		grams := k.Filled(radius) * k.Height * c.stuff.Density * 1e-6
 		c.out.Corners += grams
-		f := Finding{Kind: InsideRadius, Where: where(k.At), Value: k.Radius, Limit: radius}
+		f := Finding{Kind: InsideRadius, Where: where(k.At), Value: k.Radius, Limit: radius, Count: 1}
 		f.Says = said("inside corners are sharp: a cutter of %v mm leaves a radius of %v mm there", 2*radius, radius)
 		if k.Radius > 0 {
 			f.Says = said("inside corners have a radius of %v mm: a cutter of %v mm leaves %v mm there", k.Radius, 2*radius, radius)
@@ -55,6 +57,26 @@ func (c *checker) corners() {
 			f.Says += fmt.Sprintf("; %s g stay in all such corners", quantity.Short(c.out.Corners, 2))
 		}
 	}
+}
+
+// deepCorner judges how deep a round corner lies for the cutter that its radius asks
+// for.
+func (c *checker) deepCorner(k reach.Corner) {
+	fits := -1.0
+	for _, m := range c.limits.EndMills {
+		if m.Diameter/2 <= k.Radius+sameFit {
+			fits = m.Diameter
+		}
+	}
+	if fits < 0 || k.Depth <= c.limits.Depth*fits+sameFit {
+		return
+	}
+	c.add(Finding{
+		Kind: DeepPocket, Where: where(k.At), Value: k.Depth, Limit: c.limits.Depth * fits, Count: 1,
+		Says: said("corners of %v mm radius are %v mm deep, over %v times the cutter of %v mm that cuts them: light cuts, and it may chatter",
+			k.Radius, k.Depth, c.limits.Depth, fits),
+		Change: said("draw the corners rounder, or %v mm deep or less", c.limits.Depth*fits),
+	}, larger)
 }
 
 // drillPoint is the height of a drill's point over its diameter: half of the
@@ -82,7 +104,7 @@ func (c *checker) depth(h feature.Hole) {
 		return
 	}
 	f := Finding{
-		Kind: DeepPocket, Where: where(h.Centre), Value: deep, Limit: c.limits.Drill * h.Diameter,
+		Kind: DeepPocket, Where: where(h.Centre), Value: deep, Limit: c.limits.Drill * h.Diameter, Count: 1,
 		Says:   said("a hole of %v mm is %v mm deep, over %v diameters: a long drill, with many pecks", h.Diameter, deep, c.limits.Drill),
 		Change: "drill it wider, or from both sides",
 	}
@@ -108,7 +130,7 @@ func (c *checker) point(h feature.Hole) {
 		return // the floor itself is spoken of, or all is well
 	}
 	c.add(Finding{
-		Kind: ThinFloor, Where: where(h.Bottom()), Value: max(0, left), Limit: c.wall,
+		Kind: ThinFloor, Where: where(h.Bottom()), Value: max(0, left), Limit: c.wall, Count: 1,
 		Says:   said("under the hole of %v mm the point of the drill leaves %v mm", h.Diameter, max(0, left)),
 		Change: "finish the hole with an end mill, or make it less deep",
 	}, smaller)

@@ -16,7 +16,7 @@ func (c *checker) hollows() {
 			c.inCavity[f] = true
 		}
 		c.add(Finding{
-			Kind: ClosedCavity, Where: where(h.At), Value: h.Longest, Blocks: true,
+			Kind: ClosedCavity, Where: where(h.At), Value: h.Longest, Blocks: true, Count: 1,
 			Says:   said("a hollow %v mm long is closed all around", h.Longest),
 			Change: "open it to one side, or make the part of two",
 		}, larger)
@@ -57,7 +57,7 @@ func (c *checker) hidden() {
 			s := group[0]
 			d := 2 * c.Round(s).Radius
 			c.add(Finding{
-				Kind: Unreachable, Where: where(s.At), Value: d, Blocks: true,
+				Kind: Unreachable, Where: where(s.At), Value: d, Blocks: true, Count: 1,
 				Says:   said("no drill comes at the hole of %v mm: material stands before both ends", d),
 				Change: "open a way for the drill, or leave the hole out",
 			}, larger)

@@ -33,7 +33,7 @@ type Finding struct {
 	Value  float64    `json:"value_mm"`
 	Limit  float64    `json:"limit_mm"`
 	Blocks bool       `json:"blocks"`
-	Count  int        `json:"count"` // like places, of which this is the worst
+	Count  int        `json:"count,omitempty"` // of such corners, holes or hollows, of which this is the worst
 	Says   string     `json:"says"`
 	Change string     `json:"change"` // what to do about it
 }
@@ -174,16 +174,15 @@ func where(v r3.Vec) [3]float64 { return [3]float64{v.X + 0, v.Y + 0, v.Z + 0} }
 
 // add keeps a finding, or counts it with one like it, of which the worse is shown.
 func (c *checker) add(f Finding, worse func(a, b Finding) bool) {
-	f.Count = 1
 	for i, g := range c.out.Findings {
 		if g.Kind != f.Kind || g.Blocks != f.Blocks || g.Change != f.Change {
 			continue
 		}
-		f.Count = g.Count + 1
+		n := f.Count + g.Count
 		if !worse(f, g) {
-			g.Count++
 			f = g
 		}
+		f.Count = n
 		c.out.Findings[i] = f
 		return
 	}

@@ -184,3 +184,35 @@ func TestWhatACutterLeavesInASquareCorner(t *testing.T) {
 	}
 	within(t, "corners that take a smaller cutter than the finisher", float64(m.Hard.Corners), 4, 0)
 }
+
+// How a part lies in its file and in which order its triangles stand there says
+// nothing of how it is milled.
+func TestFindingsDependOnTheShapeAlone(t *testing.T) {
+	for name, p := range map[string]asmade.Part{
+		"hollow": stacked(t, slab(4, plate), slab(10, plate, rectangle(20, 20, 80, 40)), slab(4, plate, rectangle(35, 25, 65, 35))),
+		"tray":   stacked(t, slab(0.8, plate), slab(10, plate, rounded(0.8, 0.8, 99.2, 59.2, 1))),
+		"slots":  stacked(t, slab(2, rectangle(0, 0, 120, 60)), layer{38, fins(15, 64./15, 4, 60), nil}),
+	} {
+		want := Check(p, BenchTop(), metal)
+		mixed := &mesh.Mesh{Vertices: p.Mesh.Vertices}
+		for k := range p.Mesh.Faces { // 7919 is prime to their number
+			mixed.Faces = append(mixed.Faces, p.Mesh.Faces[(k*7919+13)%len(p.Mesh.Faces)])
+		}
+		for how, q := range map[string]*mesh.Mesh{
+			"mixed":  mixed,
+			"turned": p.Mesh.Transformed(mesh.RotationAbout(r3.Vec{X: 0.4, Y: -1, Z: 0.3}, 2.2)),
+			"moved":  p.Mesh.Transformed(mesh.Transform{Rotation: mesh.Identity().Rotation, Shift: r3.Vec{X: 300, Y: -200, Z: 50}}),
+		} {
+			got := Check(asmade.Read(q), BenchTop(), metal)
+			if len(got.Findings) != len(want.Findings) || got.OK != want.OK || len(got.SetUps) != len(want.SetUps) {
+				t.Errorf("%s, %s: %+v, want %+v", name, how, got.Findings, want.Findings)
+				continue
+			}
+			for i, f := range got.Findings {
+				if w := want.Findings[i]; f.Kind != w.Kind || f.Blocks != w.Blocks || math.Abs(f.Value-w.Value) > 0.05*w.Value+1e-3 {
+					t.Errorf("%s, %s: %s of %g, want %s of %g", name, how, f.Kind, f.Value, w.Kind, w.Value)
+				}
+			}
+		}
+	}
+}
