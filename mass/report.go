@@ -145,7 +145,7 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 			"repaired: %s near (%.4g, %.4g, %.4g) mm; the volume may be %.4g mm3 less or %.4g mm3 more",
 			fix.What, fix.At.X, fix.At.Y, fix.At.Z, less, more))
 	}
-	if p.Shared != 0 {
+	if p.Shared != 0 && l.Report.Through == nil {
 		r.Warnings = append(r.Warnings, "what the shells share is counted once in volume, mass, centroid and"+
 			" inertia, as well as that estimate goes; the surface is that of all shells")
 	}

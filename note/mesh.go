@@ -40,6 +40,7 @@ type MeshReport struct {
 	Overlaps       []MeshPair   `json:"overlaps"` // the first, when there are many
 	OverlapPairs   int          `json:"overlap_count"`
 	Union          *MeshUnion   `json:"union"` // nil where no shells overlap
+	Through        bool         `json:"passes_through_itself"`
 	Repairs        []MeshRepair `json:"repairs"`
 	Warnings       []string     `json:"warnings"`
 }
@@ -120,6 +121,7 @@ func NewMeshReport(l *mesh.Loaded) MeshReport {
 			report.Union = &MeshUnion{*report.Volume - r.Twice.Volume, r.TwiceErrorMM3}
 		}
 	}
+	report.Through = r.Through != nil
 	for _, o := range r.Overlaps {
 		report.Overlaps = append(report.Overlaps,
 			MeshPair{[2]int{o.Shells[0] + 1, o.Shells[1] + 1}, coordinates(o.At)})
@@ -180,6 +182,8 @@ func (r MeshReport) Document() Document {
 
 func (r MeshReport) lead() Line {
 	switch {
+	case r.Through:
+		return Line{"The surface passes through itself: what it encloses is not clear, its volume is not to be trusted.", Bad}
 	case r.Closed && r.CrossingPairs > 0:
 		return Line{"The mesh is closed, but faces pass through each other: its volume may count space more than once.", Caution}
 	case r.Closed && len(r.Overlaps) > 0:
