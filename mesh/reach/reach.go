@@ -301,6 +301,11 @@ func (v *View) InHole(s Sample) bool {
 // feature has it.
 const fullArc = 300
 
+// onSkin is how far below a side of the box a face may lie and be the stock's own
+// surface, mm: less than the shallowest step that is milled, more than a side of
+// 100 mm is off where the square directions of a free form are a little askew.
+const onSkin = 0.05
+
 // OnSkin reports whether a sample lies on a side of the box around the part: where
 // the stock's own surface may be.
 func (v *View) OnSkin(s Sample) bool {
@@ -308,7 +313,7 @@ func (v *View) OnSkin(s Sample) bool {
 	high := [3]float64{v.Box.Max.X, v.Box.Max.Y, v.Box.Max.Z}
 	for k, d := range v.Square {
 		along, at := r3.Dot(s.Normal, d), r3.Dot(s.At, d)
-		if along > parallel && high[k]-at < 2*v.lift || along < -parallel && at-low[k] < 2*v.lift {
+		if along > parallel && high[k]-at < onSkin || along < -parallel && at-low[k] < onSkin {
 			return true
 		}
 	}

@@ -71,6 +71,10 @@ func TestPartsKeptApart(t *testing.T) {
 	fork := stacked(t, slab(10, block), layer{30, []loop{rectangle(0, 0, 10, 50), rectangle(30, 0, 50, 50), rectangle(70, 0, 80, 50)}, nil})
 	judged(t, "three legs", fork, metal)
 
+	if m := judged(t, "a free-form hollow", asmade.Read(bowl(40)), metal); len(m.SetUps) != 1 {
+		t.Errorf("a free-form hollow takes %d set-ups", len(m.SetUps))
+	}
+
 	leg, base := rectangle(0, 0, 50, 40), rectangle(0, 0, 50, 10)
 	judged(t, "a hole in the middle leg of three",
 		stacked(t, slab(10, leg), slab(20, base), slab(10, leg, circle(25, 25, 6)), slab(20, base), slab(10, leg)), metal,

@@ -9,6 +9,7 @@ import (
 	"swapworth/mesh/asmade"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // loop is an outline in the plane, mm.
@@ -90,4 +91,35 @@ func fins(n int, thick, w, length float64) []loop {
 		out = append(out, rectangle(x, 0, x+thick, length))
 	}
 	return out
+}
+
+// bowl is a block 100 x 60 with a free-form hollow in its top, in n x n patches.
+func bowl(n int) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	top := func(x, y float64) float64 { return 20 - 8*math.Exp(-((x-50)*(x-50)+(y-30)*(y-30))/300) }
+	at := func(i, j, k int) int32 { return int32((k*(n+1)+i)*(n+1) + j) }
+	for k := range 2 {
+		for i := range n + 1 {
+			for j := range n + 1 {
+				x, y := 100*float64(i)/float64(n), 60*float64(j)/float64(n)
+				z := 0.0
+				if k == 1 {
+					z = top(x, y)
+				}
+				m.Vertices = append(m.Vertices, r3.Vec{X: x, Y: y, Z: z})
+			}
+		}
+	}
+	quad := func(a, b, c, d int32) { m.Faces = append(m.Faces, [3]int32{a, b, c}, [3]int32{a, c, d}) }
+	for i := range n {
+		for j := range n {
+			quad(at(i, j, 1), at(i+1, j, 1), at(i+1, j+1, 1), at(i, j+1, 1))
+			quad(at(i, j, 0), at(i, j+1, 0), at(i+1, j+1, 0), at(i+1, j, 0))
+		}
+		quad(at(i, 0, 0), at(i+1, 0, 0), at(i+1, 0, 1), at(i, 0, 1))
+		quad(at(i+1, n, 0), at(i, n, 0), at(i, n, 1), at(i+1, n, 1))
+		quad(at(0, i+1, 0), at(0, i, 0), at(0, i, 1), at(0, i+1, 1))
+		quad(at(n, i, 0), at(n, i+1, 0), at(n, i+1, 1), at(n, i, 1))
+	}
+	return m
 }
