@@ -16,6 +16,7 @@ import (
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/feature"
 	"swapworth/swap"
 )
 
@@ -243,8 +244,8 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 	r := storedResult(t)
 	at := []float64{40.1, 60}
 	r.Drawing = &swap.Drawing{
-		Old: swap.Drawn{Mesh: c.Old.Loaded.Mesh, Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[0]}, {Along: mesh.Y}}},
-		New: swap.Drawn{Mesh: c.New.Loaded.Mesh, Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[1]}, {Along: mesh.Y}}},
+		Old: swap.Drawn{Mesh: c.Old.Loaded.Mesh, Holes: feature.Holes(c.Old.Loaded.Mesh), Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[0]}, {Along: mesh.Y}}},
+		New: swap.Drawn{Mesh: c.New.Loaded.Mesh, Holes: feature.Holes(c.New.Loaded.Mesh), Bent: []swap.Bent{{Along: mesh.Z, WeakestAt: &at[1]}, {Along: mesh.Y}}},
 	}
 	for x := 0.0; x <= 120; x += 10 {
 		r.Drawing.Old.Bent[0].Points = append(r.Drawing.Old.Bent[0].Points, beam.Point{At: x, EI: 5.1e7})
