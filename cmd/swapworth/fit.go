@@ -16,7 +16,7 @@ func newFit() *cobra.Command {
 	var in input
 	var out output
 	var sameFrame bool
-	var accept string
+	var accept, oldUnit, newUnit string
 	position, diameter := quantity.Length(0.1), quantity.Length(0.1)
 	cmd := &cobra.Command{
 		Use:   "fit OLD.stl NEW.stl",
@@ -37,11 +37,11 @@ func newFit() *cobra.Command {
 			"  swapworth fit old.stl new.stl --accept meant.json",
 		Args: usage(cobra.ExactArgs(2)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			old, err := closed(in.load(args[0]))
+			old, err := in.loadClosed(args[0], oldUnit)
 			if err != nil {
 				return err
 			}
-			new, err := closed(in.load(args[1]))
+			new, err := in.loadClosed(args[1], newUnit)
 			if err != nil {
 				return err
 			}
@@ -62,6 +62,8 @@ func newFit() *cobra.Command {
 	f := cmd.Flags()
 	f.Var(&position, "position-tolerance", "how far a hole may have moved (mm)")
 	f.Var(&diameter, "diameter-tolerance", "how much a hole may have changed (mm)")
+	f.StringVar(&oldUnit, "old-unit", "", "unit of OLD.stl alone: mm, cm, m or in (default that of --unit)")
+	f.StringVar(&newUnit, "new-unit", "", "unit of NEW.stl alone (default that of --unit)")
 	f.StringVar(&accept, "accept", "", "take the findings of an earlier fit, its JSON `FILE`, as meant")
 	f.BoolVar(&sameFrame, "same-frame", false, "the two meshes lie as the parts do on the machine: turn and shift nothing")
 	in.register(cmd)
@@ -69,8 +71,13 @@ func newFit() *cobra.Command {
 	return cmd
 }
 
-// closed refuses a mesh that encloses no volume, as mass and compare do.
-func closed(l *mesh.Loaded, err error) (*mesh.Loaded, error) {
+// loadClosed reads a mesh in a unit of its own, that of --unit where it is empty,
+// and refuses one that encloses no volume, as mass and compare do.
+func (in input) loadClosed(path, unit string) (*mesh.Loaded, error) {
+	if unit != "" {
+		in.unit = unit
+	}
+	l, err := in.load(path)
 	if err != nil {
 		return nil, err
 	}

@@ -254,7 +254,7 @@ func unitFinding(old, new *shape) *Finding {
 		return nil
 	}
 	return &Finding{Kind: "unit", Blocks: true, Old: ref(x[2]), New: ref(y[2]), Unit: "mm",
-		Text: fmt.Sprintf("the new part is %s times %s than the old one%s: is one file in another unit? Nothing else was compared",
+		Text: fmt.Sprintf("the new part is %s times %s than the old one%s: state it with --old-unit or --new-unit; nothing else was compared",
 			number(times), than, unit)}
 }
 

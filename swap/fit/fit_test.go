@@ -331,7 +331,10 @@ func TestAPartInAnotherUnitIsAskedAbout(t *testing.T) {
 	if r.OK {
 		t.Error("a part 25 times smaller is called ok")
 	}
-	wantFinding(t, r, "25.4 times smaller", "another unit")
+	wantFinding(t, r, "25.4 times smaller", "as inch read as mm", "--new-unit")
+	if len(r.Findings) != 1 {
+		t.Errorf("%q, want one finding", r.Findings)
+	}
 }
 
 func TestDirectionsAreNamedInWords(t *testing.T) {
