@@ -167,7 +167,7 @@ func (c *comparison) turned(o, n opening) float64 {
 	}
 	least := math.Inf(1)
 	for _, w := range o.walls {
-		if c.old.flats[w].width() < leastEdge && c.old.flats[w].Area < leastFace {
+		if c.old.flats[w].Area < leastFace {
 			continue
 		}
 		for _, v := range n.walls {

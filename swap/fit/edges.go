@@ -14,7 +14,7 @@ import (
 func (c *comparison) compareEdges() {
 	for k := range c.old.flats {
 		f := &c.old.flats[k]
-		if f.facet || len(f.mouths) > 0 || c.standsOut(f) || f.width() < leastEdge || c.old.inside[k] {
+		if f.facet || len(f.mouths) > 0 || c.standsOut(f) || c.old.inside[k] {
 			continue
 		}
 		c.sides++
@@ -90,10 +90,6 @@ func (s *shape) findInside() {
 		}
 	}
 }
-
-// leastEdge is the width in mm from which an outer face may locate a part: less is
-// an edge break.
-const leastEdge = 1.0
 
 // isSeatDirection reports whether faces around holes look along a direction.
 func (c *comparison) isSeatDirection(n r3.Vec) bool {
