@@ -92,6 +92,13 @@ func seatFamilies() []family {
 		return func(t testing.TB, n int) *mesh.Mesh { return lBracket(t, off, thick, n) }
 	}
 	pad := box(40, 15, 60, 30)
+	pads := func(second float64) drawing {
+		return func(t testing.TB, n int) *mesh.Mesh {
+			return bracket(t, []r2.Vec{{}, {X: 80}, {X: 80, Y: 8}, {X: 72, Y: 8}, {X: 72, Y: 11}, {X: 62, Y: 11}, {X: 62, Y: 8},
+				{X: 40, Y: 8}, {X: 40, Y: second}, {X: 28, Y: second}, {X: 28, Y: 8}, {Y: 8}}, 40, n,
+				bore{from: 6, to: 0, at: 10, y: 10, d: 5.5}, bore{from: 10, to: 0, at: 12, y: 28, d: 5.5}, bore{from: 10, to: 0, at: 20, y: 9, d: 4.5})
+		}
+	}
 	padded := func(tilt float64) drawing {
 		return func(t testing.TB, n int) *mesh.Mesh {
 			high := 11 + 20*math.Tan(tilt*math.Pi/180)
@@ -118,6 +125,7 @@ func seatFamilies() []family {
 		{"pad with a hole 0.5 mm lower", pierced(3), pierced(2.5), false, "seat", 0.5, "lower"},
 		{"pad gone", plain().on(3, pad).drawing(), plain().drawing(), false, "seat", 3, "lower"},
 		{"pad cut back", plain().on(3, pad).drawing(), plain().on(3, box(40, 15, 55, 30)).drawing(), true, "pad", 5, "cut back"},
+		{"lower of two pads 0.4 mm lower", pads(10), pads(9.6), false, "seat", 0.4, "lower"},
 		{"pad tilted by a degree", padded(0), padded(1), false, "seat", 1, "tilted"},
 		{"plate thicker", plain().drawing(), plain().thicker(1).drawing(), true, "thickness", 1, "clamped"},
 		{"plate thinner", plain().drawing(), plain().thicker(-2).drawing(), true, "thickness", 2, "clamped"},

@@ -39,10 +39,9 @@ const (
 	// seen from a twenty-fourth of its area on. TestAFaceCutBackIsSeen.
 	manySamples = 24
 	// edgeMargin keeps points off the edges of a face, mm: chords of round edges
-	// leave out r(1-cos(180/n)), 0.19 mm at 10 mm and 16 chords.
+	// leave out r(1-cos(180/n)), 0.19 mm at 10 mm and 16 chords. A face narrower than
+	// twice that is an edge break and not compared.
 	edgeMargin = 0.2
-	// marginShare is the most of a small face's size that is kept off.
-	marginShare = 0.05
 	// mostly is the share of an edge's length that decides which way it falls.
 	mostly = 0.5
 	// smoothTurn is the turn in degrees between two faces below which an edge is
@@ -82,10 +81,9 @@ func (f *flat) margin(q r2.Vec) float64 {
 // edge, as even as any and the same each time.
 func (f *flat) spread() {
 	size := r2.Sub(f.box[1], f.box[0])
-	keep := min(edgeMargin, marginShare*math.Sqrt(f.Area))
 	for k := 1; k <= 20*manySamples && len(f.samples) < manySamples; k++ {
 		q := r2.Add(f.box[0], r2.Vec{X: size.X * halton(k, 2), Y: size.Y * halton(k, 3)})
-		if f.contains(q) && f.margin(q) >= keep {
+		if f.contains(q) && f.margin(q) >= edgeMargin {
 			f.samples = append(f.samples, f.plane.Point(q))
 		}
 	}
