@@ -19,6 +19,9 @@ func (c *comparison) compareEdges() {
 		}
 		c.sides++
 		shift, tilt, left := c.new.probe(f.samples, f.Normal)
+		if f.Area < leastTell && (left == 0 || tilt > 0) {
+			continue // may be a facet of a rounded corner
+		}
 		if f.extreme {
 			c.judgeSide(f, shift, tilt, left)
 		} else if left > 0 {

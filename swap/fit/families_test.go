@@ -396,7 +396,7 @@ func TestTheSamePartIsAlwaysOK(t *testing.T) {
 	l := func(t testing.TB, n int) *mesh.Mesh { return lBracket(t, 0, 5, n) }
 	sunk := func(t testing.TB, n int) *mesh.Mesh { return sunkPlate(t, 10, 90, n) }
 	everything := func(t testing.TB, n int) *mesh.Mesh {
-		p := plain().with(slot(50, 12, 16, 5, n), window(30, 25, 18, 12, 3, n), dBore(70, 30, 10, 4, n), keyway(55, 37, 12, 4, 1.5, n), ellipse(82, 24, 5, 9, n))
+		p := plain().with(slot(50, 12, 16, 5, n), window(30, 25, 18, 12, 3, n), dBore(70, 30, 10, 4, n), keyway(55, 37, 12, 4, 1.5, n), ellipse(82, 24, 6, 7, max(n, 14)))
 		return p.on(3, reversed(round(12, 22, 8, n))).mesh(t, n)
 	}
 	shift := func(x, y, z float64) mesh.Transform { return mesh.Translation(r3.Vec{X: x, Y: y, Z: z}) }

@@ -38,6 +38,7 @@ const (
 // direction does not depend on how finely they are drawn.
 type outlineOf struct {
 	corners []r3.Vec
+	flat    []bool // whether a flat wall lies behind the edge from a corner to the next; nil for none
 	rounds  []feature.Round
 }
 
@@ -72,9 +73,12 @@ const (
 )
 
 // sagitta returns the height of the segment that the chords beside a corner leave
-// out of a curve, mm; 0 at a corner of the drawing.
+// out of a curve, mm; 0 at a corner of the drawing and along a flat wall.
 func (o outlineOf) sagitta(at int) float64 {
 	n := len(o.corners)
+	if o.flat != nil && (o.flat[at] || o.flat[(at+n-1)%n]) {
+		return 0
+	}
 	edge := func(k int) r3.Vec { return r3.Sub(o.corners[(k+1+2*n)%n], o.corners[(k+2*n)%n]) }
 	// the length of the chord that starts with an edge, and the turn at its far end
 	run := func(k, step int) (length, turn float64) {
@@ -153,7 +157,7 @@ func flatPart(d, axis r3.Vec) float64 {
 
 // moved returns the outline as a motion lays it.
 func (o outlineOf) moved(l *laid) outlineOf {
-	out := outlineOf{rounds: movedRounds(o.rounds, l.motion), corners: make([]r3.Vec, len(o.corners))}
+	out := outlineOf{flat: o.flat, rounds: movedRounds(o.rounds, l.motion), corners: make([]r3.Vec, len(o.corners))}
 	for k, c := range o.corners {
 		out.corners[k] = l.motion.Apply(c)
 	}
@@ -269,7 +273,10 @@ func (s *shape) through(l loop, n r3.Vec) (walls []int32, is bool) {
 }
 
 func (s *shape) opening(f *flat, l loop, walls []int32) opening {
-	o := opening{kind: windowOpening, normal: f.Normal, edge: outlineOf{corners: l.corners}}
+	o := opening{kind: windowOpening, normal: f.Normal, edge: outlineOf{corners: l.corners, flat: make([]bool, len(l.corners))}}
+	for k, g := range l.across {
+		o.edge.flat[k] = g >= 0 && s.flatOf[g] >= 0 && !s.flats[s.flatOf[g]].facet
+	}
 	for _, g := range walls {
 		if r := s.Features.Skin.Round[g]; r >= 0 && !slices.Contains(o.rounds, int(r)) {
 			o.rounds = append(o.rounds, int(r))
