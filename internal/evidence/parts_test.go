@@ -101,15 +101,19 @@ func TestSmallBudgetMeetsTheTruthOfASample(t *testing.T) {
 	hold(t, "sample", rows)
 }
 
-// The claim of docs/evidence.md, for each half as a whole.
+// The claims of docs/evidence.md: of all parts, and of the half no rule was chosen
+// on. The open half, on which rules are still chosen, only has to be covered.
 func TestSmallBudgetMeetsTheTruthOfEveryPart(t *testing.T) {
 	if !*long {
 		t.Skip("minutes: runs with -long")
 	}
 	rows := solved(t, func(Part) bool { return true })
-	for _, h := range []Half{Open, Apart} {
-		hold(t, string(h), slices.DeleteFunc(slices.Clone(rows), func(r Row) bool { return r.Half != h }))
+	of := func(h Half) []Row {
+		return slices.DeleteFunc(slices.Clone(rows), func(r Row) bool { return r.Half != h })
 	}
+	hold(t, "all", rows)
+	hold(t, "set apart", of(Apart))
+	cover(t, "open", of(Open))
 }
 
 func solved(t *testing.T, want func(Part) bool) (rows []Row) {
@@ -144,9 +148,17 @@ const (
 
 func hold(t *testing.T, name string, rows []Row) {
 	t.Helper()
+	cover(t, name, rows)
+	if s := Summed(rows); !(s.Median <= medianOff) {
+		t.Errorf("%s: %.2f %% off in the median", name, s.Median)
+	}
+}
+
+func cover(t *testing.T, name string, rows []Row) {
+	t.Helper()
 	s := Summed(rows)
 	t.Logf("%s: %s, %.1f %% stated in the median", name, s, s.Stated)
-	if float64(s.Inside) < insideShare*float64(s.Of) || s.Median > medianOff || s.Beyond > 0 {
+	if float64(s.Inside) < insideShare*float64(s.Of) || s.Beyond > 0 {
 		t.Errorf("%s: %s, %d off by more than twice what is stated", name, s, s.Beyond)
 	}
 }
