@@ -31,7 +31,7 @@ func TestTheQuotedErrorCoversEveryLikelyOrder(t *testing.T) {
 		t.Errorf("one grid: doubt %g, want 1", doubt)
 	}
 	cases := []CaseResult{{}, {}, {springs: 0.1}}
-	setErrors(cases, []float64{0.06, 0.001, 0.001})
+	setErrors(cases, []float64{0.06, 0.001, 0.001}, beyondGrids)
 	for n, want := range []float64{6.2, 2.2, 7.131} {
 		near(t, "error", cases[n].ErrorPercent, want, 0.1)
 	}
