@@ -17,6 +17,7 @@ func Compare(r swap.Result, c swap.Case) Document {
 	add(compareTable(r))
 	add(criteriaTable(r))
 	add(nextStep(r))
+	add(Later(func() []Block { return asBlocks(drawnFigures(r)) }))
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}

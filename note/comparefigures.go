@@ -15,9 +15,9 @@ import (
 	"swapworth/swap"
 )
 
-// compareFigures draws what the result holds.
+// compareFigures draws what the numbers of the result are.
 func compareFigures(r swap.Result) []Block {
-	out := drawnFigures(r)
+	out := bendingFigures(r)
 	if r.Old.Mass != nil && r.New.Mass != nil {
 		out = append(out, massFigure(r))
 	}
@@ -28,8 +28,12 @@ func compareFigures(r swap.Result) []Block {
 	if len(r.Turnovers) > 0 {
 		out = append(out, turnoverFigure(r))
 	}
-	blocks := make([]Block, len(out))
-	for i, f := range out {
+	return asBlocks(out)
+}
+
+func asBlocks(figures []Figure) []Block {
+	blocks := make([]Block, len(figures))
+	for i, f := range figures {
 		blocks[i] = f
 	}
 	return blocks
@@ -89,6 +93,15 @@ func drawnFigures(r swap.Result) []Figure {
 	if d.Old.Shape != nil && d.New.Shape != nil {
 		out = append(out, StressViews("Stress under the first load case, bent as it bends",
 			LoadedPart{"stock part", d.Old.Mesh, d.Old.Shape}, LoadedPart{"redesign", d.New.Mesh, d.New.Shape}))
+	}
+	return out
+}
+
+// bendingFigures show where parts that are beams bend; there are none for others.
+func bendingFigures(r swap.Result) (out []Figure) {
+	d := r.Drawing
+	if d == nil {
+		return nil
 	}
 	if f, ok := weakestSections(d); ok {
 		out = append(out, f)
