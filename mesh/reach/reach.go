@@ -90,13 +90,15 @@ func Look(m *mesh.Mesh, f feature.Features, square feature.Square) *View {
 	return v
 }
 
-// addOwn adds the ways straight onto faces that no other way sees. Of a surface
-// that no way at all sees, a few are tried and not each of thousands.
+// addOwn adds the ways straight onto planar faces that no other way sees. Facets of
+// a curved surface, such as the flanks of a drawn thread, are not milled from as many
+// sides; and of a surface that no way at all sees, a few are tried and not each of
+// thousands.
 func (v *View) addOwn() {
 	const tries = 24
 	n := 0
 	for i := range v.Samples {
-		if s := &v.Samples[i]; s.Seen == 0 && n < tries && v.free(v.above(*s), s.Normal) {
+		if s := &v.Samples[i]; s.Seen == 0 && !s.facet() && n < tries && v.free(v.above(*s), s.Normal) {
 			v.addWay(s.Normal)
 			n++
 		}

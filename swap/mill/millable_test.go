@@ -147,6 +147,17 @@ func TestWhatCannotBeMilledIsFound(t *testing.T) {
 	judged(t, "a dovetail 90 mm long", dovetail, metal, expected{Undercut, 4.8, 0, true}, expected{InsideRadius, 0, open, false})
 }
 
+// Threads by ISO 261 with the minor diameters of ISO 724: M6 4.917 mm, M12 10.106 mm.
+func TestADrawnThreadBlocksNothing(t *testing.T) {
+	m := judged(t, "M6 in a block", asmade.Read(nut(4.917/2, 3, 1, 10, 15, true)), metal, expected{Undercut, open, 0, false})
+	if len(m.SetUps) > 2 {
+		t.Errorf("a thread takes %d set-ups", len(m.SetUps))
+	}
+	if m := judged(t, "a round nut M12", asmade.Read(nut(10.106/2, 6, 1.75, 14, 12, false)), metal); m.MadeBy != Lathe {
+		t.Errorf("a round nut is made by a %s", m.MadeBy)
+	}
+}
+
 func TestAnOrdinaryPocketIsFine(t *testing.T) {
 	m := judged(t, "a pocket with round corners", stacked(t, slab(3, plate), slab(7, plate, rounded(5, 5, 95, 55, 4))), metal)
 	if m.Chance != 1 || len(m.SetUps) != 1 || m.SetUps[0] != [3]float64{0, 0, 1} {

@@ -123,3 +123,45 @@ func bowl(n int) *mesh.Mesh {
 	}
 	return m
 }
+
+// nut is a block or a round with a thread drawn in it, from the minor to the major
+// radius, high mm high; outer is its radius, or half its width.
+func nut(minor, major, pitch, high, outer float64, square bool) *mesh.Mesh {
+	const n = 48
+	rows := int(high/pitch*8 + 0.5)
+	m := &mesh.Mesh{}
+	for k := range rows + 1 {
+		z := high * float64(k) / float64(rows)
+		for i := range n {
+			th := 2 * math.Pi * float64(i) / n
+			f := math.Mod(z/pitch-float64(i)/n+10, 1)
+			tri := math.Min(1, math.Max(0, 1.6*(1-math.Abs(2*f-1))-0.3))
+			r := minor + (major-minor)*tri
+			m.Vertices = append(m.Vertices, r3.Vec{X: r * math.Cos(th), Y: r * math.Sin(th), Z: z})
+		}
+	}
+	base := int32(len(m.Vertices))
+	for _, z := range []float64{0, high} {
+		for i := range n {
+			th := 2 * math.Pi * float64(i) / n
+			c, s := math.Cos(th), math.Sin(th)
+			r := outer
+			if square {
+				r = outer / math.Max(math.Abs(c), math.Abs(s))
+			}
+			m.Vertices = append(m.Vertices, r3.Vec{X: r * c, Y: r * s, Z: z})
+		}
+	}
+	in := func(k, i int) int32 { return int32(k*n + i%n) }
+	out := func(k, i int) int32 { return base + int32(k*n+i%n) }
+	quad := func(a, b, c, d int32) { m.Faces = append(m.Faces, [3]int32{a, b, c}, [3]int32{a, c, d}) }
+	for i := range n {
+		for k := range rows {
+			quad(in(k, i+1), in(k, i), in(k+1, i), in(k+1, i+1))
+		}
+		quad(out(0, i), out(0, i+1), out(1, i+1), out(1, i))
+		quad(in(0, i), in(0, i+1), out(0, i+1), out(0, i))
+		quad(in(rows, i+1), in(rows, i), out(1, i), out(1, i+1))
+	}
+	return m
+}
