@@ -261,7 +261,8 @@ func roundScale(v float64) float64 {
 	return p
 }
 
-// painted is a triangle of the surface as it is painted.
+// painted is a triangle of the surface as it is painted. A picture of a plate with
+// holes has some 15 000, a megabyte as SVG.
 type painted struct {
 	corner [3]flatPoint
 	color  color.NRGBA
