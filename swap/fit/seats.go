@@ -327,13 +327,22 @@ func (c *comparison) seatMoved(s seat, by float64, blocks bool) {
 		}
 		c.along[h][end] = by
 	}
-	lies := "lies %s mm lower"
+	lies, way := "further back", -1.0
 	if by > 0 {
-		lies = "lies %s mm higher"
+		lies, way = "further out", 1
 	}
-	level := s.face.Offset()
+	level, axis := s.face.Offset(), s.face.Normal
 	c.add(Finding{Kind: "seat", Blocks: blocks, Where: where(s.face.Centroid), Old: ref(level), New: ref(level + by), Unit: "mm"},
-		"%s "+lies+": level %s -> %s mm along %s", c.seatName(s), number(math.Abs(by)), number(level), number(level+by), nameOf(s.face.Normal))
+		"%s lies %s mm %s, towards %s: level %s", c.seatName(s), number(math.Abs(by)), lies, nameOf(r3.Scale(way, axis)), levels(axis, level, level+by))
+}
+
+// levels writes two levels along a direction as coordinates where it runs against an
+// axis.
+func levels(d r3.Vec, from, to float64) string {
+	if strings.HasPrefix(nameOf(d), "-") {
+		d, from, to = r3.Scale(-1, d), -from, -to
+	}
+	return fmt.Sprintf("%s -> %s mm along %s", number(from), number(to), nameOf(d))
 }
 
 func (c *comparison) seatGone(s seat) {

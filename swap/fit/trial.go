@@ -67,9 +67,6 @@ const (
 	// leastFace is the area in mm2 below which a face's absence proves nothing: a
 	// chamfer of 0.2 mm along 2 mm.
 	leastFace = 0.4
-	// leastArc is the arc in degrees from which a round wall must find its like:
-	// of less the axis is loose in a coarse mesh.
-	leastArc = 60.0
 )
 
 // halfDegree is the cosine within which faces are parallel when the same part is
@@ -101,7 +98,7 @@ func (l *laid) foundIn(o *laid) (area, found float64, lacks int) {
 		area += size
 		if slices.ContainsFunc(o.rounds, func(q feature.Round) bool { return sameRound(r, q, coincide) }) {
 			found += size
-		} else if r.ArcDeg > leastArc {
+		} else {
 			lacks++
 		}
 	}
