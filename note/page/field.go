@@ -12,6 +12,7 @@ type field struct {
 	Name, Label, Hint string
 	Choices           []choice // a list to choose from; none for free text
 	Suggest           bool     // suggest the names of materials
+	Many              bool     // several words, each a flag of its own
 }
 
 type choice struct{ Value, Text string }
@@ -56,6 +57,17 @@ var groups = []group{
 			{"", "not said"}, {"cantilever", "clamped at one end"}, {"simply-supported", "resting on both ends"},
 			{"fixed-fixed", "clamped at both ends"}, {"propped", "clamped at one end, resting on the other"},
 		}},
+	}},
+	{Title: "Where it is bolted and loaded", Folded: true, Fields: []field{
+		{Name: "fix", Label: "Places that are held", Hint: "in place of the ends, such as hole:1 hole:2", Many: true},
+		{Name: "load-at", Label: "Places that are loaded", Hint: "such as hole:5, bore:3 or face:10,20,6", Many: true},
+		{Name: "new-fix", Label: "Held on the redesign, if elsewhere", Hint: "the matching places if left empty", Many: true},
+		{Name: "new-load-at", Label: "Loaded on the redesign, if elsewhere", Hint: "the matching places if left empty", Many: true},
+		{Name: "force", Label: "Force as a vector", Hint: "in place of the load, such as 10,0,-5 N"},
+		{Name: "moment", Label: "Moment", Hint: "such as 0,0,2 N m"},
+		{Name: "pressure", Label: "Pressure on the loaded places", Hint: "such as 0.2MPa"},
+		{Name: "acceleration", Label: "Acceleration of the part itself", Hint: "such as 20,0,0 m/s2"},
+		{Name: "bolt", Label: "Bolt in the held holes", Hint: "such as M5"},
 	}},
 	{Title: "Making it", Folded: true, Fields: []field{
 		{Name: "hourly-value", Label: "What an hour of yours is worth", Hint: "in your currency, such as 25"},
@@ -138,8 +150,15 @@ func flags(values map[string]string, varied bool) []string {
 			continue
 		}
 		for _, f := range g.Fields {
-			if v := strings.TrimSpace(values[f.Name]); v != "" {
-				out = append(out, "--"+f.Name+"="+v)
+			v := strings.TrimSpace(values[f.Name])
+			words := []string{v}
+			if f.Many {
+				words = strings.Fields(v)
+			}
+			for _, w := range words {
+				if w != "" {
+					out = append(out, "--"+f.Name+"="+w)
+				}
 			}
 		}
 	}
