@@ -131,7 +131,7 @@ func (l *lay) together(f, g int32, up r3.Vec) bool {
 // way. Slopes that lean little and border, over smooth edges, on walls or on slopes
 // that lean the other way are such facets; a drafted wall borders on levels.
 func (l *lay) straighten() {
-	const most, share = 15, 0.4 // degrees; of the border
+	const most, share = 25, 0.4 // degrees, as a facet in 12 chords may lean; of the border
 	skin := l.part.Features.Skin
 	little := make([]bool, len(l.runs))
 	for id, r := range l.runs {

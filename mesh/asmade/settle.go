@@ -15,8 +15,8 @@ import (
 // folded and count as error: up to so many mm3, and in all so much of the part,
 // which is less than its density is known to.
 const (
-	largestSpeck = 0.25
-	lostShare    = 1e-4
+	largestSpeck = 1
+	lostShare    = 2e-4
 )
 
 // settled lays the triangles of planar faces anew where moving their outline has

@@ -294,6 +294,9 @@ func (s stockLeft) milledRound(openings []opening) (n int) {
 func (s stockLeft) wouldAdd(openings []opening) (sum float64) {
 	for _, o := range openings {
 		sum += s.wall*o.WallArea + s.floor*o.Area
+		for _, f := range o.Feet {
+			sum += (s.wall + s.floor) * s.part.area(f)
+		}
 	}
 	return sum
 }
