@@ -352,11 +352,19 @@ func (l *lay) outward(f, v int32) r3.Vec {
 // run belongs to: of the nearest face of that wall, for a facet that is nearly
 // level hardly tells it.
 func (l *lay) joins(near map[int32]int32, f, v int32) r3.Vec {
-	if g, ok := near[f]; ok {
-		return l.outward(g, v)
+	g, ok := near[f]
+	if !ok {
+		return l.along(f)
 	}
-	return l.along(f)
+	if n := l.outward(g, v); r3.Dot(n, l.shape[g]) > sameWay {
+		return n
+	}
+	return l.along(g) // a few facets of a wall passed for a round about another axis
 }
+
+// sameWay is the cosine of 30 degrees, within which a wall's normal beside one of
+// its facets lies in 12 chords.
+const sameWay = 0.866
 
 // along returns the normal of the wall that a face of a run belongs to: its own,
 // turned in the upright plane to the lean of that wall.

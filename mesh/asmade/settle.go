@@ -122,15 +122,18 @@ func (p Part) folded(m *mesh.Mesh, f int) bool {
 	return r3.Dot(was, is) < -1e-9*r3.Norm2(was)
 }
 
-// speck returns the volume, mm3, that a folded patch may get wrong: its area
-// before and after, times how far it moved.
+// speck bounds the volume, mm3, that a folded patch may get wrong: its area before
+// and after, times how far its corners moved apart.
 func (p Part) speck(m *mesh.Mesh, id int32) float64 {
 	area, far := 0.0, 0.0
-	for _, f := range p.Features.Skin.Patches[id].Faces {
+	faces := p.Features.Skin.Patches[id].Faces
+	move := func(v int32) r3.Vec { return r3.Sub(m.Vertices[v], p.Mesh.Vertices[v]) }
+	first := move(m.Faces[faces[0]][0])
+	for _, f := range faces {
 		a, b, c := m.Triangle(int(f))
 		area += p.area(f) + r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a)))/2
 		for _, v := range m.Faces[f] {
-			far = max(far, r3.Norm(r3.Sub(m.Vertices[v], p.Mesh.Vertices[v])))
+			far = max(far, 2*r3.Norm(r3.Sub(move(v), first)))
 		}
 	}
 	return area * far
