@@ -342,7 +342,10 @@ func (p Part) centre(f int32) r3.Vec {
 // outward returns the normal by which a face moves, at one of its corners: along
 // the radius on a round wall, level on any other upright one.
 func (l *lay) outward(f, v int32) r3.Vec {
-	if l.role[f] == wall && l.run[f] < 0 && l.part.round[f] < 0 {
+	switch {
+	case l.role[f] == level: // a fillet's round may reach over its edge
+		return l.shape[f]
+	case l.role[f] == wall && l.run[f] < 0 && l.part.round[f] < 0:
 		return l.along(f)
 	}
 	return l.part.outward(f, v)
