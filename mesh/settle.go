@@ -23,7 +23,7 @@ import (
 // returned mesh.
 func settled(m *Mesh) (out *Mesh, e *edgeTable, turned bool, said []string) {
 	e = newEdgeTable(m)
-	if len(e.open) > 0 && !loose(m, e) {
+	if len(e.open) > 0 {
 		if joined, _ := joinWithin(m, 2*m.rounding()); joined != nil {
 			if clean, _ := withoutCollapsed(joined); clean != nil {
 				joined = clean

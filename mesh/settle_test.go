@@ -160,3 +160,27 @@ func TestASurfaceThatPassesThroughItselfIsSaid(t *testing.T) {
 		t.Errorf("%+v, %q", l.Report, text)
 	}
 }
+
+// A writer that places every triangle for itself leaves no edge whole.
+func TestALargeMeshRoundedTriangleByTriangleIsOneBody(t *testing.T) {
+	random := rand.New(rand.NewPCG(9, 9))
+	const n = 120
+	var corners []r3.Vec
+	for i := range n {
+		for j := range n {
+			for _, p := range [6]r3.Vec{ringPoint(i, j, n), ringPoint(i+1, j, n), ringPoint(i+1, j+1, n),
+				ringPoint(i, j, n), ringPoint(i+1, j+1, n), ringPoint(i, j+1, n)} {
+				for _, x := range []*float64{&p.X, &p.Y, &p.Z} {
+					if random.IntN(2) == 0 {
+						*x = float64(math.Nextafter32(float32(*x), 1000))
+					}
+				}
+				corners = append(corners, p)
+			}
+		}
+	}
+	l := loaded(t, Weld(corners), Options{})
+	if !l.Report.Closed || len(l.Report.Shells) != 1 || len(l.Mesh.Vertices) != n*n {
+		t.Errorf("%d vertices, closed %v, %d open edges, %d shells", len(l.Mesh.Vertices), l.Report.Closed, l.Report.OpenEdges, len(l.Report.Shells))
+	}
+}
