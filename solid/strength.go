@@ -288,7 +288,8 @@ func conclusionOf(levels []PeakLevel, drawn bool) (p Peak) {
 	}
 	if drawn {
 		p.Settled, p.Judged = true, "the peak as finely as the round is drawn"
-		p.Stress = materials.Range{Low: min(last.Stress, before.Stress), Nominal: last.Stress, High: last.Stress + math.Abs(change)}
+		p.Stress = materials.Range{Low: min(last.Stress, before.Stress), Nominal: last.Stress + min(rest/2, settledWithin*last.Stress),
+			High: last.Stress + math.Abs(change)}
 		return p
 	}
 	exponent := math.Log(last.Stress/before.Stress) / math.Log(ratio)
