@@ -23,7 +23,8 @@ func newCompare() *cobra.Command {
 		Short: "The table and the verdict: is the redesign worth making?",
 		Long: "compare weighs the stock part against the redesign: mass, stiffness, strength,\n" +
 			"what the saving buys, whether it still bolts on and can be milled, and which\n" +
-			"unchecked assumption would turn the answer over. The verdict is swap, keep or check first.\n\n" +
+			"unchecked assumption would turn the answer over. The verdict is swap, keep or\n" +
+			"check first.\n\n" +
 			"Two meshes alone are enough to begin with: what was assumed is said, and so is\n" +
 			"what each missing input would add. Several redesigns, or a folder of them, get\n" +
 			"a column each, best first. The terminal gets what fits one screen; --full and\n" +
