@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // Half says what a part may be used for.
@@ -88,7 +89,12 @@ type Peak struct {
 	Error  float64    `json:"error_percent"`
 }
 
-// Read reads the index and the parts in a folder.
+// truthLimit is the error of the truth in percent beyond which it tells nothing of an
+// answer that is meant to be within a few percent.
+const truthLimit = 2
+
+// Read reads the index and the parts in a folder. It leaves out cases whose truth is
+// open by more than truthLimit.
 func Read(dir string) ([]Part, error) {
 	var index []struct {
 		Name string `json:"name"`
@@ -113,7 +119,10 @@ func Read(dir string) ([]Part, error) {
 		if p.Name != entry.Name || len(p.Cases) == 0 {
 			return nil, fmt.Errorf("evidence: %s.json names %q with %d cases", entry.Name, p.Name, len(p.Cases))
 		}
-		parts = append(parts, p)
+		p.Cases = slices.DeleteFunc(p.Cases, func(c Case) bool { return c.Error > truthLimit })
+		if len(p.Cases) > 0 {
+			parts = append(parts, p)
+		}
 	}
 	return parts, nil
 }
