@@ -102,10 +102,10 @@ func (o *output) chosen(cmd *cobra.Command) (note.Format, error) {
 	return ofEnding(o.path, format)
 }
 
-// onScreen reports whether the result goes to the terminal as text.
+// onScreen reports whether the result goes to the terminal as text alone.
 func (o *output) onScreen(cmd *cobra.Command) bool {
 	format, err := o.chosen(cmd)
-	return err == nil && format == note.Terminal && o.path == ""
+	return err == nil && format == note.Terminal && o.path == "" && o.figures == ""
 }
 
 // drawn reports whether what is written shows pictures, or everything.

@@ -160,7 +160,7 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := q.Case
-	c.Old.Loaded.Path, c.New.Loaded.Path = "arm old.stl", "arm_new.stl"
+	c.Old.Loaded.Path, c.New.Loaded.Path, c.Figures = "arm old.stl", "arm_new.stl", true // as for a note with pictures
 	r, err := swap.Decide(t.Context(), c)
 	if err != nil {
 		t.Fatal(err)
