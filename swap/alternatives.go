@@ -13,24 +13,19 @@ import (
 // assumed.
 func (s *situation) alternatives(ctx context.Context, in inputs) ([]alternative, error) {
 	s = s.static()
-	stock, err := s.stockAlternatives(ctx)
-	if err != nil {
-		return nil, err
+	solved := []func() ([]alternative, error){ // side by side: they rest on different bodies, or wait for one another
+		func() ([]alternative, error) { return s.stockAlternatives(ctx) },
+		func() ([]alternative, error) { return s.newAlternatives(ctx) },
+		func() ([]alternative, error) { return s.supportAlternatives(ctx) },
+		func() ([]alternative, error) { return s.directionAlternative(ctx) },
+		func() ([]alternative, error) { return s.facingAlternative(ctx, in) },
 	}
-	redesign, err := s.newAlternatives(ctx)
-	if err != nil {
-		return nil, err
-	}
-	supports, err := s.supportAlternatives(ctx)
-	if err != nil {
-		return nil, err
-	}
-	sideways, err := s.directionAlternative(ctx)
-	if err != nil {
-		return nil, err
-	}
-	facing, err := s.facingAlternative(ctx, in)
-	return slices.Concat(stock, s.scaleAlternative(), redesign, supports, sideways, s.driveAlternative(in), facing, s.limitAlternatives(in)), err
+	found := make([][]alternative, len(solved))
+	err := each(ctx, len(solved), nil, func(_ context.Context, i int) (err error) {
+		found[i], err = solved[i]()
+		return err
+	})
+	return slices.Concat(found[0], s.scaleAlternative(), found[1], found[2], found[3], s.driveAlternative(in), found[4], s.limitAlternatives(in)), err
 }
 
 // supportAlternatives takes the other ways of holding the part, where nobody

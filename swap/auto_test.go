@@ -56,15 +56,21 @@ func TestAnotherPoissonsRatioIsSolvedForAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	scale, err := s.poissonScale(context.Background(), s.new, onRedesign, 0.45)
+	scale, err := s.poissonScale(context.Background(), onRedesign, 0.42)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := s.new
-	p.known.material.Poisson.Value = 0.45
+	p.known.material.Poisson.Value = 0.42
 	direct, err := s.respond(context.Background(), p, onRedesign, s.cases, quick, nil)
 	if err != nil {
 		t.Fatal(err)
+	}
+	soft := s.new
+	soft.known.material.Poisson.Value = nodes[1] // a material that is a node itself
+	s.new, s.poissons[onRedesign] = soft, &once[poissonCurve]{}
+	if back, err := s.poissonScale(context.Background(), onRedesign, 0.33); err != nil || !(back[0] > 0.9 && back[0] < 1) {
+		t.Errorf("from %g to 0.33: scale %v, %v", nodes[1], back, err)
 	}
 	if got, want := scale[0], direct[0].perModulus/base[0].new.perModulus; math.Abs(got-want) > 0.003 || want < 1.01 {
 		t.Errorf("scale %g, solved anew %g", got, want)

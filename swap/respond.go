@@ -125,6 +125,7 @@ func (s *situation) respondWith(ctx context.Context, p part, side int, cases []l
 	if b != sketch && !s.staticOnly {
 		options.Modes = 1
 	}
+	options.NoStress = b == sketch || s.staticOnly && s.c.Loading.Force == 0 && !s.c.Loading.named()
 	out := make([]response, len(cases))
 	for _, group := range alike(cases, side) {
 		if err := s.respondSolid(ctx, p, side, cases, group, options, out); err != nil {

@@ -36,6 +36,8 @@ type situation struct {
 	milling  *mill.Estimate
 	millable *mill.Millable // nil: not milled, or not judged
 
+	poissons [2]*once[poissonCurve] // by part
+
 	staticOnly bool // mechanics without frequencies, which nobody will see
 
 	assumptions []string
@@ -70,7 +72,7 @@ const defaultMaterial = "6061-T6"
 
 // settle measures both parts and settles what the case leaves open.
 func settle(c Case, shared *stock) (*situation, error) {
-	s := &situation{c: c, stock: shared}
+	s := &situation{c: c, stock: shared, poissons: [2]*once[poissonCurve]{{}, {}}}
 	err := each(context.Background(), 2, nil, func(_ context.Context, i int) (err error) {
 		if i == 0 {
 			s.old, err = shared.measured(c.Old)

@@ -135,7 +135,7 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	}
 	w.poisson = map[string][]float64{}
 	for _, m := range w.materials {
-		if w.poisson[m.Name], err = s.poissonScale(ctx, s.new, onRedesign, m.Poisson.Value); err != nil {
+		if w.poisson[m.Name], err = s.poissonScale(ctx, onRedesign, m.Poisson.Value); err != nil {
 			return nil, err
 		}
 	}
