@@ -87,6 +87,7 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	default:
 		rows = append(rows, []string{"stiffness" + along + "," + tie + "N/mm" + by, refusedOr(s.Old), refusedOr(s.New), ratio})
 	}
+	row("its error, up to"+tie+"%", s.OldError, s.NewError, "")
 	row("deflection"+along+","+tie+"mm", s.OldDeflection, s.NewDeflection, "")
 	row("natural frequency"+along+","+tie+"Hz", s.OldFrequency, s.NewFrequency, "")
 	row("load at yield"+along+","+tie+"N", s.OldYieldForce, s.NewYieldForce, "")

@@ -232,7 +232,7 @@ func (s *situation) settleUnsure(o outcome) string {
 			}
 			return "Weigh the stock part on a finer scale"
 		case stiffnessCriterion:
-			return "Run it again with --check solid, which needs no beam theory"
+			return "Run it again with --check solid, which solves on the full budget"
 		case safetyCriterion:
 			if c.Probability != nil {
 				return "Measure the load, and run it again with --check solid"

@@ -177,17 +177,18 @@ func (b *beamFlags) ofPart(path string, m matter, report *note.BeamReport) error
 		return err
 	}
 	report.File = part.Path
-	setup := b.axes(part.Mesh, report)
-	holes := feature.Holes(part.Mesh)
-	for _, h := range holes {
+	lies := straighten(part.Mesh, report.Assume)
+	setup := b.axes(lies.mesh, report)
+	found := lies.holes() // by the numbers of the file
+	for _, h := range found {
 		if h.Open {
 			setup.Holes = append(setup.Holes, beam.RoundHole{Number: h.Number, Axis: h.Axis, Centre: h.Centre, Diameter: h.Diameter})
 		}
 	}
-	if err := b.fill(&setup, holes, report); err != nil {
+	if err := b.fill(&setup, found, report); err != nil {
 		return err
 	}
-	report.Result, err = beam.OfPart(part.Mesh, m.Elastic, setup)
+	report.Result, err = beam.OfPart(lies.mesh, m.Elastic, setup)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

@@ -36,6 +36,15 @@ func (s straightened) place(p solid.Place) (solid.Place, error) {
 	return p.Carried(s.turn, s.from, s.to)
 }
 
+// holes lists the part's holes as it is judged, numbered as in the file.
+func (s straightened) holes() []feature.Hole {
+	out := append([]feature.Hole(nil), s.from.Holes...)
+	for i := range out {
+		out[i].Centre, out[i].Axis = s.turn.Apply(out[i].Centre), s.turn.Turn(out[i].Axis)
+	}
+	return out
+}
+
 // result gives what was found the coordinates of the file.
 func (s straightened) result(r solid.Result) solid.Result {
 	if !s.askew {

@@ -95,7 +95,7 @@ var groups = []group{
 		{Name: "travel-per-turn", Label: "Travel of the axis for one turn of the motor", Hint: "such as 8mm"},
 		{Name: "attached-mass", Label: "Mass that sits where the load acts", Hint: "such as 200g"},
 		{Name: "check", Label: "How stiffness is found", Choices: []choice{
-			{"", "beam theory"}, {"solid", "three-dimensional elasticity (seconds)"},
+			{"", "in three dimensions, as fine as the answer needs"}, {"solid", "in three dimensions, full budget (seconds)"}, {"beam", "beam theory, for parts that are beams"},
 		}},
 		{Name: "min-gain", Label: "Least gain of acceleration", Hint: "1% if left empty"},
 		{Name: "min-saving", Label: "Least saving of mass", Hint: "10% if left empty"},
