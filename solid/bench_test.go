@@ -1,5 +1,3 @@
-//go:build unix
-
 package solid
 
 import (
@@ -10,7 +8,6 @@ import (
 	"os"
 	"strconv"
 	"strings"
-	"syscall"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -31,15 +28,6 @@ func peakMemory() float64 {
 		}
 	}
 	return 0
-}
-
-// processorSeconds returns the user time of the process so far.
-func processorSeconds() float64 {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return float64(u.Utime.Sec) + 1e-6*float64(u.Utime.Usec)
 }
 
 // BenchmarkCheck solves the milled plate on the small budget and with 2e5, 1e6 and
