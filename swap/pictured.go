@@ -22,11 +22,10 @@ func (s *situation) pictured(ctx context.Context, r *Result) error {
 		}
 		o := quick.options()
 		o.Shape, o.Spare = true, side == onRedesign
-		found[side], err = p.solver.check(ctx, p.elastic(), problem, o)
-		if ctx.Err() != nil {
-			return ctx.Err()
+		if r, err := p.solver.check(ctx, p.elastic(), problem, o); err == nil {
+			found[side] = r // what the comparison says of a part that cannot be solved stands
 		}
-		return nil // what the comparison says of a part that cannot be solved stands
+		return ctx.Err()
 	})
 	if err != nil {
 		return err

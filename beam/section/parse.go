@@ -326,10 +326,7 @@ func (r *reader) number() (string, error) {
 		r.rest = r.rest[len(m[0]):]
 		return strconv.FormatFloat(whole+above/below, 'g', -1, 64), nil
 	}
-	n := decimalPattern.FindString(r.rest)
-	if strings.HasSuffix(n, ",") { // no decimals follow: it separates
-		n = n[:len(n)-1]
-	}
+	n := strings.TrimSuffix(decimalPattern.FindString(r.rest), ",") // a comma that no decimals follow separates
 	if thousands.MatchString(n) {
 		return "", fmt.Errorf("%q may mean thousands or decimals; write it with a point or without", n)
 	}

@@ -105,9 +105,6 @@ func (f *flat) width() float64 {
 	return f.Area / max(size.X, size.Y, 1e-9)
 }
 
-// middle returns a point of the face's plane: the centre of its area.
-func (f *flat) middle() r3.Vec { return f.Centroid }
-
 // flats gathers the flat faces of a part with their edges.
 func flats(p Part, reach func(d r3.Vec) float64) []flat {
 	out := make([]flat, 0, len(p.Features.Faces))
