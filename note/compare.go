@@ -110,15 +110,12 @@ func criteriaTable(r swap.Result) Table {
 	return t
 }
 
-// upperLimits names the criteria that ask for at most their limit.
-var upperLimits = map[string]bool{"cost": true, "hours": true}
-
 func asked(c swap.Criterion) string {
 	if c.Limit == nil {
 		return Missing
 	}
 	word := "at least"
-	if upperLimits[c.Name] {
+	if c.AtMost {
 		word = "at most"
 	}
 	return word + tie + quantity.Short(*c.Limit, 4)

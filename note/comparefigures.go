@@ -51,7 +51,7 @@ func judgedRows(r swap.Result) []IntervalRow {
 	var rows []IntervalRow
 	for _, c := range r.Criteria {
 		if c.Value != nil && c.Limit != nil && *c.Limit != 0 {
-			rows = append(rows, IntervalRow{Name: c.Name, Range: *c.Value, Limit: c.Limit, AtMost: upperLimits[c.Name]})
+			rows = append(rows, IntervalRow{Name: c.Name, Range: *c.Value, Limit: c.Limit, AtMost: c.AtMost})
 		}
 	}
 	return rows

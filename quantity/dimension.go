@@ -75,14 +75,15 @@ var (
 	minutes = dimension{"a time", "30min or 0.5h", []unit{
 		{"min", 1}, {"minutes", 1}, {"minute", 1}, {"h", 60}, {"hours", 60}, {"hour", 60},
 		{"s", 1.0 / 60}}, false, 1e-4, 1e7}
-	fraction = dimension{"a percentage", "1%", []unit{{"%", 0.01}, {"percent", 0.01}}, true, 1e-9, 1e4}
-	scalar   = dimension{"a number", "0.9", []unit{{"", 1}}, true, 1e-12, 1e12}
+	frequency = dimension{"a frequency", "200Hz", []unit{{"Hz", 1}, {"kHz", 1000}, {"1/s", 1}}, false, 1e-6, 1e9}
+	fraction  = dimension{"a percentage", "1%", []unit{{"%", 0.01}, {"percent", 0.01}}, true, 1e-9, 1e4}
+	scalar    = dimension{"a number", "0.9", []unit{{"", 1}}, true, 1e-12, 1e12}
 )
 
 // others are the dimensions among which a unit is looked for that is not of the
 // one expected.
 func others() []dimension {
-	return []dimension{length, mass, force, stress, density, inertia, moment, hours}
+	return []dimension{length, mass, force, stress, density, inertia, moment, hours, frequency}
 }
 
 // number matches a decimal number with a point or a comma.

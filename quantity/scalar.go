@@ -134,6 +134,24 @@ func (q Hours) String() string { return hours.format(float64(q)) }
 // Type names the quantity in help texts.
 func (q *Hours) Type() string { return "time" }
 
+// Frequency is a frequency in Hz. Read from Hz, kHz and 1/s.
+type Frequency float64
+
+// Set reads the text and keeps the old value on error.
+func (q *Frequency) Set(text string) error { return read(frequency, q, text) }
+
+// UnmarshalText reads what Set reads.
+func (q *Frequency) UnmarshalText(text []byte) error { return q.Set(string(text)) }
+
+// MarshalText writes what String writes.
+func (q Frequency) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
+
+// String writes the frequency with its unit.
+func (q Frequency) String() string { return frequency.format(float64(q)) }
+
+// Type names the kind of value in the help of a flag.
+func (q *Frequency) Type() string { return "frequency" }
+
 // Minutes is a duration, in min. Read from min, h and s.
 type Minutes float64
 

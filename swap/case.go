@@ -91,6 +91,8 @@ type Limits struct {
 	StiffnessAsked    bool     // the person set MinStiffnessRatio
 	SafetyAsked       bool     // the person set MinSafetyFactor
 
+	Absolute
+
 	// Confidence is the probability from which all criteria together count as met,
 	// and a missed one as missed; 0 is DefaultConfidence.
 	Confidence float64

@@ -3,6 +3,7 @@ package swap
 import (
 	"math"
 
+	"swapworth/materials"
 	"swapworth/solid"
 )
 
@@ -17,6 +18,7 @@ type inputs struct {
 	limits      Limits
 	cost        *Cost
 	verdictOnly bool     // spares the intervals
+	attached    bool     // a mass that is not the part's own rides on it
 	sameLot     bool     // both parts are cut from one delivery
 	blocks      []string // findings that forbid `swap` whatever the numbers say
 	draws       *sampler
@@ -56,13 +58,14 @@ type response struct {
 	warnings   []string
 	refused    string // why there is no stiffness; empty where there is one
 	kind       solid.Kind
-	perModulus float64          // stiffness in the sense of the kind over Young's modulus: mm for a force
-	deflection float64          // times Young's modulus, over the load: N/mm for a force
-	within     float64          // the true stiffness lies within this share of the estimate
-	stress     stress           // von Mises, at its peak
-	frequency  *float64         // Hz, the lowest as the part is held
-	bent       Bent             // for figures; empty where the part is no beam
-	reactions  []solid.Reaction // of every hold, to the load as it was solved
+	perModulus float64           // stiffness in the sense of the kind over Young's modulus: mm for a force
+	deflection float64           // times Young's modulus, over the load: N/mm for a force
+	within     float64           // the true stiffness lies within this share of the estimate
+	stress     stress            // von Mises, at its peak
+	frequency  *float64          // Hz, the lowest as the part is held
+	solvedAs   materials.Elastic // that the frequency was found with
+	bent       Bent              // for figures; empty where the part is no beam
+	reactions  []solid.Reaction  // of every hold, to the load as it was solved
 }
 
 // stress is the largest equivalent stress of a part over its load, 1/mm2 for a

@@ -44,6 +44,7 @@ func judge(in inputs) outcome {
 		o.judgeStiffness(in, d)
 		o.judgeSafety(in, d)
 	}
+	o.judgeAbsolute(in, newMass)
 	o.judgeCost(in)
 	o.markUsual(in.limits)
 	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
@@ -142,6 +143,7 @@ func (o *outcome) judgeCost(in inputs) {
 		}
 		if value(in.cost) == nil {
 			o.notJudged(costCriterion, name, *limit, flag)
+			o.upper()
 			return
 		}
 		v := *value(in.cost)
@@ -150,6 +152,7 @@ func (o *outcome) judgeCost(in inputs) {
 			met[i] = v <= *limit
 		}
 		o.judged(costCriterion, name, *limit, materials.Exactly(v), met, v <= *limit)
+		o.upper()
 	}
 	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
 	check(hoursName, in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
@@ -199,7 +202,7 @@ func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag
 func (o *outcome) markUsual(l Limits) {
 	asked := map[criterionKind]bool{
 		gainCriterion: l.GainAsked, savingCriterion: l.SavingAsked, stiffnessCriterion: l.StiffnessAsked,
-		safetyCriterion: l.SafetyAsked, costCriterion: true,
+		safetyCriterion: l.SafetyAsked, costCriterion: true, absoluteCriterion: true,
 	}
 	for i := range o.criteria {
 		o.criteria[i].usual = !asked[o.criteria[i].kind]

@@ -122,7 +122,7 @@ func (s *situation) respondWith(ctx context.Context, p part, side int, cases []l
 	}
 	options := b.options()
 	options.Progress, options.Peaks = more.Progress, more.Peaks
-	if b != sketch && !s.staticOnly {
+	if b != sketch && s.rings() {
 		options.Modes = 1
 	}
 	options.NoStress = b == sketch || s.staticOnly && s.c.Loading.Force == 0 && !s.c.Loading.named()
@@ -186,7 +186,7 @@ func (s *situation) respondSolid(ctx context.Context, p part, side int, cases []
 			continue
 		}
 		out[k] = responseOf(r, r.Cases[n], cases[k], s.force())
-		out[k].warnings = about(side, cases[k], r.Warnings)
+		out[k].warnings, out[k].solvedAs = about(side, cases[k], r.Warnings), p.elastic()
 	}
 	return nil
 }
@@ -240,6 +240,10 @@ func (s *situation) method() Method {
 	}
 	return s.c.Loading.Method
 }
+
+// rings reports whether frequencies are wanted: for the parts as they are, and for what
+// is only tried where one is asked for.
+func (s *situation) rings() bool { return !s.staticOnly || s.c.Limits.MinFrequency != nil }
 
 // solvedBy names the theory behind the numbers: beam or solid.
 func (s *situation) solvedBy() Method {

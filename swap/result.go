@@ -166,6 +166,7 @@ type Criterion struct {
 	usual       bool     // nobody set its limit
 	Name        string   `json:"name"`
 	Limit       *float64 `json:"limit"`
+	AtMost      bool     `json:"at_most"` // the limit is an upper one
 	Value       *Range   `json:"value"`
 	Probability *float64 `json:"probability"`
 	Met         *bool    `json:"met"`
@@ -181,6 +182,7 @@ const (
 	stiffnessCriterion
 	safetyCriterion
 	costCriterion
+	absoluteCriterion
 )
 
 // Turnover is one unverified assumption whose alternative changes the answer.

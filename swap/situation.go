@@ -248,6 +248,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		force:      s.c.Loading.Force,
 		limits:     s.c.Limits,
 		sameLot:    s.c.SameLot,
+		attached:   s.c.Loading.AttachedMass > 0,
 		blocks:     s.blocks,
 		draws:      new(sampler),
 	}

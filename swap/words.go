@@ -69,7 +69,11 @@ func (c Criterion) describe() string {
 		}
 		return fmt.Sprintf("It costs %s; at most %s was asked for", number(v.Nominal), limit)
 	default:
-		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks("at least "+limit))
+		word := "at least "
+		if c.AtMost {
+			word = "at most "
+		}
+		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks(word+limit))
 	}
 }
 

@@ -186,6 +186,10 @@ func (c Criteria) limits() (swap.Limits, error) {
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
 	l.StiffnessAsked, l.SafetyAsked = c.MinStiffnessRatio != nil, c.MinSafetyFactor != nil
 	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
+	l.Absolute = swap.Absolute{MaxMass: number(c.MaxMass), MaxDeflection: number(c.MaxDeflection), MinFrequency: number(c.MinFrequency)}
+	if c.MaxDeflection != nil && *c.MaxDeflection <= 0 {
+		return l, fmt.Errorf("--max-deflection %s: expected more than 0", *c.MaxDeflection)
+	}
 	if c.Confidence != nil {
 		if l.Confidence = float64(*c.Confidence); l.Confidence <= 0.5 || l.Confidence >= 1 {
 			return l, fmt.Errorf("--confidence %s: expected above 50 %% and below 100 %%", *c.Confidence)

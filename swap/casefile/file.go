@@ -101,6 +101,10 @@ type Criteria struct {
 	MaxCost           *quantity.Scalar   `toml:"max-cost"`
 	MaxHours          *quantity.Hours    `toml:"max-hours"`
 	Confidence        *quantity.Fraction `toml:"confidence"`
+
+	MaxMass       *quantity.Mass      `toml:"max-mass"`
+	MaxDeflection *quantity.Length    `toml:"max-deflection"`
+	MinFrequency  *quantity.Frequency `toml:"min-frequency"`
 }
 
 // Made is how the redesign comes off the mill, where it is not as drawn.
