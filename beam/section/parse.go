@@ -50,12 +50,20 @@ func init() {
 // further size after the last is the radius. The whole text is read: what is not
 // understood is an error that names it.
 func ParseShape(text string) (Shape, error) {
+	if len(text) > longestText {
+		return Shape{}, fmt.Errorf("section %.20q...: expected at most %d characters, and there are %d", text, longestText, len(text))
+	}
 	shape, err := parseShape(text)
 	if err != nil {
 		return Shape{}, fmt.Errorf("section %q: %w", text, err)
 	}
 	return shape, nil
 }
+
+// longestText is the length of a section in words beyond which it is none: five sizes
+// with names, units and fractions take a hundred. What is not understood is tried as
+// often as it is long, so that a text of a megabyte would take hours.
+const longestText = 300
 
 func parseShape(text string) (Shape, error) {
 	if m := designation.FindStringSubmatch(text); m != nil {

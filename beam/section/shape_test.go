@@ -293,3 +293,10 @@ func FuzzParseShape(f *testing.F) {
 		}
 	})
 }
+
+// Found by fuzzing: reading took a time that grew with the square of the length.
+func TestATextOfAMegabyteIsRefusedAtOnce(t *testing.T) {
+	if _, err := ParseShape("C0" + strings.Repeat("p", 1<<20)); err == nil || !strings.Contains(err.Error(), "at most 300 characters") || len(err.Error()) > 200 {
+		t.Errorf("error %.300v", err)
+	}
+}
