@@ -102,8 +102,8 @@ func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {
 func (c *caseFlags) registerMaking(f *pflag.FlagSet) {
 	m := &c.file.Made
 	f.Var(repeated[casefile.SideLength]{&m.NotFaced, parseText[casefile.SideLength], "side=length"}, "not-faced", "a side that keeps the thickness of its stock, such as +z=8mm; may be repeated")
-	textFlag(f, &m.WallStock, "wall-stock", "length", "stock left on the walls of pockets and windows (default unit mm)")
-	textFlag(f, &m.FloorStock, "floor-stock", "length", "stock left on the floors of pockets (default unit mm)")
+	textFlag(f, &m.WallStock, "wall-stock", "length", "stock left on the upright walls of pockets and windows; overhanging ones stay as drawn (default unit mm)")
+	textFlag(f, &m.FloorStock, "floor-stock", "length", "stock left on the flat floors of pockets; sloping ones stay as drawn (default unit mm)")
 	f.Var(optional[bool]{&m.NoChamfers, strconv.ParseBool, "bool"}, "no-chamfers", "chamfers are skipped, their edges left sharp")
 	f.Lookup("no-chamfers").NoOptDefVal = "true"
 	wordFlag(f, &m.Tolerance, "tolerance", "class", "show the limits of a class of ISO 2768-1: f, m, c or v")

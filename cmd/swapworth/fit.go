@@ -25,7 +25,9 @@ func newFit() *cobra.Command {
 			"frame and says what moved, was resized, tilted, is missing or new: round holes\n" +
 			"with their heads and the faces around them, faces parallel to those, slots,\n" +
 			"windows, bores with flats, spigots, outer sides and the envelope. Each finding\n" +
-			"has its amount, and says whether it blocks. What was not compared is named.\n\n" +
+			"has its amount, and says whether it blocks. What was not compared is named.\n" +
+			"Not told: flats in a bore over less than 32 degrees of it, and windows that\n" +
+			"are no circle and turn by more than 31 degrees a chord.\n\n" +
 			"The files' own frame is kept unless a motion matches more: then the motion is\n" +
 			"told, and in how many positions the part fits as well. --same-frame keeps the\n" +
 			"frame as it is. A mirror image is refused, with what tells it.\n\n" +
