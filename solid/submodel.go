@@ -73,21 +73,7 @@ func (c *check) subBox(at [3]float64, half, cell float64, in [2][3]float64) (box
 // overBox returns the part's surface with the box as its own, and of its faces those
 // that rays through the box meet.
 func (s *surface) overBox(box [2][3]float64) *surface {
-	out := &surface{points: s.points, low: box[0], high: box[1], tol: s.tol}
-	for _, f := range s.faces {
-		meets := true
-		for a := range 2 {
-			lo, hi := s.points[f[0]][a], s.points[f[0]][a]
-			for _, v := range f[1:] {
-				lo, hi = min(lo, s.points[v][a]), max(hi, s.points[v][a])
-			}
-			meets = meets && lo <= box[1][a] && hi >= box[0][a]
-		}
-		if meets {
-			out.faces = append(out.faces, f)
-		}
-	}
-	return out
+	return &surface{points: s.points, low: box[0], high: box[1], tol: s.tol, faces: s.reaching(box, 2)}
 }
 
 // cutOut solves a submodel with cells of a half or a quarter of the edge of those it
@@ -130,12 +116,11 @@ func (c *check) cutOut(ctx context.Context, box [2][3]float64, cut [2][3]bool, e
 	return m, m.solve(ctx, c, drive, held, loads, by, i)
 }
 
-// inside returns the surface with those of its faces that reach into the box.
-func (s *surface) inside(box [2][3]float64) *surface {
-	out := &surface{points: s.points, low: s.low, high: s.high, tol: s.tol}
+// reaching returns the faces whose own boxes meet a box along the first axes.
+func (s *surface) reaching(box [2][3]float64, axes int) (faces [][3]int32) {
 	for _, f := range s.faces {
 		reaches := true
-		for a := range 3 {
+		for a := range axes {
 			lo, hi := s.points[f[0]][a], s.points[f[0]][a]
 			for _, v := range f[1:] {
 				lo, hi = min(lo, s.points[v][a]), max(hi, s.points[v][a])
@@ -143,10 +128,15 @@ func (s *surface) inside(box [2][3]float64) *surface {
 			reaches = reaches && lo <= box[1][a] && hi >= box[0][a]
 		}
 		if reaches {
-			out.faces = append(out.faces, f)
+			faces = append(faces, f)
 		}
 	}
-	return out
+	return faces
+}
+
+// inside returns the surface with those of its faces that reach into the box.
+func (s *surface) inside(box [2][3]float64) *surface {
+	return &surface{points: s.points, low: s.low, high: s.high, tol: s.tol, faces: s.reaching(box, 3)}
 }
 
 // holdInside adds the part's own supports to h where they reach into the box.

@@ -62,7 +62,7 @@ func (s *situation) asFiled(m *mesh.Mesh) *mesh.Mesh {
 // move moves the part; its report keeps the coordinates of its own file.
 func (p *part) move(t mesh.Transform) {
 	p.motion = t.Compose(p.motion)
-	p.mesh, p.slicer = p.mesh.Transformed(t), nil
+	p.mesh = p.mesh.Transformed(t)
 	p.solver = &solver{mesh: p.mesh}
 	p.features = feature.Find(p.mesh)
 }

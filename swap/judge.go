@@ -1,6 +1,8 @@
 package swap
 
 import (
+	"slices"
+
 	"swapworth/materials"
 )
 
@@ -147,10 +149,7 @@ func (o *outcome) judgeCost(in inputs) {
 			return
 		}
 		v := *value(in.cost)
-		met := make([]bool, draws)
-		for i := range met {
-			met[i] = v <= *limit
-		}
+		met := atMost(slices.Repeat([]float64{v}, draws), *limit)
 		o.judged(costCriterion, name, *limit, materials.Exactly(v), met, v <= *limit)
 		o.upper()
 	}

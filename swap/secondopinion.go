@@ -27,7 +27,7 @@ func (s *situation) respondBeam(p part, side int, c loadCase) response {
 	e, force := p.elastic(), s.force()
 	r, err := beam.OfPart(p.mesh, e, beam.Setup{
 		Span: c.span, Load: c.along, Support: c.support, Force: force,
-		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), Slicer: p.slicer, StaticOnly: !s.rings(),
+		AttachedMass: s.c.Loading.AttachedMass, Holes: roundHoles(p.features.Holes), StaticOnly: !s.rings(),
 	})
 	if err != nil { // the rest of the comparison stands without a beam
 		r.Refused = fmt.Sprintf("this is no beam along %s: %v; use --check solid", c.span, err)

@@ -63,7 +63,6 @@ type part struct {
 	motion   mesh.Transform
 	mesh     *mesh.Mesh
 	features feature.Features
-	slicer   *mesh.Slicer // across the span, for cuts; nil until one is wanted
 	solver   *solver
 }
 

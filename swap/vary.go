@@ -217,7 +217,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	if err != nil {
 		return shape{}, err
 	}
-	p.mesh, p.slicer, p.solver, p.placed = m, nil, &solver{mesh: m}, mass.Of(w.s.asFiled(m))
+	p.mesh, p.solver, p.placed = m, &solver{mesh: m}, mass.Of(w.s.asFiled(m))
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
 	responses, err := w.s.respond(w.ctx, p, onRedesign, w.s.cases, quick, nil)
