@@ -104,7 +104,7 @@ func shortStiffness(s swap.Stiffness) [][]string {
 	case s.Ratio == nil:
 		rows = append(rows, []string{"stiffness " + among, given(s.OldRefused), given(s.NewRefused), ""})
 	case s.OldTurn != nil:
-		rows = append(rows, []string{"N mm/rad " + among, Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
+		rows = append(rows, []string{"stiffness " + among + ", N" + tie + "mm/rad", Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
 	case s.Old == nil:
 		rows = append(rows, []string{"stiffness " + among, "", "", ratio})
 	default:

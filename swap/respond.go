@@ -186,7 +186,7 @@ func (s *situation) respondSolid(ctx context.Context, p part, side int, cases []
 			continue
 		}
 		out[k] = responseOf(r, r.Cases[n], cases[k], s.force())
-		out[k].warnings, out[k].solvedAs = about(side, cases[k], r.Warnings), p.elastic()
+		out[k].warnings, out[k].solvedAs = aboutGroup(side, cases, group, r.Warnings), p.elastic()
 	}
 	return nil
 }
@@ -222,6 +222,19 @@ func about(side int, c loadCase, warnings []string) []string {
 	var out []string
 	for _, w := range warnings {
 		out = append(out, fmt.Sprintf("%s, %s: %s", sideName(side), c.words(), w))
+	}
+	return out
+}
+
+// aboutGroup is about for cases that were solved together: what holds for one of
+// several names it itself.
+func aboutGroup(side int, cases []loadCase, group []int, warnings []string) []string {
+	if len(group) == 1 {
+		return about(side, cases[group[0]], warnings)
+	}
+	var out []string
+	for _, w := range warnings {
+		out = append(out, sideName(side)+": "+w)
 	}
 	return out
 }
