@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"swapworth/beam"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
@@ -24,8 +26,8 @@ func (r *BeamReport) Assume(format string, args ...any) {
 }
 
 // Document lays the beam out for reading.
-func (r BeamReport) Document() (Document, error) {
-	doc := Document{Title: "Beam: " + r.subject(), Lead: r.leadLines()}
+func (r BeamReport) Document() (render.Document, error) {
+	doc := render.Document{Title: "Beam: " + r.subject(), Lead: r.leadLines()}
 	doc.Blocks = append(doc.Blocks, r.values())
 	if r.Instead != nil {
 		doc.Blocks = append(doc.Blocks, r.instead())
@@ -39,19 +41,19 @@ func (r BeamReport) Document() (Document, error) {
 
 // saidBlocks say what a check assumed and what it warns of, each where there is
 // any.
-func saidBlocks(assumptions, warnings []string) []Block {
-	var out []Block
+func saidBlocks(assumptions, warnings []string) []render.Block {
+	var out []render.Block
 	if len(assumptions) > 0 {
-		l := List{Title: "Assumed"}
+		l := render.List{Title: "Assumed"}
 		for _, a := range assumptions {
 			l.Items = append(l.Items, sentence(a))
 		}
 		out = append(out, l)
 	}
 	if len(warnings) > 0 {
-		block := Lines{Title: "Warnings"}
+		block := render.Lines{Title: "Warnings"}
 		for _, w := range warnings {
-			block.Lines = append(block.Lines, Line{Text: sentence(w), Tone: Caution})
+			block.Lines = append(block.Lines, render.Line{Text: sentence(w), Tone: render.Caution})
 		}
 		out = append(out, block)
 	}
@@ -59,8 +61,8 @@ func saidBlocks(assumptions, warnings []string) []Block {
 }
 
 // checkCautions go with every statement about stiffness and strength.
-func checkCautions(method string) Block {
-	return List{Title: "Cautions", Items: []string{
+func checkCautions(method string) render.Block {
+	return render.List{Title: "Cautions", Items: []string{
 		"An estimate, not a proof: " + method + " with handbook values.",
 		"A part whose failure can hurt someone goes to a qualified engineer and the local code.",
 	}}
@@ -73,30 +75,30 @@ func (r BeamReport) subject() string {
 	return r.File
 }
 
-func (r BeamReport) leadLines() []Line {
+func (r BeamReport) leadLines() []render.Line {
 	if r.Stiffness == nil {
-		lead := []Line{{sentence(r.Refused), Bad}}
+		lead := []render.Line{{Text: sentence(r.Refused), Tone: render.Bad}}
 		if r.File != "" {
-			lead = append(lead, Line{"swapworth solid " + r.File + " finds its stiffness in three dimensions.", Caution})
+			lead = append(lead, render.Line{Text: "swapworth solid " + r.File + " finds its stiffness in three dimensions.", Tone: render.Caution})
 		}
 		return lead
 	}
-	lead := []Line{{fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
-		quantity.Number(*r.Stiffness, 4), r.Direction, r.Support, quantity.Short(r.Span, 5), r.SpanAxis), Good}}
+	lead := []render.Line{{Text: fmt.Sprintf("Stiffness %s N/mm along %s, as a %s beam of %s mm along %s.",
+		quantity.Number(*r.Stiffness, 4), r.Direction, r.Support, quantity.Short(r.Span, 5), r.SpanAxis), Tone: render.Good}}
 	switch {
 	case r.SafetyFactor != nil && *r.SafetyFactor < 1:
-		lead = append(lead, Line{fmt.Sprintf("The load makes it yield: safety factor %s.", quantity.Number(*r.SafetyFactor, 3)), Bad})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("The load makes it yield: safety factor %s.", quantity.Number(*r.SafetyFactor, 3)), Tone: render.Bad})
 	case r.MaxStress == nil && r.YieldForce != nil:
-		lead = append(lead, Line{fmt.Sprintf("No load given: it yields at %s N. --load gives stress and deflection.", quantity.Number(*r.YieldForce, 3)), Caution})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("No load given: it yields at %s N. --load gives stress and deflection.", quantity.Number(*r.YieldForce, 3)), Tone: render.Caution})
 	case r.MaxStress == nil:
-		lead = append(lead, Line{"No load given: --load gives stress and deflection.", Caution})
+		lead = append(lead, render.Line{Text: "No load given: --load gives stress and deflection.", Tone: render.Caution})
 	}
 	return lead
 }
 
 // values lists the numbers, those that were not computed left out.
-func (r BeamReport) values() Table {
-	t := Table{Header: []string{"measure", "value"}}
+func (r BeamReport) values() render.Table {
+	t := render.Table{Header: []string{"measure", "value"}}
 	add := func(name string, v *float64, digits int) {
 		if v != nil {
 			t.Rows = append(t.Rows, []string{name, quantity.Number(*v, digits)})
@@ -143,7 +145,7 @@ func (r BeamReport) heldAt() string {
 	return quantity.Short(r.From, 5) + " and " + quantity.Short(r.To, 5) + ", " + quantity.Short(r.LoadAt, 5)
 }
 
-func (r BeamReport) addStress(t *Table) {
+func (r BeamReport) addStress(t *render.Table) {
 	s := r.Stress
 	if s == nil {
 		return
@@ -160,12 +162,12 @@ func (r BeamReport) addStress(t *Table) {
 }
 
 // instead lists what another material would do.
-func (r BeamReport) instead() Table {
+func (r BeamReport) instead() render.Table {
 	i := r.Instead
 	index := func(name string, old, new float64) []string {
 		return []string{name, quantity.Number(new, 3) + " against " + quantity.Number(old, 3)}
 	}
-	return Table{
+	return render.Table{
 		Title:  "Of " + i.Material + " instead, loaded across its thickness",
 		Header: []string{"measure", "value"},
 		Rows: [][]string{
@@ -181,11 +183,11 @@ func (r BeamReport) instead() Table {
 }
 
 // figures draw EI and the deflection along the span.
-func (r BeamReport) figures() ([]Block, error) {
+func (r BeamReport) figures() ([]render.Block, error) {
 	if len(r.Curve) == 0 {
 		return nil, nil
 	}
-	ei, deflection := Curve{Name: "EI"}, Curve{Name: "deflection"}
+	ei, deflection := figure.Curve{Name: "EI"}, figure.Curve{Name: "deflection"}
 	for _, p := range r.Curve {
 		ei.X, ei.Y = append(ei.X, p.At), append(ei.Y, p.EI*1e-6)
 		if p.Deflection != nil {
@@ -193,16 +195,16 @@ func (r BeamReport) figures() ([]Block, error) {
 			deflection.Y = append(deflection.Y, math.Abs(*p.Deflection))
 		}
 	}
-	figure, err := Rigidity("Flexural rigidity along the span", r.SpanAxis+", mm", []Curve{ei})
+	drawn, err := figure.Rigidity("Flexural rigidity along the span", r.SpanAxis+", mm", []figure.Curve{ei})
 	if err != nil {
 		return nil, err
 	}
-	blocks := []Block{figure}
+	blocks := []render.Block{render.Picture{Figure: drawn}}
 	if len(deflection.X) > 0 {
-		if figure, err = Curves("Deflection along the span", r.SpanAxis+", mm", "deflection, mm", []Curve{deflection}); err != nil {
+		if drawn, err = figure.Curves("Deflection along the span", r.SpanAxis+", mm", "deflection, mm", []figure.Curve{deflection}); err != nil {
 			return nil, err
 		}
-		blocks = append(blocks, figure)
+		blocks = append(blocks, render.Picture{Figure: drawn})
 	}
 	return blocks, nil
 }

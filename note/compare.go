@@ -5,24 +5,26 @@ import (
 	"path/filepath"
 	"strings"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
 
 // Compare lays a comparison out: the verdict with its reasons, the parts side by
 // side, the criteria, what to check first, and then what the answer rests on.
-func Compare(r swap.Result, c swap.Case) Document {
-	d := Document{Title: compareTitle(r), Lead: compareLead(r)}
-	add := func(b Block) { d.Blocks = append(d.Blocks, b) }
+func Compare(r swap.Result, c swap.Case) render.Document {
+	d := render.Document{Title: compareTitle(r), Lead: compareLead(r)}
+	add := func(b render.Block) { d.Blocks = append(d.Blocks, b) }
 	add(compareTable(r))
 	add(criteriaTable(r))
 	add(nextStep(r))
-	add(Later(func() []Block { return asBlocks(drawnFigures(r)) }))
+	add(render.Later(func() []render.Block { return asBlocks(drawnFigures(r)) }))
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}
 	if r.Fit != nil && len(r.Fit.Findings) > 0 {
-		add(List{Title: "Bolting on", Items: boltingOn(*r.Fit)})
+		add(render.List{Title: "Bolting on", Items: boltingOn(*r.Fit)})
 	}
 	for _, b := range millingBlocks(r) {
 		add(b)
@@ -36,21 +38,21 @@ func Compare(r swap.Result, c swap.Case) Document {
 	if len(r.BreakEvens) > 0 {
 		add(breakEvenTable(r))
 	}
-	add(List{Title: "Assumed", Items: r.Assumptions})
-	add(List{Title: "What more would tell", Items: r.Missing})
-	add(Lines{Title: "Warnings", Lines: lines(Caution, r.Warnings...)})
+	add(render.List{Title: "Assumed", Items: r.Assumptions})
+	add(render.List{Title: "What more would tell", Items: r.Missing})
+	add(render.Lines{Title: "Warnings", Lines: lines(render.Caution, r.Warnings...)})
 	if len(r.Drivers) > 0 {
-		add(Detail{driverTable(r)})
-		add(Detail{howSure})
+		add(render.Detail{Block: driverTable(r)})
+		add(render.Detail{Block: howSure})
 	}
-	add(Later(func() []Block { return compareFigures(r) }))
-	add(Detail{inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
-	add(List{Title: "Cautions", Items: r.Cautions})
+	add(render.Later(func() []render.Block { return compareFigures(r) }))
+	add(render.Detail{Block: inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
+	add(render.List{Title: "Cautions", Items: r.Cautions})
 	return d
 }
 
-func nextStep(r swap.Result) Block {
-	return Last{Lines{Title: "Next step", Lines: lines(Plain, r.NextStep)}}
+func nextStep(r swap.Result) render.Block {
+	return render.Last{Block: render.Lines{Title: "Next step", Lines: lines(render.Plain, r.NextStep)}}
 }
 
 func compareTitle(r swap.Result) string {
@@ -59,24 +61,24 @@ func compareTitle(r swap.Result) string {
 
 // compareLead is the verdict and its reasons. A weight that contradicts what the
 // part is said to be is the loudest line.
-func compareLead(r swap.Result) []Line {
+func compareLead(r swap.Result) []render.Line {
 	verdict := "Verdict: " + string(r.Verdict)
 	if r.Condition != nil {
 		verdict += ", " + *r.Condition
 	}
-	lead := []Line{{verdict, toneOf(r.Verdict)}}
+	lead := []render.Line{{Text: verdict, Tone: toneOf(r.Verdict)}}
 	for i, reason := range r.Reasons {
-		tone := Plain
+		tone := render.Plain
 		if i == 0 && (r.Old.Contradiction != nil || r.New.Contradiction != nil) {
-			tone = Bad
+			tone = render.Bad
 		}
-		lead = append(lead, Line{fullStop(reason), tone})
+		lead = append(lead, render.Line{Text: fullStop(reason), Tone: tone})
 	}
 	return lead
 }
 
-func toneOf(v swap.Verdict) Tone {
-	return map[swap.Verdict]Tone{swap.Swap: Good, swap.CheckFirst: Caution, swap.Keep: Bad}[v]
+func toneOf(v swap.Verdict) render.Tone {
+	return map[swap.Verdict]render.Tone{swap.Swap: render.Good, swap.CheckFirst: render.Caution, swap.Keep: render.Bad}[v]
 }
 
 func fullStop(s string) string {
@@ -86,19 +88,19 @@ func fullStop(s string) string {
 	return s + "."
 }
 
-func lines(t Tone, texts ...string) []Line {
-	var out []Line
+func lines(t render.Tone, texts ...string) []render.Line {
+	var out []render.Line
 	for _, text := range texts {
 		if text != "" {
-			out = append(out, Line{fullStop(text), t})
+			out = append(out, render.Line{Text: fullStop(text), Tone: t})
 		}
 	}
 	return out
 }
 
 // criteriaTable lists every criterion, judged or not.
-func criteriaTable(r swap.Result) Table {
-	t := Table{Title: "Criteria", Header: []string{"", "asked", "found", "chance", ""}, Align: "lrrrl"}
+func criteriaTable(r swap.Result) render.Table {
+	t := render.Table{Title: "Criteria", Header: []string{"", "asked", "found", "chance", ""}, Align: "lrrrl"}
 	for _, c := range r.Criteria {
 		t.Rows = append(t.Rows, []string{
 			c.Name, asked(c), found(c), chance(c.Probability), judged(c),
@@ -118,7 +120,7 @@ func asked(c swap.Criterion) string {
 	if c.AtMost {
 		word = "at most"
 	}
-	return word + tie + quantity.Short(*c.Limit, 4)
+	return word + textwrap.Tie + quantity.Short(*c.Limit, 4)
 }
 
 // chance writes a probability in percent.
@@ -130,7 +132,7 @@ func chance(p *float64) string {
 	if *p > 0.99 {
 		digits = 4 // 99.97 % is not 100 %
 	}
-	return quantity.Short(100**p, digits) + tie + "%"
+	return quantity.Short(100**p, digits) + textwrap.Tie + "%"
 }
 
 // found is the value of a criterion, or what would let it be judged.
@@ -139,7 +141,7 @@ func found(c swap.Criterion) string {
 	case c.Value != nil:
 		return Interval(*c.Value, 3)
 	case c.Missing != "":
-		return "not judged: give " + strings.ReplaceAll(c.Missing, " ", tie)
+		return "not judged: give " + strings.ReplaceAll(c.Missing, " ", textwrap.Tie)
 	}
 	return "not judged"
 }
@@ -154,8 +156,8 @@ func judged(c swap.Criterion) string {
 	return "missed"
 }
 
-func turnoverTable(r swap.Result) Table {
-	t := Table{
+func turnoverTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "What would turn the answer over, cheapest check first",
 		Header: []string{"assumption", "taken as", "if it is", "then", "check"},
 		Align:  "lllll",
@@ -166,17 +168,17 @@ func turnoverTable(r swap.Result) Table {
 	return t
 }
 
-func breakEvenTable(r swap.Result) Table {
-	t := Table{Title: "Where the answer turns", Header: []string{"", "value", "meaning"}, Align: "lrl"}
+func breakEvenTable(r swap.Result) render.Table {
+	t := render.Table{Title: "Where the answer turns", Header: []string{"", "value", "meaning"}, Align: "lrl"}
 	for _, b := range r.BreakEvens {
-		t.Rows = append(t.Rows, []string{b.Quantity, quantity.Number(b.Value, 3) + tie + strings.ReplaceAll(b.Unit, " ", tie), b.Meaning})
+		t.Rows = append(t.Rows, []string{b.Quantity, quantity.Number(b.Value, 3) + textwrap.Tie + strings.ReplaceAll(b.Unit, " ", textwrap.Tie), b.Meaning})
 	}
 	return t
 }
 
 // driverTable says where the uncertainty comes from.
-func driverTable(r swap.Result) Table {
-	t := Table{
+func driverTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "What makes the answer uncertain: each input alone, widest first",
 		Header: []string{"quantity", "input", "quantity then"}, Align: "llr",
 	}
@@ -187,6 +189,6 @@ func driverTable(r swap.Result) Table {
 }
 
 // howSure says what an interval is.
-var howSure = Lines{Title: "How to read an interval", Lines: []Line{{
+var howSure = render.Lines{Title: "How to read an interval", Lines: []render.Line{{
 	Text: "It holds 95 % of 20 000 draws of the uncertain inputs (JCGM 101:2008), around the value from nominal inputs.",
 }}}

@@ -13,10 +13,13 @@ import (
 	"testing"
 
 	"swapworth/beam"
+	"swapworth/internal/golden"
+	"swapworth/internal/textwrap"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
@@ -73,7 +76,7 @@ func decided(t *testing.T, c swap.Case) swap.Result {
 func TestTheVerdictAndItsReasonComeFirst(t *testing.T) {
 	c := demoCase(t)
 	r := decidedDemo(t, c)
-	text := string(rendered(t, Terminal, Compare(r, c)))
+	text := string(rendered(t, render.Terminal, Compare(r, c)))
 	first, rest, _ := strings.Cut(text, "\n")
 	if first != "Verdict: "+string(r.Verdict) {
 		t.Errorf("the first line is %q", first)
@@ -154,15 +157,15 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 
 // holdNumbers looks up every number of the document's tables in the JSON of the
 // result, and returns how many there were.
-func holdNumbers(t *testing.T, name string, result any, doc Document) (checked int) {
+func holdNumbers(t *testing.T, name string, result any, doc render.Document) (checked int) {
 	t.Helper()
 	var tree any
-	if err := json.Unmarshal(rendered(t, JSON, Document{}, result), &tree); err != nil {
+	if err := json.Unmarshal(rendered(t, render.JSON, render.Document{}, result), &tree); err != nil {
 		t.Fatal(err)
 	}
 	known, words := leaves(tree, nil), texts(tree, map[string]bool{})
 	for _, b := range doc.Blocks {
-		table, ok := bare(b).(Table)
+		table, ok := render.Bare(b).(render.Table)
 		if !ok || table.Title == "Inputs" || strings.HasPrefix(table.Title, "What would turn") {
 			continue // these come from the question
 		}
@@ -171,10 +174,10 @@ func holdNumbers(t *testing.T, name string, result any, doc Document) (checked i
 				row = row[:2] // the meaning repeats the limit as it was asked
 			}
 			for _, cell := range row {
-				if words[untied(cell)] {
+				if words[textwrap.Untied(cell)] {
 					continue // taken from the JSON as it is
 				}
-				for _, word := range strings.FieldsFunc(untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
+				for _, word := range strings.FieldsFunc(textwrap.Untied(cell), func(r rune) bool { return strings.ContainsRune(" ()x,;", r) }) {
 					if !numeral.MatchString(word) {
 						continue
 					}
@@ -226,13 +229,13 @@ func storedResult(t *testing.T) swap.Result {
 
 func TestTheJSONOfAComparisonReadsBackAsTheSame(t *testing.T) {
 	for _, want := range []swap.Result{storedResult(t), decidedDemo(t, demoCase(t))} {
-		first := rendered(t, JSON, Document{}, want)
+		first := rendered(t, render.JSON, render.Document{}, want)
 		var got swap.Result
 		if err := json.Unmarshal(first, &got); err != nil {
 			t.Fatal(err)
 		}
-		if again := rendered(t, JSON, Document{}, got); !bytes.Equal(first, again) {
-			line, was, is := firstDifference(first, again)
+		if again := rendered(t, render.JSON, render.Document{}, got); !bytes.Equal(first, again) {
+			line, was, is := golden.FirstDifference(first, again)
 			t.Errorf("line %d was %q and comes back as %q", line, was, is)
 		}
 	}
@@ -251,11 +254,11 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 		r.Drawing.Old.Bent[0].Points = append(r.Drawing.Old.Bent[0].Points, beam.Point{At: x, EI: 5.1e7})
 		r.Drawing.New.Bent[0].Points = append(r.Drawing.New.Bent[0].Points, beam.Point{At: x, EI: 8.8e7 - 1e6*x/2})
 	}
-	doc := Compare(r, c).MadeBy(Origin{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl"})
-	for f := range formatNames {
-		if Format(f) == JSON {
+	doc := Compare(r, c).MadeBy(render.Origin{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl"})
+	for f := range render.FormatNames {
+		if render.Format(f) == render.JSON {
 			continue // the result may gain keys; that its JSON reads back is tested above
 		}
-		golden(t, "compare_"+Format(f).String()+Format(f).Extension(), rendered(t, Format(f), doc, r))
+		golden.Check(t, "compare_"+render.Format(f).String()+render.Format(f).Extension(), rendered(t, render.Format(f), doc, r))
 	}
 }

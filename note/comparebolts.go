@@ -3,6 +3,7 @@ package note
 import (
 	"strings"
 
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
@@ -12,8 +13,8 @@ var partNames = map[string]string{"old": "stock part", "new": "redesign"}
 
 // reactionTable lists the force and the moment at every hold. Per part and case
 // the forces add up to the load, turned round.
-func reactionTable(r swap.Result) Table {
-	t := Table{
+func reactionTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "What the holds take",
 		Header: []string{"part", "case", "held at", "force x, y, z, N", "moment x, y, z, N mm"},
 		Align:  "lllrr",
@@ -37,8 +38,8 @@ func triple(v [3]float64) string {
 }
 
 // boltTable lists every bolt with what it takes, the worst of the redesign marked.
-func boltTable(r swap.Result) Table {
-	t := Table{
+func boltTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "Bolts in the held holes; factor 1 is enough, * marks the worst of the redesign",
 		Header: []string{"part", "case", "hole", "tension, N", "shear, N", "prying, N mm", "factor", "by", ""},
 		Align:  "llrrrrrll",

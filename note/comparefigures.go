@@ -9,20 +9,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section"
+	"swapworth/internal/textwrap"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
 
 // compareFigures draws what the numbers of the result are.
-func compareFigures(r swap.Result) []Block {
+func compareFigures(r swap.Result) []render.Block {
 	out := bendingFigures(r)
 	if r.Old.Mass != nil && r.New.Mass != nil {
 		out = append(out, massFigure(r))
 	}
 	if rows := judgedRows(r); len(rows) > 0 {
-		out = append(out, AgainstLimits("Criteria against their limits", rows))
+		out = append(out, figure.AgainstLimits("Criteria against their limits", rows))
 	}
 	out = append(out, driverFigures(r)...)
 	if len(r.Turnovers) > 0 {
@@ -31,74 +34,74 @@ func compareFigures(r swap.Result) []Block {
 	return asBlocks(out)
 }
 
-func asBlocks(figures []Figure) []Block {
-	blocks := make([]Block, len(figures))
+func asBlocks(figures []figure.Figure) []render.Block {
+	blocks := make([]render.Block, len(figures))
 	for i, f := range figures {
-		blocks[i] = f
+		blocks[i] = render.Picture{Figure: f}
 	}
 	return blocks
 }
 
-func massFigure(r swap.Result) Figure {
-	return Intervals("Mass of both and what is saved", "g a piece", []IntervalRow{
+func massFigure(r swap.Result) figure.Figure {
+	return figure.Intervals("Mass of both and what is saved", "g a piece", []figure.IntervalRow{
 		{Name: "stock part", Range: *r.Old.Mass, Series: 0},
 		{Name: "redesign", Range: *r.New.Mass, Series: 1},
 		{Name: "saving", Range: r.Saving.PerPart, Series: 2},
 	})
 }
 
-func judgedRows(r swap.Result) []IntervalRow {
-	var rows []IntervalRow
+func judgedRows(r swap.Result) []figure.IntervalRow {
+	var rows []figure.IntervalRow
 	for _, c := range r.Criteria {
 		if c.Value != nil && c.Limit != nil && *c.Limit != 0 {
-			rows = append(rows, IntervalRow{Name: c.Name, Range: *c.Value, Limit: c.Limit, AtMost: c.AtMost})
+			rows = append(rows, figure.IntervalRow{Name: c.Name, Range: *c.Value, Limit: c.Limit, AtMost: c.AtMost})
 		}
 	}
 	return rows
 }
 
 // driverFigures has one chart for each uncertain quantity.
-func driverFigures(r swap.Result) []Figure {
-	var out []Figure
+func driverFigures(r swap.Result) []figure.Figure {
+	var out []figure.Figure
 	for i := 0; i < len(r.Drivers); {
 		quantity := r.Drivers[i].Quantity
-		var rows []IntervalRow
+		var rows []figure.IntervalRow
 		for ; i < len(r.Drivers) && r.Drivers[i].Quantity == quantity; i++ {
-			rows = append(rows, IntervalRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range, Series: 1})
+			rows = append(rows, figure.IntervalRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range, Series: 1})
 		}
-		out = append(out, Spreads("What makes the "+quantity+" uncertain", quantity+", if only this input were uncertain", rows))
+		out = append(out, figure.Spreads("What makes the "+quantity+" uncertain", quantity+", if only this input were uncertain", rows))
 	}
 	return out
 }
 
 // turnoverFigure shows the saving as taken and under every alternative that
 // changes the answer.
-func turnoverFigure(r swap.Result) Figure {
-	rows := []IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
+func turnoverFigure(r swap.Result) figure.Figure {
+	rows := []figure.IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
 	for _, t := range r.Turnovers {
-		rows = append(rows, IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, strings.ReplaceAll(t.To, " ", tie), t.Verdict), Range: t.Saving})
+		rows = append(rows, figure.IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, strings.ReplaceAll(t.To, " ", textwrap.Tie), t.Verdict), Range: t.Saving})
 	}
-	return Intervals("The saving under assumptions that turn the answer over", "saving, %", rows)
+	return figure.Intervals("The saving under assumptions that turn the answer over", "saving, %", rows)
 }
 
 // drawnFigures shows the parts themselves; a result read back from JSON has none.
-func drawnFigures(r swap.Result) []Figure {
+func drawnFigures(r swap.Result) []figure.Figure {
 	d := r.Drawing
 	if d == nil {
 		return nil
 	}
 	redesign := partView("redesign", 1, d.New, d.Span)
 	redesign.Places = millablePlaces(d.HardPlaces)
-	out := []Figure{ThreeViews([]PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
+	out := []figure.Figure{figure.ThreeViews([]figure.PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
 	if d.Old.Shape != nil && d.New.Shape != nil {
-		out = append(out, StressViews("Stress under the first load case, bent as it bends",
-			LoadedPart{"stock part", d.Old.Mesh, d.Old.Shape}, LoadedPart{"redesign", d.New.Mesh, d.New.Shape}))
+		out = append(out, figure.StressViews("Stress under the first load case, bent as it bends",
+			figure.LoadedPart{Name: "stock part", Mesh: d.Old.Mesh, Shape: d.Old.Shape}, figure.LoadedPart{Name: "redesign", Mesh: d.New.Mesh, Shape: d.New.Shape}))
 	}
 	return out
 }
 
 // bendingFigures show where parts that are beams bend; there are none for others.
-func bendingFigures(r swap.Result) (out []Figure) {
+func bendingFigures(r swap.Result) (out []figure.Figure) {
 	d := r.Drawing
 	if d == nil {
 		return nil
@@ -115,24 +118,24 @@ func bendingFigures(r swap.Result) (out []Figure) {
 }
 
 // partView marks the weakest place under the first load direction.
-func partView(name string, series int, p swap.Drawn, span mesh.Axis) PartView {
-	v := PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: marksOf(p.Holes)}
+func partView(name string, series int, p swap.Drawn, span mesh.Axis) figure.PartView {
+	v := figure.PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: marksOf(p.Holes)}
 	if p.Held != nil {
-		v.Signs = SignsOf(*p.Held)
+		v.Signs = figure.SignsOf(*p.Held)
 	}
 	if at, ok := weakestPlace(p, span); ok {
-		v.Cuts = []CutMark{{Axis: span, At: at, Name: "A"}}
+		v.Cuts = []figure.CutMark{{Axis: span, At: at, Name: "A"}}
 	}
 	return v
 }
 
 // holeMarks numbers the holes as the findings about bolting on do.
-func holeMarks(m *mesh.Mesh) []PointMark { return marksOf(feature.Find(m).Holes) }
+func holeMarks(m *mesh.Mesh) []figure.PointMark { return marksOf(feature.Find(m).Holes) }
 
-func marksOf(holes []feature.Hole) []PointMark {
-	var out []PointMark
+func marksOf(holes []feature.Hole) []figure.PointMark {
+	var out []figure.PointMark
 	for _, h := range holes {
-		out = append(out, PointMark{At: h.Centre, Radius: h.Diameter / 2, Text: strconv.Itoa(h.Number)})
+		out = append(out, figure.PointMark{At: h.Centre, Radius: h.Diameter / 2, Text: strconv.Itoa(h.Number)})
 	}
 	return out
 }
@@ -171,36 +174,36 @@ func cutInside(m *mesh.Mesh, span mesh.Axis, at float64) (mesh.Region, error) {
 }
 
 // weakestSections cuts both parts at their weakest places.
-func weakestSections(d *swap.Drawing) (Figure, bool) {
-	var views []SectionView
+func weakestSections(d *swap.Drawing) (figure.Figure, bool) {
+	var views []figure.SectionView
 	for i, p := range []swap.Drawn{d.Old, d.New} {
 		at, ok := weakestPlace(p, d.Span)
 		if !ok {
-			return Figure{}, false
+			return figure.Figure{}, false
 		}
 		v, err := sectionView([]string{"stock part", "redesign"}[i], p.Mesh, d.Span, p.Bent[0].Along, at)
 		if err != nil {
-			return Figure{}, false // a plane that grazes a face cuts nothing worth showing
+			return figure.Figure{}, false // a plane that grazes a face cuts nothing worth showing
 		}
 		views = append(views, v)
 	}
-	return Sections("Section A, at the weakest place", views), true
+	return figure.Sections("Section A, at the weakest place", views), true
 }
 
-func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (SectionView, error) {
+func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (figure.SectionView, error) {
 	cut, err := cutInside(m, span, at)
 	if err != nil {
-		return SectionView{}, err
+		return figure.SectionView{}, err
 	}
 	s, err := section.Of(cut)
 	if err != nil {
-		return SectionView{}, err
+		return figure.SectionView{}, err
 	}
 	moment := s.Ixx
 	if along == span.Next() {
 		moment = s.Iyy
 	}
-	return SectionView{
+	return figure.SectionView{
 		Name: name, At: fmt.Sprintf("%v = %s mm", span, quantity.Short(at, 4)), Region: cut,
 		Centroid: r2.Vec{X: s.Centroid.X, Y: s.Centroid.Y},
 		Axes:     [2]mesh.Axis{span.Next(), span.Next().Next()},
@@ -209,23 +212,23 @@ func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (
 }
 
 // rigidityFigure draws EI along the span for one load direction.
-func rigidityFigure(d *swap.Drawing, direction int) (Figure, bool) {
-	var curves []Curve
+func rigidityFigure(d *swap.Drawing, direction int) (figure.Figure, bool) {
+	var curves []figure.Curve
 	for i, p := range []swap.Drawn{d.Old, d.New} {
 		b := p.Bent[direction]
 		if len(b.Points) == 0 {
 			continue
 		}
-		c := Curve{Name: []string{"stock part", "redesign"}[i]}
+		c := figure.Curve{Name: []string{"stock part", "redesign"}[i]}
 		for _, q := range b.Points {
 			c.X, c.Y = append(c.X, q.At), append(c.Y, q.EI/1e6)
 		}
 		curves = append(curves, c)
 	}
 	if len(curves) == 0 {
-		return Figure{}, false
+		return figure.Figure{}, false
 	}
 	along := d.Old.Bent[direction].Along
-	f, err := Rigidity(fmt.Sprintf("Flexural rigidity along the span, load along %v", along), fmt.Sprintf("%v, mm", d.Span), curves)
+	f, err := figure.Rigidity(fmt.Sprintf("Flexural rigidity along the span, load along %v", along), fmt.Sprintf("%v, mm", d.Span), curves)
 	return f, err == nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
@@ -19,8 +20,8 @@ type partOf struct {
 
 // inputTable lists what the answer was computed from, and where each number
 // comes from.
-func inputTable(c swap.Case, parts ...partOf) Table {
-	t := Table{Title: "Inputs", Header: []string{"", "value", "source"}, Align: "lll"}
+func inputTable(c swap.Case, parts ...partOf) render.Table {
+	t := render.Table{Title: "Inputs", Header: []string{"", "value", "source"}, Align: "lll"}
 	row := func(what, value, source string) {
 		if value != "" {
 			t.Rows = append(t.Rows, []string{what, value, source})

@@ -4,18 +4,20 @@ import (
 	"fmt"
 	"strings"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
 
 // makingBlocks say how the redesign comes off the mill, what that costs, and
 // what would do less.
-func makingBlocks(r swap.Result) []Block {
-	var out []Block
+func makingBlocks(r swap.Result) []render.Block {
+	var out []render.Block
 	if len(r.AsMade) > 0 {
 		out = append(out, asMadeTable(r))
 		if notes := asMadeNotes(r); len(notes) > 0 {
-			out = append(out, List{Title: "How the variants were made", Items: notes})
+			out = append(out, render.List{Title: "How the variants were made", Items: notes})
 		}
 	}
 	if r.Milling != nil {
@@ -28,7 +30,7 @@ func makingBlocks(r swap.Result) []Block {
 		out = append(out, boltTable(r))
 	}
 	if r.Joint != nil {
-		out = append(out, jointTable(r), List{Title: "Cautions on the joint", Items: r.Joint.Cautions})
+		out = append(out, jointTable(r), render.List{Title: "Cautions on the joint", Items: r.Joint.Cautions})
 	}
 	if len(r.Lesser) > 0 {
 		out = append(out, lesserTable(r))
@@ -37,8 +39,8 @@ func makingBlocks(r swap.Result) []Block {
 }
 
 // asMadeTable sets every departure from the drawing beside the part as drawn.
-func asMadeTable(r swap.Result) Table {
-	t := Table{
+func asMadeTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "The redesign as made; * marks what the table above is computed with",
 		Header: []string{"", "mass, g", "against drawn, %", "saving, %", "stiffness ratio", ""},
 		Align:  "lrrrrl",
@@ -90,7 +92,7 @@ func asMadeNotes(r swap.Result) []string {
 }
 
 // costLines sums time and money up; what nobody priced is left open.
-func costLines(r swap.Result) Lines {
+func costLines(r swap.Result) render.Lines {
 	e, c := r.Milling, r.Cost
 	attempts := "attempts"
 	if e.Attempts == 1 {
@@ -98,16 +100,16 @@ func costLines(r swap.Result) Lines {
 	}
 	text := fmt.Sprintf("%s for all parts, %s %s expected; stock %s from a blank of %s x %s x %s mm",
 		hours(e.Hours), quantity.Short(e.Attempts, 3), attempts, quantity.Number(e.Stock, 3), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
-	out := Lines{Title: "What it costs", Lines: lines(Plain, text)}
+	out := render.Lines{Title: "What it costs", Lines: lines(render.Plain, text)}
 	if c == nil || c.Total == nil {
-		out.Lines = append(out.Lines, Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})
+		out.Lines = append(out.Lines, render.Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})
 		return out
 	}
 	sum := "In all " + quantity.Fixed(*c.Total, 2)
 	if c.PerGramSaved != nil {
 		sum += fmt.Sprintf(", which is %s for each gram saved", quantity.Number(*c.PerGramSaved, 3))
 	}
-	out.Lines = append(out.Lines, lines(Plain, sum)...)
+	out.Lines = append(out.Lines, lines(render.Plain, sum)...)
 	return out
 }
 
@@ -119,25 +121,25 @@ func hours(h float64) string {
 	return quantity.Number(h, 2) + " h"
 }
 
-func millingTable(r swap.Result) Table {
-	t := Table{Title: "Where the time goes, for one good part: " + r.Milling.Profile, Header: []string{"operation", "min", "share, %", "how"}, Align: "lrrl"}
+func millingTable(r swap.Result) render.Table {
+	t := render.Table{Title: "Where the time goes, for one good part: " + r.Milling.Profile, Header: []string{"operation", "min", "share, %", "how"}, Align: "lrrl"}
 	for _, o := range r.Milling.Operations {
 		t.Rows = append(t.Rows, []string{o.Name, quantity.Number(o.Minutes, 2), quantity.Number(100*o.Share, 2), o.How})
 	}
 	return t
 }
 
-func lesserTable(r swap.Result) Table {
-	t := Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
+func lesserTable(r swap.Result) render.Table {
+	t := render.Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
 	for _, l := range r.Lesser {
 		t.Rows = append(t.Rows, []string{l.Name, quantity.Number(l.Saved, 3), hours(l.Hours), quantity.Number(l.Total, 3), Optional(l.PerGram, 3)})
 	}
 	return t
 }
 
-func jointTable(r swap.Result) Table {
+func jointTable(r swap.Result) render.Table {
 	j := r.Joint
-	t := Table{
+	t := render.Table{
 		Title:  fmt.Sprintf("The joint: %s tightened to %s N, %s N m", j.Thread, quantity.Number(j.PreloadN, 3), quantity.Number(j.TorqueNM, 2)),
 		Header: []string{"", "load", "capacity", "factor", ""}, Align: "lrrrl",
 	}
@@ -147,7 +149,7 @@ func jointTable(r swap.Result) Table {
 			word = "falls short"
 		}
 		t.Rows = append(t.Rows, []string{
-			f.Name, quantity.Number(f.Load, 3) + tie + f.Unit, quantity.Number(f.Capacity, 3) + tie + f.Unit, quantity.Number(f.Factor, 3), word,
+			f.Name, quantity.Number(f.Load, 3) + textwrap.Tie + f.Unit, quantity.Number(f.Capacity, 3) + textwrap.Tie + f.Unit, quantity.Number(f.Factor, 3), word,
 		})
 	}
 	return t

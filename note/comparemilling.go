@@ -5,6 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 	"swapworth/swap/mill"
@@ -25,19 +28,19 @@ func millable(m mill.Millable) string {
 	return "yes"
 }
 
-func kindName(k mill.Kind) string { return strings.ReplaceAll(string(k), "-", tie) }
+func kindName(k mill.Kind) string { return strings.ReplaceAll(string(k), "-", textwrap.Tie) }
 
 // millableTable lists what is in the way of a cutter, lettered as on the views.
-func millableTable(m mill.Millable) Table {
-	t := Table{Title: "Can it be milled: " + millable(m), Header: []string{"", "place, mm", "found", "limit", "", "what to change"}, Align: "llrrll"}
+func millableTable(m mill.Millable) render.Table {
+	t := render.Table{Title: "Can it be milled: " + millable(m), Header: []string{"", "place, mm", "found", "limit", "", "what to change"}, Align: "llrrll"}
 	for i, f := range m.Findings {
 		word := "hard"
 		if f.Blocks {
 			word = "blocks"
 		}
-		at := quantity.Short(f.Where[0], 3) + "," + tie + quantity.Short(f.Where[1], 3) + "," + tie + quantity.Short(f.Where[2], 3)
+		at := quantity.Short(f.Where[0], 3) + "," + textwrap.Tie + quantity.Short(f.Where[1], 3) + "," + textwrap.Tie + quantity.Short(f.Where[2], 3)
 		t.Rows = append(t.Rows, []string{
-			letter(i) + tie + kindName(f.Kind), at, quantity.Number(f.Value, 3), quantity.Number(f.Limit, 3), word, fullStop(capital(f.Says)) + " " + fullStop(capital(f.Change)),
+			letter(i) + textwrap.Tie + kindName(f.Kind), at, quantity.Number(f.Value, 3), quantity.Number(f.Limit, 3), word, fullStop(capital(f.Says)) + " " + fullStop(capital(f.Change)),
 		})
 	}
 	return t
@@ -49,19 +52,19 @@ func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 func letter(i int) string { return string(rune('a' + i%26)) }
 
 // millablePlaces are the letters of the findings, where they are on the part.
-func millablePlaces(places []r3.Vec) []PointMark {
-	var out []PointMark
+func millablePlaces(places []r3.Vec) []figure.PointMark {
+	var out []figure.PointMark
 	for i, at := range places {
-		out = append(out, PointMark{At: at, Text: letter(i)})
+		out = append(out, figure.PointMark{At: at, Text: letter(i)})
 	}
 	return out
 }
 
 // millingBlocks say whether the redesign can be milled, where there is more to say
 // than yes.
-func millingBlocks(r swap.Result) []Block {
+func millingBlocks(r swap.Result) []render.Block {
 	if r.Millable == nil || len(r.Millable.Findings) == 0 {
 		return nil
 	}
-	return []Block{millableTable(*r.Millable)}
+	return []render.Block{millableTable(*r.Millable)}
 }

@@ -5,13 +5,15 @@ import (
 	"math"
 	"strings"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
 
 // compareTable puts both parts side by side, with what the difference comes to.
-func compareTable(r swap.Result) Table {
-	t := Table{
+func compareTable(r swap.Result) render.Table {
+	t := render.Table{
 		Title:  "Both parts",
 		Header: []string{"", "stock part", "redesign", "difference"},
 		Align:  "lrrr",
@@ -49,7 +51,7 @@ func textOr(s *string) string {
 }
 
 func sizeOf(p swap.Part) string {
-	return strings.Join([]string{quantity.Short(p.Size[0], 4), quantity.Short(p.Size[1], 4), quantity.Short(p.Size[2], 4)}, tie+"x"+tie)
+	return strings.Join([]string{quantity.Short(p.Size[0], 4), quantity.Short(p.Size[1], 4), quantity.Short(p.Size[2], 4)}, textwrap.Tie+"x"+textwrap.Tie)
 }
 
 // lighter writes a saving in words, so that no sign has to be read: a negative
@@ -63,14 +65,14 @@ func lighter(saving swap.Range, unit string) string {
 		word = "saved"
 	}
 	nominal, bounds, _ := strings.Cut(Interval(saving, 3), " ")
-	return strings.TrimSpace(nominal + unit + tie + word + " " + bounds)
+	return strings.TrimSpace(nominal + unit + textwrap.Tie + word + " " + bounds)
 }
 
 func stiffnessRows(s swap.Stiffness) [][]string {
 	along := " " + tied(s.Among())
 	ratio := Missing
 	if s.Ratio != nil {
-		ratio = "times" + tie + Interval(*s.Ratio, 3)
+		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
 	}
 	var rows [][]string
 	row := func(name string, old, new *float64, difference string) {
@@ -81,16 +83,16 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	by := " (" + s.Method + ")"
 	switch {
 	case s.OldTurn != nil || s.NewTurn != nil:
-		row("stiffness"+along+","+tie+"N mm/rad"+by, s.OldTurn, s.NewTurn, ratio)
+		row("stiffness"+along+","+textwrap.Tie+"N mm/rad"+by, s.OldTurn, s.NewTurn, ratio)
 	case s.Old == nil && s.New == nil && s.Ratio != nil:
 		rows = append(rows, []string{"stiffness" + along + by, "", "", ratio})
 	default:
-		rows = append(rows, []string{"stiffness" + along + "," + tie + "N/mm" + by, refusedOr(s.Old), refusedOr(s.New), ratio})
+		rows = append(rows, []string{"stiffness" + along + "," + textwrap.Tie + "N/mm" + by, refusedOr(s.Old), refusedOr(s.New), ratio})
 	}
-	row("its error, up to"+tie+"%", s.OldError, s.NewError, "")
-	row("deflection"+along+","+tie+"mm", s.OldDeflection, s.NewDeflection, "")
-	row("natural frequency"+along+","+tie+"Hz", s.OldFrequency, s.NewFrequency, "")
-	row("load at yield"+along+","+tie+"N", s.OldYieldForce, s.NewYieldForce, "")
+	row("its error, up to"+textwrap.Tie+"%", s.OldError, s.NewError, "")
+	row("deflection"+along+","+textwrap.Tie+"mm", s.OldDeflection, s.NewDeflection, "")
+	row("natural frequency"+along+","+textwrap.Tie+"Hz", s.OldFrequency, s.NewFrequency, "")
+	row("load at yield"+along+","+textwrap.Tie+"N", s.OldYieldForce, s.NewYieldForce, "")
 	row("safety factor"+along, s.OldSafetyFactor, s.NewSafetyFactor, "")
 	if s.OldRefused != "" || s.NewRefused != "" {
 		rows = append(rows, []string{"why refused" + along, s.OldRefused, s.NewRefused, ""})
@@ -99,7 +101,7 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 }
 
 // tied keeps the words of a text on one line.
-func tied(text string) string { return strings.ReplaceAll(text, " ", tie) }
+func tied(text string) string { return strings.ReplaceAll(text, " ", textwrap.Tie) }
 
 func refusedOr(k *float64) string {
 	if k == nil {
@@ -118,13 +120,13 @@ func motionRows(m swap.Motion) [][]string {
 		if m.DriveLimited == swap.BySpeed {
 			name = "acceleration gain, set by the controller,"
 		}
-		rows = append(rows, []string{name + tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+		rows = append(rows, []string{name + textwrap.Tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
 	}
 	if m.ForceSaved != nil && m.DriveLimited == swap.BySpeed {
-		rows = append(rows, []string{"drive force saved at the same acceleration," + tie + "%", "", "", Interval(*m.ForceSaved, 3)})
+		rows = append(rows, []string{"drive force saved at the same acceleration," + textwrap.Tie + "%", "", "", Interval(*m.ForceSaved, 3)})
 	}
 	if m.FrequencyGain != nil {
-		rows = append(rows, []string{"frequency gain," + tie + "%", "", "", Interval(*m.FrequencyGain, 3)})
+		rows = append(rows, []string{"frequency gain," + textwrap.Tie + "%", "", "", Interval(*m.FrequencyGain, 3)})
 	}
 	return rows
 }

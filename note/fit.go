@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 	"swapworth/swap/fit"
@@ -21,21 +23,21 @@ type FitReport struct {
 }
 
 // Document lays the comparison of two parts' holes out for reading.
-func (r FitReport) Document() Document {
-	lead := Line{Text: "The new part bolts on where the old one did.", Tone: Good}
+func (r FitReport) Document() render.Document {
+	lead := render.Line{Text: "The new part bolts on where the old one did.", Tone: render.Good}
 	switch {
 	case r.Open():
-		lead = Line{Text: "Whether the new part bolts on is open: how it lies on the old one is a guess.", Tone: Caution}
+		lead = render.Line{Text: "Whether the new part bolts on is open: how it lies on the old one is a guess.", Tone: render.Caution}
 	case !r.OK:
-		lead = Line{Text: "The new part does not bolt on as it is.", Tone: Bad}
+		lead = render.Line{Text: "The new part does not bolt on as it is.", Tone: render.Bad}
 	case len(r.Accepted) == 1:
-		lead = Line{Text: "The new part bolts on, with one difference that was accepted.", Tone: Good}
+		lead = render.Line{Text: "The new part bolts on, with one difference that was accepted.", Tone: render.Good}
 	case len(r.Accepted) > 1:
-		lead = Line{Text: fmt.Sprintf("The new part bolts on, with %d differences that were accepted.", len(r.Accepted)), Tone: Good}
+		lead = render.Line{Text: fmt.Sprintf("The new part bolts on, with %d differences that were accepted.", len(r.Accepted)), Tone: render.Good}
 	case len(r.Pairs) == 0 && !r.comparedMore():
-		lead = Line{Text: "Nothing stands against the new part, but no hole could be compared.", Tone: Caution}
+		lead = render.Line{Text: "Nothing stands against the new part, but no hole could be compared.", Tone: render.Caution}
 	}
-	doc := Document{Title: "Does the new part fit?", Lead: []Line{lead}}
+	doc := render.Document{Title: "Does the new part fit?", Lead: []render.Line{lead}}
 	if len(r.Holes) > 0 && !r.otherUnit() {
 		doc.Blocks = append(doc.Blocks, r.table())
 	}
@@ -49,7 +51,7 @@ func (r FitReport) Document() Document {
 	if r.otherUnit() {
 		return doc
 	}
-	doc.Blocks = append(doc.Blocks, Lines{Title: "How it was compared", Lines: r.method()})
+	doc.Blocks = append(doc.Blocks, render.Lines{Title: "How it was compared", Lines: r.method()})
 	return doc
 }
 
@@ -59,8 +61,8 @@ func (r FitReport) otherUnit() bool {
 }
 
 // table lists the old part's holes with what became of them, then new holes.
-func (r FitReport) table() Table {
-	t := Table{
+func (r FitReport) table() render.Table {
+	t := render.Table{
 		Title:  "Holes (mm)",
 		Header: []string{"old", "new", "kind", "dia.", "depth", "moved", "centre", "suits"},
 		Align:  "rrlrrrll",
@@ -114,7 +116,7 @@ func holeRow(old, new string, h fit.Hole, partner *fit.Hole, moved string) []str
 	for k, x := range h.Centre {
 		at[k] = plain(x)
 	}
-	return []string{old, new, kind, diameter, depth, moved, strings.Join(at, tie), strings.Join(suits, " or ")}
+	return []string{old, new, kind, diameter, depth, moved, strings.Join(at, textwrap.Tie), strings.Join(suits, " or ")}
 }
 
 // plain writes a length to a hundredth without zeros at the end.
@@ -127,16 +129,16 @@ func arrow(a, b string) string {
 	if a == b {
 		return a
 	}
-	return a + tie + "->" + tie + b
+	return a + textwrap.Tie + "->" + textwrap.Tie + b
 }
 
-func (r FitReport) findings() Lines {
-	block := Lines{Title: "Findings"}
+func (r FitReport) findings() render.Lines {
+	block := render.Lines{Title: "Findings"}
 	for _, f := range r.Details {
-		line := Line{Text: sentence(f.Text)}
+		line := render.Line{Text: sentence(f.Text)}
 		switch {
 		case f.Blocks:
-			line.Tone = Bad
+			line.Tone = render.Bad
 		case f.Accepted:
 			line.Text = "Accepted by the person (" + r.AcceptFile + "): " + sentence(f.Text)
 		}
@@ -157,10 +159,10 @@ func boltingOn(f swap.Fit) []string {
 }
 
 // unmet lists what was accepted and is not found, or not so, any more.
-func (r FitReport) unmet() Lines {
-	block := Lines{Title: "Accepted in " + r.AcceptFile + ", but not found so"}
+func (r FitReport) unmet() render.Lines {
+	block := render.Lines{Title: "Accepted in " + r.AcceptFile + ", but not found so"}
 	for _, text := range r.Unmet {
-		block.Lines = append(block.Lines, Line{Text: sentence(text), Tone: Caution})
+		block.Lines = append(block.Lines, render.Line{Text: sentence(text), Tone: render.Caution})
 	}
 	return block
 }
@@ -175,8 +177,8 @@ func sentence(text string) string {
 	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
-func (r FitReport) envelopeTable() Table {
-	t := Table{Title: "Envelope (mm)", Header: []string{"part", "long", "wide", "high"}}
+func (r FitReport) envelopeTable() render.Table {
+	t := render.Table{Title: "Envelope (mm)", Header: []string{"part", "long", "wide", "high"}}
 	for _, p := range []struct {
 		name string
 		size [3]float64
@@ -190,23 +192,23 @@ func (r FitReport) envelopeTable() Table {
 	return t
 }
 
-func (r FitReport) method() []Line {
+func (r FitReport) method() []render.Line {
 	how := map[fit.Method]string{
 		fit.Given:         "The two files share a frame; nothing was turned or shifted.",
 		fit.HolePattern:   "The new part was turned and shifted so that its hole pattern lies on the old one's.",
 		fit.PrincipalAxes: "The new part was laid on the old one by centroid and principal axes.",
 	}[r.Frame.Method]
-	lines := []Line{
+	lines := []render.Line{
 		{Text: how},
 		{Text: "Centres are in each part's own file; those of a pair are the old part's. Diameters are those of the drawn circle, on which a mesh keeps its corners. " +
 			"A hole's centre is halfway along it. Moves are in all three directions: square to the hole's axis, and along it by the face around its mouth; " +
 			"a plate that is thicker on one side is told as clamped thickness."},
 	}
 	if len(r.Compared) > 0 {
-		lines = append(lines, Line{Text: "Compared besides holes: " + strings.Join(r.Compared, ", ") + "."})
+		lines = append(lines, render.Line{Text: "Compared besides holes: " + strings.Join(r.Compared, ", ") + "."})
 	}
 	if len(r.NotCompared) > 0 {
-		lines = append(lines, Line{Text: "Not compared: " + strings.Join(r.NotCompared, ", ") + "."})
+		lines = append(lines, render.Line{Text: "Not compared: " + strings.Join(r.NotCompared, ", ") + "."})
 	}
 	return lines
 }

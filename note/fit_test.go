@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"swapworth/mesh"
+	"swapworth/note/render"
 	"swapworth/swap/fit"
 )
 
@@ -25,7 +26,7 @@ func TestFitFillsNoMoreThan80Columns(t *testing.T) {
 	} {
 		r := FitReport{OldFile: pair[0], NewFile: pair[1], Result: fit.Compare(load(pair[0]), load(pair[1]), fit.Options{})}
 		var b bytes.Buffer
-		if err := Render(&b, Terminal, false, r, r.Document()); err != nil {
+		if err := render.Render(&b, render.Terminal, false, r, r.Document()); err != nil {
 			t.Fatal(err)
 		}
 		for _, line := range strings.Split(b.String(), "\n") {

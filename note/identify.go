@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"swapworth/mass"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
 // IdentifyDocument lays out which materials a weighed part may be made of.
-func IdentifyDocument(r mass.Identification) Document {
-	doc := Document{Title: "Material of " + r.File, Lead: identifyLead(r)}
+func IdentifyDocument(r mass.Identification) render.Document {
+	doc := render.Document{Title: "Material of " + r.File, Lead: identifyLead(r)}
 	doc.Blocks = append(doc.Blocks, measuredTable(r), candidateTable(r))
 	if len(r.Prints) > 0 {
 		doc.Blocks = append(doc.Blocks, printTable(r))
@@ -20,28 +21,28 @@ func IdentifyDocument(r mass.Identification) Document {
 		for i, a := range r.Advice {
 			items[i] = sentence(a)
 		}
-		doc.Blocks = append(doc.Blocks, List{Title: "What would tell more", Items: items})
+		doc.Blocks = append(doc.Blocks, render.List{Title: "What would tell more", Items: items})
 	}
 	return doc
 }
 
-func identifyLead(r mass.Identification) []Line {
-	var lead []Line
+func identifyLead(r mass.Identification) []render.Line {
+	var lead []render.Line
 	if r.Contradiction != nil {
-		lead = append(lead, Line{"The part is " + *r.Contradiction + ".", Bad})
+		lead = append(lead, render.Line{Text: "The part is " + *r.Contradiction + ".", Tone: render.Bad})
 	}
 	density := Interval(r.Density, 4)
 	switch families := r.Families(); len(families) {
 	case 0:
-		lead = append(lead, Line{fmt.Sprintf("No material of the table has a density of %s kg/m3: check the unit of"+
-			" the mesh, the weight, and whether hardware was on the scale.", density), Caution})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("No material of the table has a density of %s kg/m3: check the unit of"+
+			" the mesh, the weight, and whether hardware was on the scale.", density), Tone: render.Caution})
 	case 1:
-		lead = append(lead, Line{fmt.Sprintf("At %s kg/m3 only %s fits.", density, families[0]), Good})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("At %s kg/m3 only %s fits.", density, families[0]), Tone: render.Good})
 	default:
-		lead = append(lead, Line{fmt.Sprintf("At %s kg/m3 the part may be %s.", density, either(families)), Plain})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("At %s kg/m3 the part may be %s.", density, either(families)), Tone: render.Plain})
 	}
 	if r.Stated != nil && r.Contradiction == nil {
-		lead = append(lead, Line{fmt.Sprintf("The weight agrees with %s.", *r.Stated), Good})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("The weight agrees with %s.", *r.Stated), Tone: render.Good})
 	}
 	return append(lead, warningLines(r.Warnings)...)
 }
@@ -55,8 +56,8 @@ func either(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-func measuredTable(r mass.Identification) Table {
-	return Table{Header: []string{"measure", "value"}, Rows: [][]string{
+func measuredTable(r mass.Identification) render.Table {
+	return render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
 		{"weighed, g", Interval(r.Weighed, 4)},
 		{"volume, mm3", Interval(r.VolumeRange, 6)},
 		{"density, kg/m3", Interval(r.Density, 4)},
@@ -66,8 +67,8 @@ func measuredTable(r mass.Identification) Table {
 // fewestRows is how many candidates are shown even when none of them fits.
 const fewestRows = 5
 
-func candidateTable(r mass.Identification) Table {
-	t := Table{
+func candidateTable(r mass.Identification) render.Table {
+	t := render.Table{
 		Title:  "Materials that fit, best first",
 		Header: []string{"material", "family", "density, kg/m3", "match"},
 		Align:  "llrr",
@@ -84,8 +85,8 @@ func candidateTable(r mass.Identification) Table {
 	return t
 }
 
-func printTable(r mass.Identification) Table {
-	t := Table{Title: "Or a print that is not solid", Header: []string{"printed plastic", "filled to, %"}}
+func printTable(r mass.Identification) render.Table {
+	t := render.Table{Title: "Or a print that is not solid", Header: []string{"printed plastic", "filled to, %"}}
 	for _, p := range r.Prints {
 		t.Rows = append(t.Rows, []string{p.Material, Interval(p.Fill.Scale(100), 2)})
 	}

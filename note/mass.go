@@ -7,50 +7,51 @@ import (
 
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
 // MassDocument lays the mass properties of a part out for reading.
-func MassDocument(r mass.Weighed) Document {
-	doc := Document{Title: "Mass of " + r.File, Lead: massLead(r)}
+func MassDocument(r mass.Weighed) render.Document {
+	doc := render.Document{Title: "Mass of " + r.File, Lead: massLead(r)}
 	doc.Blocks = append(doc.Blocks, massTable(r))
 	if r.Inertia != nil {
 		doc.Blocks = append(doc.Blocks, inertiaTable(r.Report))
 	}
 	if lines := massSpread(r); len(lines) > 0 {
-		doc.Blocks = append(doc.Blocks, Lines{Title: "How sure", Lines: lines})
+		doc.Blocks = append(doc.Blocks, render.Lines{Title: "How sure", Lines: lines})
 	}
 	return doc
 }
 
-func massLead(r mass.Weighed) []Line {
-	var lead []Line
+func massLead(r mass.Weighed) []render.Line {
+	var lead []render.Line
 	if r.Contradiction != nil {
-		lead = append(lead, Line{"The part is " + *r.Contradiction + ".", Bad})
+		lead = append(lead, render.Line{Text: "The part is " + *r.Contradiction + ".", Tone: render.Bad})
 	}
 	switch {
 	case r.Weighed != nil:
-		lead = append(lead, Line{Text: fmt.Sprintf("Weighed: %s g.", Interval(*r.Mass, 4))})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("Weighed: %s g.", Interval(*r.Mass, 4))})
 	case r.Mass != nil:
-		lead = append(lead, Line{Text: fmt.Sprintf("In %s the part weighs %s g.", *r.Material, Interval(*r.Mass, 4))})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("In %s the part weighs %s g.", *r.Material, Interval(*r.Mass, 4))})
 	default:
-		lead = append(lead, Line{Text: "No material given: add --material NAME for the mass, or --weight to" +
+		lead = append(lead, render.Line{Text: "No material given: add --material NAME for the mass, or --weight to" +
 			" learn the density."})
 	}
 	return append(lead, warningLines(r.Warnings)...)
 }
 
 // warningLines marks what a person must know before using the numbers.
-func warningLines(warnings []string) []Line {
-	var out []Line
+func warningLines(warnings []string) []render.Line {
+	var out []render.Line
 	for _, w := range warnings {
-		out = append(out, Line{"Warning: " + strings.TrimSuffix(w, ".") + ".", Caution})
+		out = append(out, render.Line{Text: "Warning: " + strings.TrimSuffix(w, ".") + ".", Tone: render.Caution})
 	}
 	return out
 }
 
-func massTable(r mass.Weighed) Table {
-	t := Table{Header: []string{"measure", "value"}, Rows: [][]string{
+func massTable(r mass.Weighed) render.Table {
+	t := render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
 		{"size, mm", vector(r.Size, " x ")},
 		{"volume of the mesh, mm3", quantity.Number(r.Volume, 7)},
 		{"surface, mm2", quantity.Number(r.Area, 6)},
@@ -76,8 +77,8 @@ func massTable(r mass.Weighed) Table {
 	return t
 }
 
-func inertiaTable(r mass.Report) Table {
-	t := Table{
+func inertiaTable(r mass.Report) render.Table {
+	t := render.Table{
 		Title:  "Inertia about the centroid, g mm2",
 		Header: []string{"", "x", "y", "z"},
 	}
@@ -127,7 +128,7 @@ func tensorEntry(v, largest float64) string {
 }
 
 // massSpread says what the interval of the mass comes from.
-func massSpread(r mass.Weighed) []Line {
+func massSpread(r mass.Weighed) []render.Line {
 	if r.Mass == nil {
 		return nil
 	}
@@ -135,16 +136,16 @@ func massSpread(r mass.Weighed) []Line {
 	density, volume := half(*r.Density), half(r.VolumeRange)
 	switch r.Dominant {
 	case "scale":
-		return []Line{{Text: fmt.Sprintf("The mass is as sure as the scale; volume and scale together leave the"+
+		return []render.Line{{Text: fmt.Sprintf("The mass is as sure as the scale; volume and scale together leave the"+
 			" density open by %s %%.", plusMinus(density))}}
 	case "faceting":
-		return []Line{{Text: fmt.Sprintf("The flat faces on rounds spread the volume by %s %%, more than the density"+
-			" does (%s %%): export a finer mesh.", plusMinus(volume), plusMinus(density)), Tone: Caution}}
+		return []render.Line{{Text: fmt.Sprintf("The flat faces on rounds spread the volume by %s %%, more than the density"+
+			" does (%s %%): export a finer mesh.", plusMinus(volume), plusMinus(density)), Tone: render.Caution}}
 	case "repair":
-		return []Line{{Text: fmt.Sprintf("The repair spreads the volume by %s %%, more than the density does (%s %%).",
-			plusMinus(volume), plusMinus(density)), Tone: Caution}}
+		return []render.Line{{Text: fmt.Sprintf("The repair spreads the volume by %s %%, more than the density does (%s %%).",
+			plusMinus(volume), plusMinus(density)), Tone: render.Caution}}
 	}
-	return []Line{{Text: fmt.Sprintf("The density of the material spreads the mass by %s %%; the flat faces on rounds"+
+	return []render.Line{{Text: fmt.Sprintf("The density of the material spreads the mass by %s %%; the flat faces on rounds"+
 		" spread the volume by %s %%.", plusMinus(density), plusMinus(volume))}}
 }
 

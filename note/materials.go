@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"swapworth/materials"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
@@ -14,8 +15,8 @@ type MaterialList struct {
 }
 
 // Document lays the list out for reading.
-func (l MaterialList) Document() Document {
-	t := Table{
+func (l MaterialList) Document() render.Document {
+	t := render.Table{
 		Header: []string{"material", "family", "density, kg/m3", "E, GPa", "strength, MPa", "magnet"},
 		Align:  "llrrrl",
 	}
@@ -23,11 +24,11 @@ func (l MaterialList) Document() Document {
 		t.Rows = append(t.Rows, []string{m.Name, m.Family, span(m.Density),
 			quantity.Short(m.YoungsModulus.Value/1000, 4), quantity.Short(m.Strength.Value, 4), yesNo(m.Magnet.Holds)})
 	}
-	return Document{
+	return render.Document{
 		Title: "Materials",
-		Lead: []Line{{Text: fmt.Sprintf("%d materials. `swapworth materials NAME` shows one with its sources.",
+		Lead: []render.Line{{Text: fmt.Sprintf("%d materials. `swapworth materials NAME` shows one with its sources.",
 			len(l.Materials))}},
-		Blocks: []Block{t},
+		Blocks: []render.Block{t},
 	}
 }
 
@@ -44,12 +45,12 @@ func yesNo(v bool) string {
 }
 
 // MaterialDocument lays one material out with the source of every value.
-func MaterialDocument(m materials.Material) Document {
-	doc := Document{Title: m.Name, Lead: warningLines(m.Warnings())}
+func MaterialDocument(m materials.Material) render.Document {
+	doc := render.Document{Title: m.Name, Lead: warningLines(m.Warnings())}
 	if m.Note != "" {
-		doc.Lead = append(doc.Lead, Line{Text: sentence(strings.TrimSuffix(m.Note, "."))})
+		doc.Lead = append(doc.Lead, render.Line{Text: sentence(strings.TrimSuffix(m.Note, "."))})
 	}
-	t := Table{
+	t := render.Table{
 		Header: []string{"property", "value", "source"},
 		Align:  "lll",
 		Rows: [][]string{
@@ -69,12 +70,12 @@ func MaterialDocument(m materials.Material) Document {
 		[]string{"price per kg", value(m.PricePerKg), priceSource(m)},
 		[]string{"E over density, MPa m3/kg", value(m.SpecificStiffness()), "computed"})
 	doc.Blocks = append(doc.Blocks, t)
-	lines := []Line{{Text: "Family: " + m.Family + "."}}
+	lines := []render.Line{{Text: "Family: " + m.Family + "."}}
 	if len(m.Aliases) > 0 {
-		lines = append(lines, Line{Text: "Also known as " + strings.Join(m.Aliases, ", ") + "."})
+		lines = append(lines, render.Line{Text: "Also known as " + strings.Join(m.Aliases, ", ") + "."})
 	}
-	lines = append(lines, Line{Text: "Row from: " + m.Table + "."})
-	doc.Blocks = append(doc.Blocks, Lines{Title: "About", Lines: lines})
+	lines = append(lines, render.Line{Text: "Row from: " + m.Table + "."})
+	doc.Blocks = append(doc.Blocks, render.Lines{Title: "About", Lines: lines})
 	return doc
 }
 

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
@@ -163,37 +165,37 @@ func newMeshShell(s mesh.Shell) MeshShell {
 func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // Document lays the report out for reading.
-func (r MeshReport) Document() Document {
-	d := Document{Title: "Mesh of " + r.File, Lead: []Line{r.lead()}}
+func (r MeshReport) Document() render.Document {
+	d := render.Document{Title: "Mesh of " + r.File, Lead: []render.Line{r.lead()}}
 	for _, w := range r.Warnings {
-		d.Lead = append(d.Lead, Line{"Warning: " + w + ".", Caution})
+		d.Lead = append(d.Lead, render.Line{Text: "Warning: " + w + ".", Tone: render.Caution})
 	}
 	d.Blocks = append(d.Blocks, r.counts(), r.bodies())
-	for _, t := range []Table{r.gaps(), r.faults(), r.intersections(), r.repairs()} {
+	for _, t := range []render.Table{r.gaps(), r.faults(), r.intersections(), r.repairs()} {
 		if len(t.Rows) > 0 {
 			d.Blocks = append(d.Blocks, t)
 		}
 	}
-	d.Blocks = append(d.Blocks, Detail{Lines{Title: "File", Lines: []Line{
+	d.Blocks = append(d.Blocks, render.Detail{Block: render.Lines{Title: "File", Lines: []render.Line{
 		{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit},
 	}}})
 	return d
 }
 
-func (r MeshReport) lead() Line {
+func (r MeshReport) lead() render.Line {
 	switch {
 	case r.Through:
-		return Line{"The surface passes through itself: what it encloses is not clear, its volume is not to be trusted.", Bad}
+		return render.Line{Text: "The surface passes through itself: what it encloses is not clear, its volume is not to be trusted.", Tone: render.Bad}
 	case r.Closed && r.CrossingPairs > 0:
-		return Line{"The mesh is closed, but faces pass through each other: its volume may count space more than once.", Caution}
+		return render.Line{Text: "The mesh is closed, but faces pass through each other: its volume may count space more than once.", Tone: render.Caution}
 	case r.Closed && len(r.Overlaps) > 0:
-		return Line{"The mesh is closed, but shells overlap: its volume counts space more than once.", Caution}
+		return render.Line{Text: "The mesh is closed, but shells overlap: its volume counts space more than once.", Tone: render.Caution}
 	case r.Closed:
-		return Line{"The mesh is closed: it bounds a solid.", Good}
+		return render.Line{Text: "The mesh is closed: it bounds a solid.", Tone: render.Good}
 	case r.Balanced:
-		return Line{"Bodies of the mesh touch along edges: its volume is definite, its strength there is not.", Caution}
+		return render.Line{Text: "Bodies of the mesh touch along edges: its volume is definite, its strength there is not.", Tone: render.Caution}
 	}
-	return Line{"The mesh is not closed: it has no definite volume. " + r.nextStep(), Bad}
+	return render.Line{Text: "The mesh is not closed: it has no definite volume. " + r.nextStep(), Tone: render.Bad}
 }
 
 func (r MeshReport) nextStep() string {
@@ -203,9 +205,9 @@ func (r MeshReport) nextStep() string {
 	return "--repair may mend it."
 }
 
-func (r MeshReport) counts() Table {
+func (r MeshReport) counts() render.Table {
 	row := func(what string, n int) []string { return []string{what, fmt.Sprint(n)} }
-	t := Table{Header: []string{"measure", "value"}, Rows: [][]string{
+	t := render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
 		row("triangles in the file", r.Triangles),
 		row("vertices", r.Vertices),
 		{"size, mm", vector(r.Size, " x ")},
@@ -229,8 +231,8 @@ func (r MeshReport) counts() Table {
 // shown bounds the rows of a list in a table.
 const shown = 10
 
-func (r MeshReport) bodies() Table {
-	t := Table{
+func (r MeshReport) bodies() render.Table {
+	t := render.Table{
 		Title:  titled("Shells, largest first", r.ShellCount),
 		Header: []string{"shell", "kind", "faces", "volume, mm3", "box from, mm", "box to, mm"},
 		Align:  "llrrrr",
@@ -254,24 +256,24 @@ func (s MeshShell) kind() string {
 	return "body"
 }
 
-func (r MeshReport) gaps() Table {
-	t := Table{Title: titled("Gaps, longest first", r.GapCount), Header: []string{"middle at, mm", "edges"}}
+func (r MeshReport) gaps() render.Table {
+	t := render.Table{Title: titled("Gaps, longest first", r.GapCount), Header: []string{"middle at, mm", "edges"}}
 	for _, g := range r.Gaps[:min(len(r.Gaps), shown)] {
 		t.Rows = append(t.Rows, []string{vector(g.At, ", "), fmt.Sprint(g.Edges)})
 	}
 	return t
 }
 
-func (r MeshReport) faults() Table {
-	t := Table{Title: "First place of each fault", Header: []string{"fault", "at, mm"}}
+func (r MeshReport) faults() render.Table {
+	t := render.Table{Title: "First place of each fault", Header: []string{"fault", "at, mm"}}
 	for _, f := range r.Faults {
 		t.Rows = append(t.Rows, []string{f.What, vector(f.At, ", ")})
 	}
 	return t
 }
 
-func (r MeshReport) intersections() Table {
-	t := Table{
+func (r MeshReport) intersections() render.Table {
+	t := render.Table{
 		Title:  titled("Faces that pass through each other", r.CrossingPairs),
 		Header: []string{"faces", "at, mm"},
 	}
@@ -281,8 +283,8 @@ func (r MeshReport) intersections() Table {
 	return t
 }
 
-func (r MeshReport) repairs() Table {
-	t := Table{
+func (r MeshReport) repairs() render.Table {
+	t := render.Table{
 		Title:  titled("Repairs", len(r.Repairs)),
 		Header: []string{"what was done", "at, mm", "area added, mm2", "volume in doubt, mm3"},
 	}
@@ -356,17 +358,17 @@ func NewStreamReport(s *mesh.Streamed) StreamReport {
 }
 
 // Document lays the report out for reading.
-func (r StreamReport) Document() Document {
-	lead := Line{"Every edge is used as often one way as the other: the volume is definite.", Good}
+func (r StreamReport) Document() render.Document {
+	lead := render.Line{Text: "Every edge is used as often one way as the other: the volume is definite.", Tone: render.Good}
 	if !r.Balanced {
-		lead = Line{"Edges do not match: the mesh has no definite volume. Without --stream, mesh says where.", Bad}
+		lead = render.Line{Text: "Edges do not match: the mesh has no definite volume. Without --stream, mesh says where.", Tone: render.Bad}
 	}
-	d := Document{Title: "Mesh of " + r.File, Lead: []Line{lead}}
+	d := render.Document{Title: "Mesh of " + r.File, Lead: []render.Line{lead}}
 	for _, w := range r.Warnings {
-		d.Lead = append(d.Lead, Line{"Warning: " + w + ".", Caution})
+		d.Lead = append(d.Lead, render.Line{Text: "Warning: " + w + ".", Tone: render.Caution})
 	}
-	d.Blocks = []Block{
-		Table{Header: []string{"measure", "value"}, Rows: [][]string{
+	d.Blocks = []render.Block{
+		render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
 			{"triangles in the file", fmt.Sprint(r.Triangles)},
 			{"size, mm", vector(r.Size, " x ")},
 			{"box from, mm", vector(r.Min, ", ")},
@@ -374,7 +376,7 @@ func (r StreamReport) Document() Document {
 			{"volume, mm3", Optional(r.Volume, 7)},
 			{"area, mm2", quantity.Number(r.Area, 7)},
 		}},
-		Detail{Lines{Title: "File", Lines: []Line{{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit}}}},
+		render.Detail{Block: render.Lines{Title: "File", Lines: []render.Line{{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit}}}},
 	}
 	return d
 }

@@ -8,7 +8,9 @@ import (
 	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
+	"swapworth/note/render"
 )
 
 func cuboid(from, to float64) *mesh.Mesh {
@@ -48,7 +50,7 @@ func TestTheMeshReportSaysWhatStandsAgainstAMesh(t *testing.T) {
 	} {
 		report := NewMeshReport(readBack(t, c.m, c.opt))
 		var b bytes.Buffer
-		if err := Render(&b, Terminal, false, report, report.Document()); err != nil {
+		if err := render.Render(&b, render.Terminal, false, report, report.Document()); err != nil {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(b.String()), " ")

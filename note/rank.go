@@ -5,38 +5,40 @@ import (
 	"path/filepath"
 	"slices"
 
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
 // Rank lays a comparison with several redesigns out: a column each, best first,
 // and the reasons of every verdict.
-func Rank(r swap.Ranking, cases []swap.Case) Document {
+func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 	best := r.Redesigns[0]
-	d := Document{
+	d := render.Document{
 		Title: "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
-		Lead: []Line{{
+		Lead: []render.Line{{
 			Text: fmt.Sprintf("Best of %d: %s. Verdict: %s", len(r.Redesigns), filepath.Base(best.New.File), best.Verdict),
 			Tone: toneOf(best.Verdict),
 		}},
-		Blocks: []Block{rankTable(r)},
+		Blocks: []render.Block{rankTable(r)},
 	}
 	for _, one := range r.Redesigns {
-		d.Blocks = append(d.Blocks, List{
+		d.Blocks = append(d.Blocks, render.List{
 			Title: fmt.Sprintf("%s: %s", filepath.Base(one.New.File), one.Verdict),
 			Items: slices.Concat(one.Reasons, []string{"Next: " + one.NextStep}),
 		})
 	}
 	d.Blocks = append(d.Blocks,
-		Later(func() []Block { return rankFigures(r) }),
-		Detail{howSure},
-		Detail{rankInputs(r, cases)},
-		List{Title: "Cautions", Items: best.Cautions})
+		render.Later(func() []render.Block { return rankFigures(r) }),
+		render.Detail{Block: howSure},
+		render.Detail{Block: rankInputs(r, cases)},
+		render.List{Title: "Cautions", Items: best.Cautions})
 	return d
 }
 
 // rankInputs lists what the answers were computed from, the redesigns in the
 // order of their columns.
-func rankInputs(r swap.Ranking, cases []swap.Case) Table {
+func rankInputs(r swap.Ranking, cases []swap.Case) render.Table {
 	parts := []partOf{{"stock part", cases[0].Old, r.Old}}
 	for _, one := range r.Redesigns {
 		for _, c := range cases {
@@ -51,8 +53,8 @@ func rankInputs(r swap.Ranking, cases []swap.Case) Table {
 
 // rankTable has a column for the stock part and one for each redesign. What does
 // not fit beside each other in a terminal follows below.
-func rankTable(r swap.Ranking) Table {
-	t := Table{Title: "Side by side", Header: []string{"", "stock part"}}
+func rankTable(r swap.Ranking) render.Table {
+	t := render.Table{Title: "Side by side", Header: []string{"", "stock part"}}
 	for _, one := range r.Redesigns {
 		t.Header = append(t.Header, filepath.Base(one.New.File))
 	}
@@ -100,23 +102,23 @@ func rankTable(r swap.Ranking) Table {
 }
 
 // rankFigures shows what every redesign saves, and all of them in three views.
-func rankFigures(r swap.Ranking) []Block {
-	var rows []IntervalRow
-	var views []PartView
+func rankFigures(r swap.Ranking) []render.Block {
+	var rows []figure.IntervalRow
+	var views []figure.PartView
 	for i, one := range r.Redesigns {
 		name := filepath.Base(one.New.File)
-		rows = append(rows, IntervalRow{Name: name, Range: one.Saving.Percent, Series: i + 1})
+		rows = append(rows, figure.IntervalRow{Name: name, Range: one.Saving.Percent, Series: i + 1})
 		if one.Drawing == nil {
 			continue
 		}
 		if len(views) == 0 {
-			views = append(views, PartView{Name: "stock part", Mesh: one.Drawing.Old.Mesh})
+			views = append(views, figure.PartView{Name: "stock part", Mesh: one.Drawing.Old.Mesh})
 		}
-		views = append(views, PartView{Name: name, Series: i + 1, Mesh: one.Drawing.New.Mesh})
+		views = append(views, figure.PartView{Name: name, Series: i + 1, Mesh: one.Drawing.New.Mesh})
 	}
-	out := []Block{Intervals("What every redesign saves", "saving, %", rows)}
+	out := []render.Block{render.Picture{Figure: figure.Intervals("What every redesign saves", "saving, %", rows)}}
 	for some := range slices.Chunk(views, 6) { // as many as a page holds
-		out = append(out, ThreeViews(some))
+		out = append(out, render.Picture{Figure: figure.ThreeViews(some)})
 	}
 	return out
 }

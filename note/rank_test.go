@@ -4,7 +4,9 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/internal/golden"
 	"swapworth/mesh"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
@@ -17,7 +19,7 @@ func TestEveryRedesignHasAColumnBestFirst(t *testing.T) {
 		cases[i].New.Loaded = &mesh.Loaded{Path: path, SHA256: "hash of " + path}
 	}
 	doc := Rank(swap.Ranking{Old: one.Old, Redesigns: []swap.Result{one, two}}, cases)
-	text := string(rendered(t, Terminal, doc))
+	text := string(rendered(t, render.Terminal, doc))
 	if !strings.HasPrefix(text, "Best of 2: light.stl. Verdict: swap\n") {
 		t.Errorf("the best does not come first:\n%s", text)
 	}
@@ -30,12 +32,12 @@ func TestEveryRedesignHasAColumnBestFirst(t *testing.T) {
 			t.Errorf("row %q has %d cells", r[0], len(r))
 		}
 	}
-	golden(t, "rank_table.txt", []byte(text))
-	markdown := string(rendered(t, Markdown, doc))
+	golden.Check(t, "rank_table.txt", []byte(text))
+	markdown := string(rendered(t, render.Markdown, doc))
 	if a, b := strings.Index(markdown, "hash of parts/light.stl"), strings.Index(markdown, "hash of parts/heavy.stl"); a < 0 || b < a {
 		t.Errorf("the files are not listed in the order of the columns:\n%s", markdown)
 	}
-	for _, f := range []Format{HTML, PDF} {
+	for _, f := range []render.Format{render.HTML, render.PDF} {
 		if len(rendered(t, f, doc)) < 1000 {
 			t.Errorf("%v is empty", f)
 		}
@@ -47,7 +49,7 @@ func TestATableOfManyRedesignsIsDrawnInParts(t *testing.T) {
 	for range 12 {
 		all = append(all, storedResult(t))
 	}
-	text := string(rendered(t, Terminal, Rank(swap.Ranking{Old: all[0].Old, Redesigns: all}, []swap.Case{{New: swap.Side{Loaded: &mesh.Loaded{}}}})))
+	text := string(rendered(t, render.Terminal, Rank(swap.Ranking{Old: all[0].Old, Redesigns: all}, []swap.Case{{New: swap.Side{Loaded: &mesh.Loaded{}}}})))
 	if n := strings.Count(text, "\nverdict "); n < 2 {
 		t.Errorf("the rows are named %d times, want once a part:\n%s", n, text)
 	}

@@ -9,6 +9,8 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
@@ -63,15 +65,15 @@ func (c *Cut) place() string {
 }
 
 // Document lays the section out for reading.
-func (r SectionReport) Document() Document {
-	doc := Document{Title: "Section: " + r.Section}
+func (r SectionReport) Document() render.Document {
+	doc := render.Document{Title: "Section: " + r.Section}
 	if r.Cut != nil {
 		doc.Title = "Section of " + r.File + " at " + r.Cut.place()
 	}
-	doc.Lead = append([]Line{{Text: r.pieces()}}, warningLines(r.Warnings)...)
+	doc.Lead = append([]render.Line{{Text: r.pieces()}}, warningLines(r.Warnings)...)
 	doc.Blocks = append(doc.Blocks, r.plainTable(), r.solvedTable())
-	doc.Blocks = append(doc.Blocks, List{Title: "How to read this", Items: r.remarks()})
-	doc.Blocks = append(doc.Blocks, r.figure())
+	doc.Blocks = append(doc.Blocks, render.List{Title: "How to read this", Items: r.remarks()})
+	doc.Blocks = append(doc.Blocks, render.Picture{Figure: r.figure()})
 	return doc
 }
 
@@ -103,14 +105,14 @@ func (r SectionReport) pieces() string {
 	return text + "."
 }
 
-func (r SectionReport) plainTable() Table {
+func (r SectionReport) plainTable() render.Table {
 	x, y := r.axes()
 	row := func(name string, v float64) []string { return []string{name, quantity.Number(v, 6)} }
 	product := r.Ixy
 	if math.Abs(product) < 1e-6*r.I1 {
 		product = 0 // the coordinates in the file have seven digits
 	}
-	return Table{
+	return render.Table{
 		Title:  "Area and bending",
 		Header: []string{"measure", "value"},
 		Rows: [][]string{
@@ -134,9 +136,9 @@ func (r SectionReport) plainTable() Table {
 	}
 }
 
-func (r SectionReport) solvedTable() Table {
+func (r SectionReport) solvedTable() render.Table {
 	x, y := r.axes()
-	t := Table{Title: "Torsion and shear", Header: []string{"measure", "value"}}
+	t := render.Table{Title: "Torsion and shear", Header: []string{"measure", "value"}}
 	add := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
 	add("torsion constant, mm4", Optional(r.J, 5))
 	add("torsion modulus (torque over stress), mm3", Optional(r.Modulus, 4))
@@ -201,9 +203,9 @@ func (r SectionReport) remarks() []string {
 	return append(out, shear)
 }
 
-func (r SectionReport) figure() Figure {
+func (r SectionReport) figure() figure.Figure {
 	size := pair(r.Size, " x ", 4) + " mm"
-	view := SectionView{
+	view := figure.SectionView{
 		Name: r.Section, At: size, Region: r.Region,
 		Centroid: r2.Vec{X: r.Centroid[0], Y: r.Centroid[1]}, Axes: [2]mesh.Axis{mesh.X, mesh.Y},
 		Says: fmt.Sprintf("area %s mm2", quantity.Number(r.Area, 4)),
@@ -214,7 +216,7 @@ func (r SectionReport) figure() Figure {
 			view.Axes = [2]mesh.Axis{a.Next(), a.Next().Next()}
 		}
 	}
-	f := Sections("The section", []SectionView{view})
+	f := figure.Sections("The section", []figure.SectionView{view})
 	f.Alt = fmt.Sprintf("%s, %s: its outline, %s, with the axes through its centroid.", view.Name, view.At, size)
 	return f
 }

@@ -8,6 +8,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/note/render"
 )
 
 func namedSection(t *testing.T, text string) SectionReport {
@@ -24,10 +25,10 @@ func namedSection(t *testing.T, text string) SectionReport {
 }
 
 // rows returns the second cell of every table row by its first.
-func rows(doc Document) map[string]string {
+func rows(doc render.Document) map[string]string {
 	out := map[string]string{}
 	for _, b := range doc.Blocks {
-		if table, ok := b.(Table); ok {
+		if table, ok := b.(render.Table); ok {
 			for _, r := range table.Rows {
 				out[r[0]] = r[1]
 			}
@@ -86,7 +87,7 @@ func TestWhatWasNotSolvedIsADash(t *testing.T) {
 
 func TestTheFigureOfASectionSaysWhatItShows(t *testing.T) {
 	doc := namedSection(t, "I 200x100x5.6x8.5 r12").Document()
-	f, ok := doc.Blocks[len(doc.Blocks)-1].(Figure)
+	f, ok := doc.Blocks[len(doc.Blocks)-1].(render.Picture)
 	if !ok || !strings.Contains(f.Alt, "100 x 200 mm") || f.Draw == nil {
 		t.Errorf("last block %+v", doc.Blocks[len(doc.Blocks)-1])
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
@@ -19,13 +21,13 @@ const (
 // Short is the answer that fits one screen: the verdict with what it holds under, why,
 // both parts, whether it bolts on and can be milled, what could change the answer,
 // and last the one next step.
-func Short(r swap.Result) Document {
-	d := Document{Title: compareTitle(r), Lead: shortLead(r)}
-	d.Blocks = append(d.Blocks, shortTable(r), Lines{Lines: shortFindings(r)})
+func Short(r swap.Result) render.Document {
+	d := render.Document{Title: compareTitle(r), Lead: shortLead(r)}
+	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: shortFindings(r)})
 	if w := shortWarningsOf(r); len(w) > 0 {
-		d.Blocks = append(d.Blocks, Lines{Title: "Warnings", Lines: lines(Caution, w...)})
+		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}
-	d.Blocks = append(d.Blocks, Lines{Lines: lines(Plain, shortCaution)}, nextStep(r))
+	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, shortCaution)}, nextStep(r))
 	return d
 }
 
@@ -34,7 +36,7 @@ const shortCaution = "An estimate, not a proof; where a failure can hurt someone
 
 // shortLead is the verdict with its condition, and the first reasons, each cut to what
 // two lines hold.
-func shortLead(r swap.Result) []Line {
+func shortLead(r swap.Result) []render.Line {
 	lead := compareLead(r)
 	if len(lead) > shortReasons+1 {
 		lead = lead[:shortReasons+1]
@@ -57,8 +59,8 @@ func clipped(text string, most int) string {
 
 // shortTable has both parts in at most twelve rows of one line each, those that decide
 // first.
-func shortTable(r swap.Result) Table {
-	t := Table{Header: []string{"", "stock part", "redesign", "difference"}, Align: "lrrr"}
+func shortTable(r swap.Result) render.Table {
+	t := render.Table{Header: []string{"", "stock part", "redesign", "difference"}, Align: "lrrr"}
 	add := func(cells ...string) {
 		if len(t.Rows) < shortRows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != Missing }) {
 			t.Rows = append(t.Rows, cells)
@@ -96,7 +98,7 @@ func nominal(v *swap.Range) string {
 func shortStiffness(s swap.Stiffness) [][]string {
 	ratio := Missing
 	if s.Ratio != nil {
-		ratio = "times" + tie + Interval(*s.Ratio, 3)
+		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
 	}
 	among := s.Among()
 	var rows [][]string
@@ -104,7 +106,7 @@ func shortStiffness(s swap.Stiffness) [][]string {
 	case s.Ratio == nil:
 		rows = append(rows, []string{"stiffness " + among, given(s.OldRefused), given(s.NewRefused), ""})
 	case s.OldTurn != nil:
-		rows = append(rows, []string{"stiffness " + among + ", N" + tie + "mm/rad", Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
+		rows = append(rows, []string{"stiffness " + among + ", N" + textwrap.Tie + "mm/rad", Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
 	case s.Old == nil:
 		rows = append(rows, []string{"stiffness " + among, "", "", ratio})
 	default:
@@ -127,22 +129,22 @@ func given(refused string) string {
 }
 
 // shortFindings say in a line each whether the redesign bolts on and can be milled.
-func shortFindings(r swap.Result) []Line {
-	var out []Line
+func shortFindings(r swap.Result) []render.Line {
+	var out []render.Line
 	if r.Fit != nil {
-		line := Line{"It bolts on.", Good}
+		line := render.Line{Text: "It bolts on.", Tone: render.Good}
 		switch {
 		case len(r.Fit.Blocking) > 0:
-			line = Line{fmt.Sprintf("It does not bolt on (%d): %s.", len(r.Fit.Blocking), strings.TrimSuffix(r.Fit.Blocking[0], ".")), Bad}
+			line = render.Line{Text: fmt.Sprintf("It does not bolt on (%d): %s.", len(r.Fit.Blocking), strings.TrimSuffix(r.Fit.Blocking[0], ".")), Tone: render.Bad}
 		case len(r.Fit.Findings) > 0:
-			line = Line{"It bolts on; " + r.Fit.Findings[0] + ".", Plain}
+			line = render.Line{Text: "It bolts on; " + r.Fit.Findings[0] + ".", Tone: render.Plain}
 		}
 		out = append(out, line)
 	}
 	if m := r.Millable; m != nil {
-		line := Line{"It can be milled: " + millable(*m) + ".", Plain}
+		line := render.Line{Text: "It can be milled: " + millable(*m) + ".", Tone: render.Plain}
 		if !m.OK {
-			line = Line{"It cannot be milled: " + m.Findings[0].Says + ".", Bad}
+			line = render.Line{Text: "It cannot be milled: " + m.Findings[0].Says + ".", Tone: render.Bad}
 		}
 		out = append(out, line)
 	}

@@ -6,11 +6,13 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/solid"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // SolidReport is what `solid` prints: the result with what it is about.
@@ -44,8 +46,8 @@ func (r *SolidReport) Assume(format string, args ...any) {
 }
 
 // Document lays the check out for reading.
-func (r SolidReport) Document() Document {
-	doc := Document{Title: "Solid check: " + r.File, Lead: r.lead()}
+func (r SolidReport) Document() render.Document {
+	doc := render.Document{Title: "Solid check: " + r.File, Lead: r.lead()}
 	doc.Blocks = append(doc.Blocks, r.cases())
 	if t := r.peaks(); len(t.Rows) > 0 {
 		doc.Blocks = append(doc.Blocks, t)
@@ -53,30 +55,30 @@ func (r SolidReport) Document() Document {
 	doc.Blocks = append(doc.Blocks, r.reactions(), r.grids(), r.values())
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	if r.Mesh != nil {
-		doc.Blocks = append(doc.Blocks, Later(func() []Block {
-			return []Block{ThreeViews([]PartView{{Name: "held and loaded, load case " + r.Cases[0].Name, Mesh: r.Mesh,
-				Marks: holeMarks(r.Mesh), Signs: SignsOf(r.Cases[0])}})}
+		doc.Blocks = append(doc.Blocks, render.Later(func() []render.Block {
+			return []render.Block{render.Picture{Figure: figure.ThreeViews([]figure.PartView{{Name: "held and loaded, load case " + r.Cases[0].Name, Mesh: r.Mesh,
+				Marks: holeMarks(r.Mesh), Signs: figure.SignsOf(r.Cases[0])}})}}
 		}))
 	}
 	if r.Deflected != nil && r.Mesh != nil {
-		doc.Blocks = append(doc.Blocks, DeflectedPart("The part under its first load", r.Mesh, r.Deflected))
+		doc.Blocks = append(doc.Blocks, render.Picture{Figure: figure.DeflectedPart("The part under its first load", r.Mesh, r.Deflected)})
 	}
 	doc.Blocks = append(doc.Blocks, SpareBlocks("Where the next gram is", r.Spare, r.Mesh, r.Deflected)...)
 	doc.Blocks = append(doc.Blocks, checkCautions("linear elasticity on drawn shapes"))
 	return doc
 }
 
-func (r SolidReport) lead() []Line {
+func (r SolidReport) lead() []render.Line {
 	first := r.Cases[0]
-	tone := Good
+	tone := render.Good
 	if first.ErrorPercent > 5 {
-		tone = Caution
+		tone = render.Caution
 	}
-	lead := []Line{{fmt.Sprintf("%s, within about %s %%, load case %s.",
-		measured(first), quantity.Number(max(first.ErrorPercent, 0.1), 2), first.Name), tone}}
+	lead := []render.Line{{Text: fmt.Sprintf("%s, within about %s %%, load case %s.",
+		measured(first), quantity.Number(max(first.ErrorPercent, 0.1), 2), first.Name), Tone: tone}}
 	for _, c := range r.Cases {
 		if c.SafetyFactor != nil && *c.SafetyFactor < 1 {
-			lead = append(lead, Line{fmt.Sprintf("Load case %s makes it yield: safety factor %s.", c.Name, quantity.Number(*c.SafetyFactor, 3)), Bad})
+			lead = append(lead, render.Line{Text: fmt.Sprintf("Load case %s makes it yield: safety factor %s.", c.Name, quantity.Number(*c.SafetyFactor, 3)), Tone: render.Bad})
 		}
 	}
 	return lead
@@ -94,8 +96,8 @@ func measured(c solid.CaseResult) string {
 }
 
 // cases lists the load cases side by side.
-func (r SolidReport) cases() Table {
-	t := Table{Header: []string{"load case"}}
+func (r SolidReport) cases() render.Table {
+	t := render.Table{Header: []string{"load case"}}
 	only := func(k solid.Kind, v float64, c solid.CaseResult) string {
 		if c.Kind != k {
 			return quantity.Missing
@@ -154,8 +156,8 @@ func stated(v float64) string {
 
 // reactions lists what each hold does to the part, and that together they
 // balance what loads it: each about its own centre, sums about the origin.
-func (r SolidReport) reactions() Table {
-	t := Table{Title: "Reactions", Align: "llrr",
+func (r SolidReport) reactions() render.Table {
+	t := render.Table{Title: "Reactions", Align: "llrr",
 		Header: []string{"load case", "hold", "force, N (x, y, z)", "moment, N mm (x, y, z)"}}
 	for _, c := range r.Cases {
 		var force, moment r3.Vec
@@ -204,8 +206,8 @@ func stressText(c solid.CaseResult) string {
 }
 
 // peaks lists the hottest places and how their stress went on finer grids.
-func (r SolidReport) peaks() Table {
-	t := Table{Title: "Hottest places, each in finer cells of its own", Align: "llrl",
+func (r SolidReport) peaks() render.Table {
+	t := render.Table{Title: "Hottest places, each in finer cells of its own", Align: "llrl",
 		Header: []string{"load case", "at (mm)", "MPa", "from grid to grid"}}
 	for _, c := range r.Cases {
 		for _, p := range c.Peaks {
@@ -235,13 +237,13 @@ func (r SolidReport) peaks() Table {
 }
 
 // grids shows how the stiffness settles.
-func (r SolidReport) grids() Table {
+func (r SolidReport) grids() render.Table {
 	first := r.Cases[0]
 	name, of, last := "stiffness, N/mm", func(g solid.Grid) float64 { return g.Stiffness }, first.Stiffness
 	if first.Kind != solid.ByForce {
 		name, of, last = "deflection, mm", func(g solid.Grid) float64 { return g.Deflection }, first.Deflection
 	}
-	t := Table{Title: "Grids", Header: []string{"cell, mm", "cells", "unknowns", name, "iterations"}, Align: "rrrrr"}
+	t := render.Table{Title: "Grids", Header: []string{"cell, mm", "cells", "unknowns", name, "iterations"}, Align: "rrrrr"}
 	for _, g := range r.Grids {
 		t.Rows = append(t.Rows, []string{quantity.Number(g.Cell, 3), fmt.Sprint(g.Cells), fmt.Sprint(g.Unknowns), quantity.Number(of(g), 5), fmt.Sprint(g.Iterations)})
 	}
@@ -249,8 +251,8 @@ func (r SolidReport) grids() Table {
 	return t
 }
 
-func (r SolidReport) values() Table {
-	t := Table{Title: "Set-up", Header: []string{"measure", "value"}, Align: "ll"}
+func (r SolidReport) values() render.Table {
+	t := render.Table{Title: "Set-up", Header: []string{"measure", "value"}, Align: "ll"}
 	add := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
 	if r.Material != nil {
 		add("material", *r.Material)

@@ -8,8 +8,10 @@ import (
 	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/note/render"
 	"swapworth/solid"
 )
 
@@ -36,7 +38,7 @@ func solidReport(t *testing.T) SolidReport {
 func TestASolidCheckFitsATerminalAndSaysWhatYields(t *testing.T) {
 	r := solidReport(t)
 	var b bytes.Buffer
-	if err := Write(&b, Target{}, r, r.Document()); err != nil {
+	if err := render.Write(&b, render.Target{}, r, r.Document()); err != nil {
 		t.Fatal(err)
 	}
 	out := b.String()
@@ -48,34 +50,6 @@ func TestASolidCheckFitsATerminalAndSaysWhatYields(t *testing.T) {
 	for _, say := range []string{"makes it yield", "grid-dependent", "extrapolated"} {
 		if !strings.Contains(out, say) {
 			t.Errorf("the table does not say %q:\n%s", say, out)
-		}
-	}
-}
-
-func TestTheDeflectedPartIsDrawnWhereItGoes(t *testing.T) {
-	r := solidReport(t)
-	f := DeflectedPart("bar", r.Mesh, r.Deflected)
-	if _, err := f.SVG(); err != nil {
-		t.Fatal(err)
-	}
-	a, err := f.PNG(60)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := DeflectedPart("bar", r.Mesh, r.Deflected).PNG(60)
-	if err != nil || !bytes.Equal(a, b) {
-		t.Errorf("the same part gives different pictures (%v)", err)
-	}
-	if !strings.Contains(f.Alt, "enlarged") {
-		t.Errorf("alternative text %q", f.Alt)
-	}
-	// the free end moves most, the clamped one not at all
-	for i, p := range r.Deflected.Points {
-		if p.X == 0 && r3.Norm(r.Deflected.Moves[i]) > 1e-9 {
-			t.Fatalf("the clamped end moves by %g mm at %v", r3.Norm(r.Deflected.Moves[i]), p)
-		}
-		if p.X == 100 && r.Deflected.Moves[i].Y < 0.1 {
-			t.Fatalf("the loaded end moves by %v at %v", r.Deflected.Moves[i], p)
 		}
 	}
 }

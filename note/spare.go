@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"swapworth/mesh"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/solid"
 )
@@ -12,11 +14,11 @@ import (
 // SpareBlocks say where a part's next gram is: how much of it carries little, and
 // what could be pocketed at which loss of stiffness. mesh and shape, for the picture,
 // may be nil.
-func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected) []Block {
+func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected) []render.Block {
 	if s == nil {
 		return nil
 	}
-	t := Table{Title: title, Align: "llrrr",
+	t := render.Table{Title: title, Align: "llrrr",
 		Header: []string{"milled out at, mm", "size, mm", "from", "saves", "costs stiffness, %"}}
 	for _, r := range s.Regions {
 		saved := quantity.Number(r.Volume, 3) + " mm3"
@@ -31,12 +33,12 @@ func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected)
 	} else {
 		said += fmt.Sprintf(" Each loss is the worst load case's, solved without that region alone on a grid of %d unknowns; of several the losses add up to more.", s.Unknowns)
 	}
-	blocks := []Block{t, List{Items: []string{said}}}
+	blocks := []render.Block{t, render.List{Items: []string{said}}}
 	if len(t.Rows) == 0 {
-		blocks = []Block{List{Title: title, Items: []string{said}}}
+		blocks = []render.Block{render.List{Title: title, Items: []string{said}}}
 	}
 	if m != nil && d != nil && len(d.Energy) > 0 {
-		blocks = append(blocks, EnergyViews("What carries: strain energy of the first load case", LoadedPart{Mesh: m, Shape: d}))
+		blocks = append(blocks, render.Picture{Figure: figure.EnergyViews("What carries: strain energy of the first load case", figure.LoadedPart{Mesh: m, Shape: d})})
 	}
 	return blocks
 }

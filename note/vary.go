@@ -4,47 +4,50 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"swapworth/internal/textwrap"
+	"swapworth/note/figure"
+	"swapworth/note/render"
 	"swapworth/quantity"
 	"swapworth/swap"
 )
 
 // Vary lays a variation out: what is lightest and still stiff enough, then every
 // thickness and material.
-func Vary(v swap.Variants, c swap.Case) Document {
-	d := Document{
+func Vary(v swap.Variants, c swap.Case) render.Document {
+	d := render.Document{
 		Title:  fmt.Sprintf("Thickness and material of %s", filepath.Base(v.New.File)),
 		Lead:   varyLead(v),
-		Blocks: []Block{varyTable(v)},
+		Blocks: []render.Block{varyTable(v)},
 	}
 	if len(v.Thinnest) > 0 {
 		d.Blocks = append(d.Blocks, thinnestTable(v))
 	}
-	if f, ok := varyFigure(v); ok {
-		d.Blocks = append(d.Blocks, f)
+	if f, ok := figure.Variants(v); ok {
+		d.Blocks = append(d.Blocks, render.Picture{Figure: f})
 	}
 	d.Blocks = append(d.Blocks,
-		List{Title: "Assumed", Items: v.Assumed},
-		Lines{Title: "Warnings", Lines: lines(Caution, v.Warnings...)},
-		Detail{inputTable(c, partOf{"stock part", c.Old, v.Old}, partOf{"redesign", c.New, v.New})},
-		List{Title: "Cautions", Items: v.Cautions})
+		render.List{Title: "Assumed", Items: v.Assumed},
+		render.Lines{Title: "Warnings", Lines: lines(render.Caution, v.Warnings...)},
+		render.Detail{Block: inputTable(c, partOf{"stock part", c.Old, v.Old}, partOf{"redesign", c.New, v.New})},
+		render.List{Title: "Cautions", Items: v.Cautions})
 	return d
 }
 
-func varyLead(v swap.Variants) []Line {
+func varyLead(v swap.Variants) []render.Line {
 	if v.Lightest == nil {
-		return []Line{{Text: fmt.Sprintf("No thickness up to %s mm is stiff and strong enough: %s of the stock part's stiffness is asked for.",
-			quantity.Short(v.Searched, 4), quantity.Short(v.Limits.MinStiffnessRatio, 3)), Tone: Bad}}
+		return []render.Line{{Text: fmt.Sprintf("No thickness up to %s mm is stiff and strong enough: %s of the stock part's stiffness is asked for.",
+			quantity.Short(v.Searched, 4), quantity.Short(v.Limits.MinStiffnessRatio, 3)), Tone: render.Bad}}
 	}
 	l := v.Lightest
-	return []Line{{
+	return []render.Line{{
 		Text: fmt.Sprintf("Lightest that is stiff enough: %s mm of %s, %s g (drawn: %s mm).",
 			quantity.Number(l.Thickness, 3), l.Material, quantity.Number(l.Mass, 3), quantity.Short(v.Drawn, 4)),
-		Tone: Good,
+		Tone: render.Good,
 	}}
 }
 
-func varyTable(v swap.Variants) Table {
-	t := Table{
+func varyTable(v swap.Variants) render.Table {
+	t := render.Table{
 		Title:  fmt.Sprintf("Thickness along %s against mass and stiffness; * marks what nothing else beats", v.Axis),
 		Header: []string{"thickness, mm", "material", "mass, g", "saving, %", "stiffness ratio", "safety factor", "gain, %", "stiff enough", ""},
 		Align:  "rlrrrrrll",
@@ -68,8 +71,8 @@ func varyTable(v swap.Variants) Table {
 	return t
 }
 
-func thinnestTable(v swap.Variants) Table {
-	t := Table{Title: "Thinnest that is stiff enough", Header: []string{"material", "thickness, mm", "mass, g", "stiffness ratio"}}
+func thinnestTable(v swap.Variants) render.Table {
+	t := render.Table{Title: "Thinnest that is stiff enough", Header: []string{"material", "thickness, mm", "mass, g", "stiffness ratio"}}
 	found := map[string]bool{}
 	for _, s := range v.Thinnest {
 		found[s.Material] = true
@@ -78,7 +81,7 @@ func thinnestTable(v swap.Variants) Table {
 	for _, one := range v.Variants {
 		if !found[one.Material] {
 			found[one.Material] = true
-			t.Rows = append(t.Rows, []string{one.Material, "none up to" + tie + quantity.Short(v.Searched, 4), Missing, Missing})
+			t.Rows = append(t.Rows, []string{one.Material, "none up to" + textwrap.Tie + quantity.Short(v.Searched, 4), Missing, Missing})
 		}
 	}
 	return t

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"swapworth/internal/textwrap"
 )
 
 // Missing stands for what is no number.
@@ -60,4 +62,18 @@ func Decimals(v float64, digits int) int {
 		return 0
 	}
 	return max(digits-1-power, 0)
+}
+
+// Interval writes a value between bounds as "nominal (low to high)", which breaks
+// between lines only before the bounds, all with the decimals that give the bounds
+// the count of significant digits; an exactly known value is written once.
+func Interval(low, nominal, high float64, digits int) string {
+	if low == high || math.IsNaN(low) || math.IsNaN(high) {
+		return Number(nominal, digits)
+	}
+	d := Decimals(max(math.Abs(low), math.Abs(high), math.Abs(nominal)), digits)
+	if Fixed(low, d) == Fixed(high, d) {
+		return Fixed(nominal, d)
+	}
+	return Fixed(nominal, d) + " (" + Fixed(low, d) + textwrap.Tie + "to" + textwrap.Tie + Fixed(high, d) + ")"
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"swapworth/note"
+	"swapworth/note/render"
 )
 
 // version is printed in every design note.
@@ -19,8 +19,8 @@ const version = "0.1.0"
 const typedCommand = "typed"
 
 // origin says how a note was made.
-func origin(cmd *cobra.Command) note.Origin {
-	o := note.Origin{Version: version, Command: "swapworth " + cmd.Root().Annotations[typedCommand]}
+func origin(cmd *cobra.Command) render.Origin {
+	o := render.Origin{Version: version, Command: "swapworth " + cmd.Root().Annotations[typedCommand]}
 	for _, name := range []string{"case", "materials", "mill-profile"} {
 		for _, path := range flagWords(cmd, name) {
 			if data, err := os.ReadFile(path); err == nil { // else the answer came without it

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/swap/casefile"
 	"swapworth/swap/mill"
 )
@@ -37,10 +37,10 @@ func newInit() *cobra.Command {
 				_, err := cmd.OutOrStdout().Write(text)
 				return err
 			}
-			if err := note.WriteFile(path, text, overwrite); err != nil {
+			if err := render.WriteFile(path, text, overwrite); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare %s %s\n", path, use, note.CommandLine(path))
+			fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: fill it in and run\n  swapworth compare %s %s\n", path, use, render.CommandLine(path))
 			return nil
 		},
 	}

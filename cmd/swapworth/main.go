@@ -17,7 +17,7 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/internal/parallel"
-	"swapworth/note"
+	"swapworth/note/render"
 )
 
 func main() {
@@ -70,7 +70,7 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	root.Annotations = map[string]string{typedCommand: note.CommandLine(args...)}
+	root.Annotations = map[string]string{typedCommand: render.CommandLine(args...)}
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0

@@ -12,7 +12,7 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/mesh"
-	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/quantity"
 )
 
@@ -32,7 +32,7 @@ func (o *output) registerFigures(cmd *cobra.Command) {
 
 func (o *output) register(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.format, "format", "table", "output format: "+note.Formats()+"; the ending of -o FILE decides if not given")
+	f.StringVar(&o.format, "format", "table", "output format: "+render.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
 	cmd.PreRunE = func(cmd *cobra.Command, args []string) error { return o.ready(cmd, args) }
@@ -66,7 +66,7 @@ func (o *output) holdsMesh() bool {
 
 // write sends a result out: JSON is the result itself, every other format is
 // rendered from the document, with what reproduces it at its end.
-func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error {
+func (o *output) write(cmd *cobra.Command, result any, doc render.Document) error {
 	format, err := o.chosen(cmd)
 	if err != nil {
 		return usageError{err}
@@ -77,7 +77,7 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 			return err
 		}
 	}
-	err = note.Write(cmd.OutOrStdout(), note.Target{
+	err = render.Write(cmd.OutOrStdout(), render.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
 	}, result, doc)
 	if err == nil && o.path != "" {
@@ -88,8 +88,8 @@ func (o *output) write(cmd *cobra.Command, result any, doc note.Document) error 
 
 // chosen is the format that was asked for, by name or by the ending of the file. A
 // path of - is the terminal.
-func (o *output) chosen(cmd *cobra.Command) (note.Format, error) {
-	format, err := note.ParseFormat(o.format)
+func (o *output) chosen(cmd *cobra.Command) (render.Format, error) {
+	format, err := render.ParseFormat(o.format)
 	if err != nil {
 		return format, err
 	}
@@ -105,19 +105,19 @@ func (o *output) chosen(cmd *cobra.Command) (note.Format, error) {
 // onScreen reports whether the result goes to the terminal as text alone.
 func (o *output) onScreen(cmd *cobra.Command) bool {
 	format, err := o.chosen(cmd)
-	return err == nil && format == note.Terminal && o.path == "" && o.figures == ""
+	return err == nil && format == render.Terminal && o.path == "" && o.figures == ""
 }
 
 // drawn reports whether what is written shows pictures, or everything.
 func (o *output) drawn(cmd *cobra.Command) bool {
 	format, err := o.chosen(cmd)
-	return o.figures != "" || err == nil && (format == note.JSON || format == note.HTML || format == note.PDF)
+	return o.figures != "" || err == nil && (format == render.JSON || format == render.HTML || format == render.PDF)
 }
 
 // ofEnding returns the format that the name of a file asks for: -o note.pdf is a
 // PDF without saying so twice. A name without an ending asks for nothing.
-func ofEnding(path string, otherwise note.Format) (note.Format, error) {
-	named, ok := note.FormatOfFile(path)
+func ofEnding(path string, otherwise render.Format) (render.Format, error) {
+	named, ok := render.FormatOfFile(path)
 	ending := filepath.Ext(path)
 	switch {
 	case ok:
@@ -125,7 +125,7 @@ func ofEnding(path string, otherwise note.Format) (note.Format, error) {
 	case ending == "" || strings.HasPrefix(path, "/dev/"):
 		return otherwise, nil
 	}
-	return 0, fmt.Errorf("-o %s: %s is the ending of no format: expected %s, or --format", path, ending, note.Endings())
+	return 0, fmt.Errorf("-o %s: %s is the ending of no format: expected %s, or --format", path, ending, render.Endings())
 }
 
 // nameLeftovers says which unfinished files lie beside the one that was written.

@@ -13,6 +13,7 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
@@ -30,7 +31,7 @@ func (s *server) asked(c command) http.HandlerFunc {
 			a, err = s.guarded(r.Context(), c, u)
 		}
 		if err == nil {
-			v.Answer, err = note.HTMLFragment(a.doc)
+			v.Answer, err = render.HTMLFragment(a.doc)
 		}
 		if err != nil {
 			v.Error = inFormWords(oneLine(err))
@@ -57,22 +58,22 @@ func (s *server) guarded(ctx context.Context, c command, u upload) (a answer, er
 // command is one of the two things a form may ask for.
 type command struct {
 	name   string
-	decide func(context.Context, Question) (result any, doc note.Document, err error)
+	decide func(context.Context, Question) (result any, doc render.Document, err error)
 }
 
-var compare = command{"compare", func(ctx context.Context, q Question) (any, note.Document, error) {
+var compare = command{"compare", func(ctx context.Context, q Question) (any, render.Document, error) {
 	q.Case.Figures = true
 	r, err := swap.Decide(ctx, q.Case)
 	if err != nil {
-		return nil, note.Document{}, err
+		return nil, render.Document{}, err
 	}
 	return r, note.Compare(r, q.Case), nil
 }}
 
-var vary = command{"vary", func(ctx context.Context, q Question) (any, note.Document, error) {
+var vary = command{"vary", func(ctx context.Context, q Question) (any, render.Document, error) {
 	r, err := swap.Vary(ctx, q.Case, q.Variation)
 	if err != nil {
-		return nil, note.Document{}, err
+		return nil, render.Document{}, err
 	}
 	return r, note.Vary(r, q.Case), nil
 }}
@@ -107,7 +108,7 @@ func (s *server) answer(ctx context.Context, c command, u upload) (answer, error
 		return answer{}, u.inOwnWords(err)
 	}
 	line := append([]string{"swapworth", c.name, u.names["old"], u.names["new"]}, words...)
-	return answer{r, doc.MadeBy(note.Origin{Version: s.Version, Command: note.CommandLine(line...)})}, nil
+	return answer{r, doc.MadeBy(render.Origin{Version: s.Version, Command: render.CommandLine(line...)})}, nil
 }
 
 // inOwnWords puts the names of the files as they came in place of where they are
@@ -141,13 +142,13 @@ func oneLine(err error) string { return strings.Join(strings.Fields(err.Error())
 func (s *server) download(w http.ResponseWriter, r *http.Request) {
 	a, ok := s.kept.get(r.PathValue("id"))
 	name := r.PathValue("name")
-	format, named := note.FormatOfFile(name)
+	format, named := render.FormatOfFile(name)
 	if !ok || !named || name != "note"+format.Extension() {
 		http.Error(w, "there is no such note here any more; compare again", http.StatusNotFound)
 		return
 	}
 	var b bytes.Buffer
-	if err := note.Render(&b, format, false, a.result, a.doc); err != nil {
+	if err := render.Render(&b, format, false, a.result, a.doc); err != nil {
 		s.Log.Printf("note in %v: %v", format, err)
 		http.Error(w, "the note cannot be written in this format", http.StatusInternalServerError)
 		return
@@ -158,8 +159,8 @@ func (s *server) download(w http.ResponseWriter, r *http.Request) {
 	_, _ = w.Write(b.Bytes()) // a browser that has gone away needs no answer
 }
 
-var contentTypes = map[note.Format]string{
-	note.HTML: "text/html; charset=utf-8", note.PDF: "application/pdf",
-	note.Markdown: "text/markdown; charset=utf-8", note.CSV: "text/csv; charset=utf-8",
-	note.JSON: "application/json", note.Terminal: "text/plain; charset=utf-8",
+var contentTypes = map[render.Format]string{
+	render.HTML: "text/html; charset=utf-8", render.PDF: "application/pdf",
+	render.Markdown: "text/markdown; charset=utf-8", render.CSV: "text/csv; charset=utf-8",
+	render.JSON: "application/json", render.Terminal: "text/plain; charset=utf-8",
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"swapworth/note"
+	"swapworth/note/render"
 )
 
 // field is one input of the form. Its name is that of the flag it stands for.
@@ -170,9 +170,9 @@ func flags(values map[string]string, varied bool) []string {
 
 // formats are what the note can be saved as.
 var formats = []struct {
-	Format note.Format
+	Format render.Format
 	Text   string
 }{
-	{note.HTML, "HTML page"}, {note.PDF, "PDF"}, {note.Markdown, "Markdown"},
-	{note.CSV, "CSV"}, {note.JSON, "JSON"}, {note.Terminal, "plain text"},
+	{render.HTML, "HTML page"}, {render.PDF, "PDF"}, {render.Markdown, "Markdown"},
+	{render.CSV, "CSV"}, {render.JSON, "JSON"}, {render.Terminal, "plain text"},
 }

@@ -19,7 +19,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
-	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
@@ -166,7 +166,7 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 		t.Fatal(err)
 	}
 	var want bytes.Buffer
-	if err := note.Render(&want, note.JSON, false, r, note.Document{}); err != nil {
+	if err := render.Render(&want, render.JSON, false, r, render.Document{}); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want.Bytes()) {

@@ -16,7 +16,7 @@ import (
 	"slices"
 	"time"
 
-	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/swap"
 )
 
@@ -103,7 +103,7 @@ func newHandler(c Config, port int) http.Handler {
 	mux.HandleFunc("POST /compare", s.asked(compare))
 	mux.HandleFunc("POST /vary", s.asked(vary))
 	mux.HandleFunc("GET /note/{id}/{name}", s.download)
-	mux.HandleFunc("GET /page.css", asset("text/css; charset=utf-8", note.PageStyle()+formStyle))
+	mux.HandleFunc("GET /page.css", asset("text/css; charset=utf-8", render.PageStyle()+formStyle))
 	mux.HandleFunc("GET /page.js", asset("text/javascript; charset=utf-8", pageScript))
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	return s.guard(http.NewCrossOriginProtection().Handler(mux))

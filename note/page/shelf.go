@@ -4,13 +4,13 @@ import (
 	"crypto/rand"
 	"sync"
 
-	"swapworth/note"
+	"swapworth/note/render"
 )
 
 // answer is one answer, kept so that its note can be saved.
 type answer struct {
 	result any
-	doc    note.Document
+	doc    render.Document
 }
 
 // shelf keeps the last few answers in memory. It is safe for use by several

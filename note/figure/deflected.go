@@ -1,0 +1,400 @@
+package figure
+
+import (
+	"cmp"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/mesh"
+	"swapworth/quantity"
+	"swapworth/solid"
+)
+
+// stressRamp runs from no stress to the largest, light to dark, so that it
+// reads without colour too and for the colour-blind.
+var stressRamp = []color.NRGBA{
+	{0xf3, 0xef, 0xe3, 0xff}, {0xe3, 0xc9, 0x8f, 0xff}, {0xcf, 0x8f, 0x4e, 0xff},
+	{0xa9, 0x4c, 0x36, 0xff}, {0x5a, 0x1a, 0x33, 0xff},
+}
+
+func rampColor(share float64) color.NRGBA {
+	if math.IsNaN(share) { // no stress anywhere
+		share = 0
+	}
+	x := min(max(share, 0), 1) * float64(len(stressRamp)-1)
+	i := min(int(x), len(stressRamp)-2)
+	f := x - float64(i)
+	a, b := stressRamp[i], stressRamp[i+1]
+	mix := func(p, q uint8) uint8 { return uint8(float64(p) + f*(float64(q)-float64(p)) + 0.5) }
+	return color.NRGBA{mix(a.R, b.R), mix(a.G, b.G), mix(a.B, b.B), 0xff}
+}
+
+// slant is a parallel projection onto the plane of right and up; toward points
+// to the eye. All three are unit vectors.
+type slant struct{ right, up, toward r3.Vec }
+
+// slantOf looks at the broad side of a box, with its long side across.
+func slantOf(b mesh.Box) slant {
+	axes := []mesh.Axis{mesh.X, mesh.Y, mesh.Z}
+	size := b.Size()
+	slices.SortStableFunc(axes, func(p, q mesh.Axis) int { return cmp.Compare(q.Of(size), p.Of(size)) })
+	long, wide, thin := axes[0].Unit(), axes[1].Unit(), axes[2].Unit()
+	if r3.Dot(r3.Cross(long, wide), thin) < 0 {
+		wide = r3.Scale(-1, wide)
+	}
+	toward := r3.Unit(r3.Add(r3.Scale(0.55, thin), r3.Add(r3.Scale(-0.75, wide), r3.Scale(-0.35, long))))
+	right := r3.Unit(r3.Cross(thin, toward))
+	return slant{right, r3.Cross(toward, right), toward}
+}
+
+func (s slant) flat(p r3.Vec) flatPoint {
+	return flatPoint{r3.Dot(p, s.right), r3.Dot(p, s.up), r3.Dot(p, s.toward)}
+}
+
+// LoadedPart is a part with what a solution says of its surface, for pictures.
+type LoadedPart struct {
+	Name  string // "redesign"; may be empty where there is one
+	Mesh  *mesh.Mesh
+	Shape *solid.Deflected
+}
+
+// field is what colours a surface: its share of the ramp at a point, and the ramp's
+// legend.
+type field struct {
+	share func(d *solid.Deflected, point int32) float64
+	marks []rampMark
+	said  func(v []deflectedView) string
+}
+
+// rampMark is a tick of the ramp.
+type rampMark struct {
+	share float64
+	text  string
+}
+
+// StressViews draws loaded parts at a slant, one below the other to one scale, each
+// moved by its first load case over its outline at rest, shaded by stress on one
+// scale.
+func StressViews(title string, parts ...LoadedPart) Figure {
+	peak := 0.0
+	for _, p := range parts {
+		peak = max(peak, slices.Max(append([]float64{0}, p.Shape.Stress...)))
+	}
+	return slantViews(title, parts, field{
+		share: func(d *solid.Deflected, i int32) float64 { return d.Stress[i] / peak },
+		marks: []rampMark{{0, "0"}, {0.5, quantity.Number(peak/2, 2)}, {1, quantity.Number(peak, 3) + " MPa"}},
+		said: func(v []deflectedView) string {
+			return fmt.Sprintf("the equivalent stress at the surface reaches %s MPa", eachPart(v, func(v deflectedView) string {
+				return quantity.Number(v.peak, 3)
+			}))
+		},
+	})
+}
+
+// DeflectedPart draws one loaded part.
+func DeflectedPart(title string, m *mesh.Mesh, d *solid.Deflected) Figure {
+	return StressViews(title, LoadedPart{Mesh: m, Shape: d})
+}
+
+// The ramp of strain energy runs over three decades about the mean, since it varies
+// so much.
+const (
+	leastEnergy   = 0.01 // of the mean
+	energyDecades = 3
+)
+
+// EnergyViews draws loaded parts as StressViews does, shaded by strain energy density
+// over its mean in the part.
+func EnergyViews(title string, parts ...LoadedPart) Figure {
+	share := func(v float64) float64 { return math.Log10(max(v, leastEnergy)/leastEnergy) / energyDecades }
+	return slantViews(title, parts, field{
+		share: func(d *solid.Deflected, i int32) float64 { return share(d.Energy[i]) },
+		marks: []rampMark{{0, "0.01"}, {share(0.1), "0.1"}, {share(1), "1"}, {1, "10 times the mean"}},
+		said: func([]deflectedView) string {
+			return "shaded by strain energy from a hundredth of the mean, light, to ten times it, dark: what is light carries little"
+		},
+	})
+}
+
+// eachPart joins what is said of each part.
+func eachPart(v []deflectedView, say func(deflectedView) string) string {
+	var all []string
+	for _, one := range v {
+		all = append(all, say(one))
+	}
+	return strings.Join(all, " and ")
+}
+
+// deflectedView is a loaded part as a picture shows it: projected, its movement
+// enlarged.
+type deflectedView struct {
+	part          LoadedPart
+	moved         []flatPoint   // the surface, by the points of the solution
+	atRest        [][]flatPoint // sharp edges
+	low, high     flatPoint     // around both
+	largest, peak float64       // movement in mm, stress in MPa
+}
+
+func (v deflectedView) wide() float64 { return v.high.u - v.low.u }
+func (v deflectedView) tall() float64 { return v.high.v - v.low.v }
+
+// newDeflectedView moves a part by so many times its movement.
+func newDeflectedView(p LoadedPart, enlarged float64) deflectedView {
+	m, d := p.Mesh, p.Shape
+	v := deflectedView{
+		part: p, moved: make([]flatPoint, len(d.Points)),
+		low: flatPoint{u: math.Inf(1), v: math.Inf(1)}, high: flatPoint{u: math.Inf(-1), v: math.Inf(-1)},
+	}
+	look := slantOf(m.Bounds())
+	for i, p := range d.Points {
+		v.largest, v.peak = max(v.largest, r3.Norm(d.Moves[i])), max(v.peak, d.Stress[i])
+		v.moved[i] = look.flat(r3.Add(p, r3.Scale(enlarged, d.Moves[i])))
+		for _, q := range []flatPoint{look.flat(p), v.moved[i]} {
+			v.low.u, v.low.v = min(v.low.u, q.u), min(v.low.v, q.v)
+			v.high.u, v.high.v = max(v.high.u, q.u), max(v.high.v, q.v)
+		}
+	}
+	var edges []flatLine
+	for _, e := range featureEdges(m) {
+		if e.sharp {
+			edges = append(edges, flatLine{look.flat(m.Vertices[e.a]), look.flat(m.Vertices[e.b])})
+		}
+	}
+	v.atRest = chains(edges, v.wide()/depthPixels)
+	return v
+}
+
+// enlargement is how many times all parts' movement is shown, a round number.
+func enlargement(parts []LoadedPart) float64 {
+	times := math.Inf(1)
+	for _, p := range parts {
+		largest := 0.0
+		for _, move := range p.Shape.Moves {
+			largest = max(largest, r3.Norm(move))
+		}
+		if largest > 0 {
+			times = min(times, 0.08*r3.Norm(p.Mesh.Bounds().Size())/largest)
+		}
+	}
+	if math.IsInf(times, 1) {
+		return 1
+	}
+	return roundScale(times)
+}
+
+// slantViews draws loaded parts one below the other.
+func slantViews(title string, parts []LoadedPart, f field) Figure {
+	enlarged := enlargement(parts)
+	var views []deflectedView
+	wide, tall := 1e-9, 1e-9
+	for _, p := range parts {
+		v := newDeflectedView(p, enlarged)
+		views = append(views, v)
+		wide, tall = max(wide, v.wide()), max(tall, v.tall())
+	}
+	const margin, legend, caption = 10, 36, 14
+	pitch := (figureWidth - 2*margin) / vg.Length(wide) // points per mm
+	if high := vg.Length(tall) * pitch; high > figureWidth/vg.Length(len(parts)) {
+		pitch *= figureWidth / vg.Length(len(parts)) / high
+	}
+	row := vg.Length(tall)*pitch + margin
+	if len(parts) > 1 {
+		row += caption
+	}
+	return Figure{
+		Title: title,
+		Alt: fmt.Sprintf("The part under load, seen at a slant, its movement enlarged %s times over its outline at rest. It moves by %s mm at most; %s.",
+			quantity.Short(enlarged, 3), eachPart(views, func(v deflectedView) string { return quantity.Number(v.largest, 3) }), f.said(views)),
+		Width: figureWidth, Height: row*vg.Length(len(parts)) + margin + legend,
+		Draw: func(c draw.Canvas) {
+			c.SetColor(figurePaper)
+			c.Fill(c.Rectangle.Path())
+			for i, v := range views {
+				top := c.Max.Y - margin - row*vg.Length(i)
+				if len(parts) > 1 {
+					c.FillText(boldLabel(figureText, seriesColor(i)), vg.Point{X: c.Min.X + margin, Y: top - caption + 4}, v.part.Name)
+					top -= caption
+				}
+				w := vg.Length(v.wide()) * pitch
+				v.draw(c, f, vg.Point{X: c.Min.X + (c.Max.X-c.Min.X-w)/2, Y: top - vg.Length(v.tall())*pitch}, pitch)
+			}
+			drawRamp(c, f.marks, enlarged)
+		},
+	}
+}
+
+// draw paints the moved surface with its lower left corner at a point, then the
+// outline at rest.
+func (v deflectedView) draw(c draw.Canvas, f field, corner vg.Point, pitch vg.Length) {
+	at := func(p flatPoint) vg.Point {
+		return vg.Point{X: corner.X + vg.Length(p.u-v.low.u)*pitch, Y: corner.Y + vg.Length(p.v-v.low.v)*pitch}
+	}
+	fillRuns(c, v.painted(f, smallestCut/pitch.Points()), func(t painted) []vg.Point {
+		return grown([3]vg.Point{at(t.corner[0]), at(t.corner[1]), at(t.corner[2])})
+	})
+	style := draw.LineStyle{Color: tinted(figureSoft, 0.8), Width: 0.5, Dashes: []vg.Length{2, 1.5}}
+	for _, line := range v.atRest {
+		points := make([]vg.Point, len(line))
+		for i, p := range line {
+			points[i] = at(p)
+		}
+		stroke(c, style, points...)
+	}
+}
+
+// roundScale rounds down to 1, 2 or 5 times a power of ten.
+func roundScale(v float64) float64 {
+	p := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, f := range []float64{5, 2} {
+		if v >= f*p {
+			return f * p
+		}
+	}
+	return p
+}
+
+// painted is a triangle of the surface as it is painted. A picture of a plate with
+// holes has some 15 000, a megabyte as SVG.
+type painted struct {
+	corner [3]flatPoint
+	color  color.NRGBA
+}
+
+const (
+	// oneShade is the change of the ramp within a triangle above which it is painted
+	// in four: a tenth, a step that hardly shows.
+	oneShade = 0.1
+	mostCuts = 3
+	// smallestCut is the side of a triangle, in points, below which it is painted in
+	// one colour: the eye parts no smaller ones.
+	smallestCut = 6
+	// overlapping is how far triangles are drawn beyond their sides, in points, so
+	// that no paper shows between neighbours.
+	overlapping = 0.35
+	// speck is the area in square points below which a triangle is not painted at
+	// all: what its neighbours overlap covers it.
+	speck = 0.02
+	// shades is how many colours the ramp is painted in.
+	shades = 32
+)
+
+// fillRuns fills triangles, those of one colour that follow each other as one path.
+func fillRuns(c draw.Canvas, all []painted, outline func(painted) []vg.Point) {
+	var path vg.Path
+	for i, t := range all {
+		p := outline(t)
+		path.Move(p[0])
+		path.Line(p[1])
+		path.Line(p[2])
+		path.Close()
+		if i+1 == len(all) || all[i+1].color != t.color {
+			c.SetColor(t.color)
+			c.Fill(path)
+			path = nil
+		}
+	}
+}
+
+// grown moves the corners of a triangle outwards along the normals of its sides.
+func grown(p [3]vg.Point) []vg.Point {
+	out := make([]vg.Point, 3)
+	var normal [3]vg.Point // of the side from k to k+1, outwards where the corners run left
+	for k := range 3 {
+		side := p[(k+1)%3].Sub(p[k])
+		if l := math.Hypot(side.X.Points(), side.Y.Points()); l > 0 {
+			normal[k] = vg.Point{X: side.Y / vg.Length(l), Y: -side.X / vg.Length(l)}
+		}
+	}
+	for k := range 3 {
+		out[k] = p[k].Add(normal[k].Add(normal[(k+2)%3]).Scale(overlapping))
+	}
+	return out
+}
+
+// painted returns the triangles that look at the eye, the farthest first. Those with
+// sides below a length, mm, are not cut.
+func (v deflectedView) painted(f field, small float64) (out []painted) {
+	d := v.part.Shape
+	for _, t := range d.Faces {
+		a, b, c := v.moved[t[0]], v.moved[t[1]], v.moved[t[2]]
+		area := (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v)
+		if area <= 2*speck*small*small/(smallestCut*smallestCut) {
+			continue // turned away, or a speck
+		}
+		// how squarely the face looks at the eye, for its brightness
+		slopeU := ((b.near-a.near)*(c.v-a.v) - (c.near-a.near)*(b.v-a.v)) / area
+		slopeV := ((c.near-a.near)*(b.u-a.u) - (b.near-a.near)*(c.u-a.u)) / area
+		light := 0.72 + 0.28/math.Sqrt(1+slopeU*slopeU+slopeV*slopeV)
+		share := [3]float64{f.share(d, t[0]), f.share(d, t[1]), f.share(d, t[2])}
+		out = paint(out, [3]flatPoint{a, b, c}, share, light, small, mostCuts)
+	}
+	depth := func(p painted) float64 { return p.corner[0].near + p.corner[1].near + p.corner[2].near }
+	slices.SortStableFunc(out, func(p, q painted) int { return cmp.Compare(depth(p), depth(q)) })
+	return out
+}
+
+// paint adds a triangle, in four where the colour changes much across it.
+func paint(out []painted, p [3]flatPoint, share [3]float64, light, small float64, cuts int) []painted {
+	if cuts > 0 && slices.Max(share[:])-slices.Min(share[:]) > oneShade && longest(p) > small {
+		var mid [3]flatPoint
+		var half [3]float64
+		for k := range 3 {
+			q := (k + 1) % 3
+			mid[k] = flatPoint{(p[k].u + p[q].u) / 2, (p[k].v + p[q].v) / 2, (p[k].near + p[q].near) / 2}
+			half[k] = (share[k] + share[q]) / 2
+		}
+		for k := range 3 {
+			q := (k + 2) % 3
+			out = paint(out, [3]flatPoint{p[k], mid[k], mid[q]}, [3]float64{share[k], half[k], half[q]}, light, small, cuts-1)
+		}
+		return paint(out, mid, half, light, small, cuts-1)
+	}
+	mean := math.Round((share[0]+share[1]+share[2])/3*shades) / shades
+	light = math.Round(light*shades) / shades
+	col := rampColor(mean)
+	col.R, col.G, col.B = uint8(float64(col.R)*light), uint8(float64(col.G)*light), uint8(float64(col.B)*light)
+	return append(out, painted{p, col})
+}
+
+// longest is the longest side of a triangle as it is seen.
+func longest(p [3]flatPoint) (l float64) {
+	for k := range 3 {
+		q := p[(k+1)%3]
+		l = max(l, math.Hypot(q.u-p[k].u, q.v-p[k].v))
+	}
+	return l
+}
+
+// drawRamp draws the scale of colours below the pictures.
+func drawRamp(c draw.Canvas, marks []rampMark, scale float64) {
+	const steps, height = 64, 9
+	width := (c.Max.X - c.Min.X) * 0.4
+	x0, y0 := c.Min.X+10, c.Min.Y+18
+	for i := range steps { // each reaches to the end, so that no gap shows between them
+		c.FillPolygon(rampColor((float64(i)+0.5)/steps), []vg.Point{
+			{X: x0 + width*vg.Length(i)/steps, Y: y0}, {X: x0 + width, Y: y0},
+			{X: x0 + width, Y: y0 + height}, {X: x0 + width*vg.Length(i)/steps, Y: y0 + height},
+		})
+	}
+	for _, m := range marks {
+		under := label(figureSmall, figureSoft)
+		under.YAlign, under.XAlign = text.YTop, text.XCenter
+		if m.share == 0 {
+			under.XAlign = text.XLeft
+		}
+		x := x0 + width*vg.Length(m.share)
+		stroke(c, draw.LineStyle{Color: figureSoft, Width: 0.5}, vg.Point{X: x, Y: y0}, vg.Point{X: x, Y: y0 - 2})
+		c.FillText(under, vg.Point{X: x, Y: y0 - 3}, m.text)
+	}
+	right := label(figureSmall, figureSoft)
+	right.YAlign, right.XAlign = text.YTop, text.XRight
+	c.FillText(right, vg.Point{X: c.Max.X - 10, Y: y0 + height}, fmt.Sprintf("movement enlarged %s times; dashed: at rest", quantity.Short(scale, 3)))
+}

@@ -1,0 +1,77 @@
+package render
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"swapworth/quantity"
+)
+
+// writeCSV writes every block as records of equal length. The first field is
+// the title of the block, so that a spreadsheet can filter by it; a table's
+// header is its first record.
+func writeCSV(w io.Writer, doc Document) error {
+	var records [][]string
+	add := func(fields ...string) { records = append(records, fields) }
+	for _, l := range doc.Lead {
+		add(doc.Title, l.Text)
+	}
+	for _, b := range doc.Blocks {
+		switch b := Bare(b).(type) {
+		case Table:
+			add(append([]string{b.Title}, b.Header...)...)
+			for _, r := range b.Rows {
+				add(append([]string{b.Title}, r...)...)
+			}
+		case Lines:
+			for _, l := range b.Lines {
+				add(b.Title, l.Text)
+			}
+		case List:
+			for _, item := range b.Items {
+				add(b.Title, item)
+			}
+		}
+	}
+	width := 0
+	for _, r := range records {
+		width = max(width, len(r))
+	}
+	out := csv.NewWriter(w)
+	for _, r := range records {
+		for i := range r {
+			r[i] = noFormula(r[i])
+		}
+		if err := out.Write(append(r, make([]string, width-len(r))...)); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// bare takes a block out of its Detail or Last.
+func Bare(b Block) Block {
+	switch b := b.(type) {
+	case Detail:
+		return Bare(b.Block)
+	case Last:
+		return Bare(b.Block)
+	}
+	return b
+}
+
+// noFormula keeps a spreadsheet from running a text that begins like a formula,
+// which a hostile file name could; signed numbers stay as they are.
+func noFormula(s string) string {
+	if s == "" || s == quantity.Missing || !strings.ContainsRune("=+-@", rune(s[0])) {
+		return s
+	}
+	number, _, _ := strings.Cut(s, " ")
+	if _, err := strconv.ParseFloat(number, 64); err == nil {
+		return s
+	}
+	return "'" + s
+}

@@ -1,0 +1,92 @@
+// Package note writes results: the table a person reads in a terminal, and the
+// design note in every output format, with its figures.
+//
+// A result becomes a Document once; every format is one renderer of it. JSON is
+// the exception: it is the result itself.
+package render
+
+import (
+	"swapworth/note/figure"
+)
+
+// Document is what a result says, free of any output format. Lead holds the
+// lines that must be read first: the verdict and its reason.
+type Document struct {
+	Title  string
+	Lead   []Line
+	Blocks []Block
+}
+
+// Tone says how loud a line is. The words carry the meaning; a renderer may add
+// colour.
+type Tone int
+
+// Tones, quietest first.
+const (
+	Plain Tone = iota
+	Good
+	Caution
+	Bad
+)
+
+// Line is one sentence with its tone.
+type Line struct {
+	Text string
+	Tone Tone
+}
+
+// Block is a part of a document: Table, Lines, List, Picture, Detail, Last
+// or Later.
+type Block interface{ block() }
+
+// Table is a grid with a header. Align has one letter a column, l or r; empty
+// means the first column left and the rest right. A table is no wider than 80
+// columns in a terminal: long cells wrap. The first table of a document is its
+// main table, the one the paste format writes.
+type Table struct {
+	Title  string
+	Header []string
+	Rows   [][]string
+	Align  string
+}
+
+// Lines is a titled run of sentences.
+type Lines struct {
+	Title string
+	Lines []Line
+}
+
+// List is a titled list of points; Ordered numbers them.
+type List struct {
+	Title   string
+	Items   []string
+	Ordered bool
+}
+
+// Picture is a figure in a document. File is where it lies, for Markdown; empty
+// where it lies nowhere.
+type Picture struct {
+	figure.Figure
+	File string
+}
+
+// Detail wraps a block that belongs in the design note but not in the short
+// table of a terminal: input hashes, the full list of cautions.
+type Detail struct{ Block Block }
+
+// Last wraps a block that a terminal shows at its end, where the eye is left,
+// and every other format where it stands.
+type Last struct{ Block Block }
+
+// Later stands for blocks that are worked out only for a format that shows them:
+// figures, which the terminal, CSV and paste leave out.
+type Later func() []Block
+
+func (Table) block()   {}
+func (Lines) block()   {}
+func (List) block()    {}
+func (Picture) block() {}
+
+func (Detail) block() {}
+func (Last) block()   {}
+func (Later) block()  {}

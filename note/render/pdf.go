@@ -1,0 +1,256 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"time"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/sfnt"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"swapworth/internal/textwrap"
+	"swapworth/note/figure"
+)
+
+// Measures of a PDF page: A4 upright with margins that Letter paper keeps too.
+const (
+	pdfMargin = 18.0 // mm
+	pdfBody   = 9.5  // size of running text, points
+	pdfLead   = 4.6  // line distance of running text, mm
+	pdfCellX  = 1.6  // space beside a table cell, mm
+	pdfCellY  = 0.9  // space above and below a table cell, mm
+	pdfFamily = "sans"
+	mmPerInch = 25.4
+	ptPerInch = 72.0
+)
+
+// pdfDate stands in for the time of writing, so that the same input gives the
+// same bytes.
+var pdfDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// ink is a colour of a printed page. The light colours of the HTML page are
+// used; pageInk reads them from its style sheet.
+type ink struct{ r, g, b int }
+
+// pdfPage writes blocks one below the other and breaks pages itself.
+type pdfPage struct {
+	*fpdf.Fpdf
+	width, bottom float64 // text width and lowest line, mm
+}
+
+// writePDF writes the document for A4 paper, with figures as lines.
+func writePDF(w io.Writer, doc Document) error {
+	doc = mapDocument(doc, inFont)
+	p := newPDFPage(doc.Title)
+	p.heading(doc.Title, 15)
+	for i, l := range doc.Lead {
+		size := pdfBody
+		if i == 0 {
+			size = 13
+		}
+		p.lead(l, size)
+	}
+	for _, b := range doc.Blocks {
+		p.block(Bare(b))
+	}
+	if err := p.Output(w); err != nil {
+		return fmt.Errorf("PDF: %w", err)
+	}
+	return nil
+}
+
+func newPDFPage(title string) *pdfPage {
+	f := fpdf.New("P", "mm", "A4", "")
+	f.SetCatalogSort(true)
+	f.SetCreationDate(pdfDate)
+	f.SetModificationDate(pdfDate)
+	f.SetTitle(title, true)
+	f.SetCreator("swapworth", true)
+	f.SetLang("en")
+	f.AddUTF8FontFromBytes(pdfFamily, "", liberationsansregular.TTF)
+	f.AddUTF8FontFromBytes(pdfFamily, "B", liberationsansbold.TTF)
+	f.SetMargins(pdfMargin, pdfMargin, pdfMargin)
+	f.SetCellMargin(0)
+	f.SetAutoPageBreak(false, 0)
+	f.AliasNbPages("{pages}")
+	width, height := f.GetPageSize()
+	p := &pdfPage{Fpdf: f, width: width - 2*pdfMargin, bottom: height - pdfMargin}
+	f.SetFooterFunc(func() { p.footer(title) })
+	f.AddPage()
+	return p
+}
+
+func (p *pdfPage) footer(title string) {
+	p.text(7.5, "", pageInk("soft"))
+	p.SetXY(pdfMargin, p.bottom+5)
+	p.CellFormat(p.width-30, 4, p.fit(title, p.width-30), "", 0, "L", false, 0, "")
+	p.CellFormat(30, 4, fmt.Sprintf("page %d of {pages}", p.PageNo()), "", 0, "R", false, 0, "")
+}
+
+// fit shortens text to one line of the given width in mm.
+func (p *pdfPage) fit(s string, width float64) string {
+	if lines := p.lines(s, width); len(lines) > 1 {
+		return lines[0]
+	}
+	return s
+}
+
+// lines breaks text in the current font into lines of at most the width in mm.
+func (p *pdfPage) lines(s string, width float64) []string {
+	return textwrap.In(s, width, p.GetStringWidth)
+}
+
+func (p *pdfPage) text(size float64, style string, c ink) {
+	p.SetFont(pdfFamily, style, size)
+	p.SetTextColor(c.r, c.g, c.b)
+}
+
+// room starts a new page unless height mm are left on this one.
+func (p *pdfPage) room(height float64) {
+	if p.GetY()+height > p.bottom {
+		p.AddPage()
+		p.SetY(pdfMargin)
+	}
+}
+
+// paragraph writes wrapped text in the current font, from indent mm on.
+func (p *pdfPage) paragraph(s string, indent, lead float64) {
+	for _, line := range p.lines(s, p.width-indent) {
+		p.room(lead)
+		p.SetX(pdfMargin + indent)
+		p.CellFormat(p.width-indent, lead, line, "", 1, "L", false, 0, "")
+	}
+}
+
+func (p *pdfPage) heading(title string, size float64) {
+	if title == "" {
+		return
+	}
+	// A heading stays with the first lines of what it heads.
+	p.room(25)
+	p.text(size, "B", pageInk("ink"))
+	p.Bookmark(title, 0, -1) // the outline that a reader shows beside the pages
+	p.paragraph(title, 0, size*0.5)
+	p.Ln(1)
+}
+
+func (p *pdfPage) lead(l Line, size float64) {
+	style := ""
+	if size > pdfBody {
+		style = "B"
+	}
+	p.text(size, style, toneInk(l.Tone))
+	p.paragraph(l.Text, 0, size*0.48)
+	p.Ln(1)
+}
+
+func (p *pdfPage) block(b Block) {
+	switch b := b.(type) {
+	case Table:
+		p.section(b.Title)
+		p.table(b)
+	case Lines:
+		if len(b.Lines) == 0 {
+			return
+		}
+		p.section(b.Title)
+		for _, l := range b.Lines {
+			p.lead(l, pdfBody)
+		}
+	case List:
+		if len(b.Items) == 0 {
+			return
+		}
+		p.section(b.Title)
+		for i, item := range b.Items {
+			p.item(i, item, b.Ordered)
+		}
+	case Picture:
+		// Title and caption stay with their picture, which is made a little
+		// smaller where that saves a page break.
+		const least = 0.75
+		_, h := p.figureSize(b.Figure)
+		scale := (p.bottom - p.GetY() - pdfAround) / h
+		if scale < least || scale > 1 {
+			p.room(h + pdfAround)
+			scale = 1
+		}
+		p.section(b.Title)
+		p.figure(b.Figure, scale)
+	}
+}
+
+func (p *pdfPage) section(title string) {
+	p.Ln(4)
+	p.heading(title, 11.5)
+}
+
+func (p *pdfPage) item(i int, text string, ordered bool) {
+	mark := "\u2022"
+	if ordered {
+		mark = fmt.Sprintf("%d.", i+1)
+	}
+	p.text(pdfBody, "", pageInk("ink"))
+	p.room(pdfLead)
+	p.SetX(pdfMargin)
+	p.CellFormat(6, pdfLead, mark, "", 0, "L", false, 0, "")
+	p.paragraph(text, 6, pdfLead)
+	p.Ln(0.6)
+}
+
+// pdfAround is what title and caption of a figure take of a page, in mm.
+const pdfAround = 16 + 3*pdfLead
+
+// figureSize is the size on paper, in mm: that of the figure, or less to fit.
+func (p *pdfPage) figureSize(f figure.Figure) (w, h float64) {
+	width, height := f.Size()
+	w, h = width.Points()/ptPerInch*mmPerInch, height.Points()/ptPerInch*mmPerInch
+	scale := min(1, p.width/w, (p.bottom-pdfMargin-pdfAround)/h)
+	return w * scale, h * scale
+}
+
+// figure draws a figure at a share of its size.
+func (p *pdfPage) figure(f figure.Figure, share float64) {
+	width, height := f.Size()
+	w, h := p.figureSize(f)
+	w, h = share*w, share*h
+	scale := w / (width.Points() / ptPerInch * mmPerInch)
+	top := p.GetY()
+	c := newPDFCanvas(p.Fpdf, pdfMargin, top, w, h, scale)
+	f.Draw(draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: height}}})
+	c.reset()
+	p.SetY(top + h + 1)
+	p.text(8, "", pageInk("soft"))
+	p.paragraph(f.Alt, 0, 3.9)
+}
+
+// pdfFont is the font of running text, parsed for its table of characters.
+var pdfFont = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(liberationsansregular.TTF) })
+
+// inFont replaces every character that the font cannot show.
+func inFont(s string) string {
+	f, err := pdfFont()
+	if err != nil {
+		return s
+	}
+	var b sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if g, err := f.GlyphIndex(&b, r); err != nil || g == 0 || r > 0xffff {
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+func toneInk(t Tone) ink {
+	if t == Plain {
+		return pageInk("ink")
+	}
+	return pageInk(t.Name())
+}

@@ -1,0 +1,93 @@
+package render
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+
+	"swapworth/internal/files"
+	"swapworth/internal/textwrap"
+)
+
+// Target says in which format a result goes where. An empty Path is the writer
+// given to Write. An existing file is left alone unless Overwrite is set.
+type Target struct {
+	Format    Format
+	Path      string
+	Overwrite bool
+}
+
+// Write sends a result out: JSON is the result itself, every other format is
+// rendered from the document. The same input gives the same bytes. A file
+// appears whole or not at all.
+func Write(w io.Writer, t Target, result any, doc Document) error {
+	if t.Path == "" {
+		if t.Format == PDF && isTerminal(w) {
+			return errors.New("a PDF is not for a terminal; name a file with -o FILE.pdf")
+		}
+		return Render(w, t.Format, colourWanted(w), result, doc)
+	}
+	// Said before the work of rendering; the write itself checks again.
+	if err := files.Check(t.Path, t.Overwrite); err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := Render(&b, t.Format, false, result, doc); err != nil {
+		return err
+	}
+	return WriteFile(t.Path, b.Bytes(), t.Overwrite)
+}
+
+// Render writes the document, or for JSON the result, in the given format.
+// Colour is for the terminal table alone.
+func Render(w io.Writer, f Format, colour bool, result any, doc Document) error {
+	doc = cleaned(expanded(doc, f))
+	if f == Paste || f == Markdown || f == CSV {
+		doc = mapDocument(doc, textwrap.Untied)
+	}
+	switch f {
+	case Terminal:
+		return writeText(w, doc, colour)
+	case Paste:
+		return writePaste(w, doc)
+	case Markdown:
+		return writeMarkdown(w, doc)
+	case CSV:
+		return writeCSV(w, doc)
+	case JSON:
+		return writeJSON(w, result)
+	case HTML:
+		return writeHTML(w, doc)
+	case PDF:
+		return writePDF(w, doc)
+	}
+	return fmt.Errorf("format %s cannot be written", f)
+}
+
+// expanded puts the blocks in place that were left for later, where the format
+// has a use for them.
+func expanded(doc Document, f Format) Document {
+	shown := f == Markdown || f == HTML || f == PDF
+	var blocks []Block
+	for _, b := range doc.Blocks {
+		later, ok := b.(Later)
+		switch {
+		case !ok:
+			blocks = append(blocks, b)
+		case shown:
+			blocks = append(blocks, later()...)
+		}
+	}
+	doc.Blocks = blocks
+	return doc
+}
+
+// WriteFile writes data to a file that appears whole or not at all; an existing
+// one is an error unless overwrite is set.
+func WriteFile(path string, data []byte, overwrite bool) error {
+	return files.Write(path, overwrite, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
