@@ -255,10 +255,10 @@ func TestANoteOfTwoPlatesIsAsLookedAt(t *testing.T) {
 		r.Drawing.New.Bent[0].Points = append(r.Drawing.New.Bent[0].Points, beam.Point{At: x, EI: 8.8e7 - 1e6*x/2})
 	}
 	doc := Compare(r, c).MadeBy(render.Origin{Version: "0.0.0", Command: "swapworth compare carriage_old.stl carriage_new.stl"})
-	for f := range render.FormatNames {
-		if render.Format(f) == render.JSON {
+	for _, f := range render.All() {
+		if f == render.JSON {
 			continue // the result may gain keys; that its JSON reads back is tested above
 		}
-		golden.Check(t, "compare_"+render.Format(f).String()+render.Format(f).Extension(), rendered(t, render.Format(f), doc, r))
+		golden.Check(t, "compare_"+string(f)+f.Extension(), rendered(t, f, doc, r))
 	}
 }

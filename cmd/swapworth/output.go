@@ -125,7 +125,7 @@ func ofEnding(path string, otherwise render.Format) (render.Format, error) {
 	case ending == "" || strings.HasPrefix(path, "/dev/"):
 		return otherwise, nil
 	}
-	return 0, fmt.Errorf("-o %s: %s is the ending of no format: expected %s, or --format", path, ending, render.Endings())
+	return "", fmt.Errorf("-o %s: %s is the ending of no format: expected %s, or --format", path, ending, render.Endings())
 }
 
 // nameLeftovers says which unfinished files lie beside the one that was written.

@@ -154,13 +154,7 @@ func (s *server) download(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	h := w.Header()
-	h.Set("Content-Type", contentTypes[format])
+	h.Set("Content-Type", format.MediaType())
 	h.Set("Content-Disposition", `attachment; filename="`+name+`"`)
 	_, _ = w.Write(b.Bytes()) // a browser that has gone away needs no answer
-}
-
-var contentTypes = map[render.Format]string{
-	render.HTML: "text/html; charset=utf-8", render.PDF: "application/pdf",
-	render.Markdown: "text/markdown; charset=utf-8", render.CSV: "text/csv; charset=utf-8",
-	render.JSON: "application/json", render.Terminal: "text/plain; charset=utf-8",
 }

@@ -9,6 +9,14 @@ import (
 	"swapworth/quantity"
 )
 
+// CSV is every table and text as records of equal length.
+const CSV Format = "csv"
+
+var csvKind = kind{
+	name: CSV, endings: []string{".csv"}, media: "text/csv; charset=utf-8", copied: true,
+	write: func(w io.Writer, p printed) error { return writeCSV(w, p.doc) },
+}
+
 // writeCSV writes every block as records of equal length. The first field is
 // the title of the block, so that a spreadsheet can filter by it; a table's
 // header is its first record.

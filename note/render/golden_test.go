@@ -90,7 +90,7 @@ func rendered(t *testing.T, f Format, d Document, result ...any) []byte {
 }
 
 func TestEveryFormatOfTheSampleIsAsLookedAt(t *testing.T) {
-	for _, f := range []Format{Terminal, Paste, Markdown, CSV, JSON, HTML, PDF} {
-		golden.Check(t, "sample_"+f.String()+f.Extension(), rendered(t, f, sample()))
+	for _, f := range All() {
+		golden.Check(t, "sample_"+string(f)+f.Extension(), rendered(t, f, sample()))
 	}
 }

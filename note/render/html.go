@@ -13,6 +13,14 @@ import (
 	"swapworth/note/figure"
 )
 
+// HTML is one self-contained page.
+const HTML Format = "html"
+
+var htmlKind = kind{
+	name: HTML, endings: []string{".html", ".htm"}, media: "text/html; charset=utf-8", drawn: true,
+	write: func(w io.Writer, p printed) error { return writeHTML(w, p.doc) },
+}
+
 //go:embed page.html
 var pageSource string
 
@@ -85,7 +93,7 @@ func writeHTML(w io.Writer, doc Document) error {
 // stand inside the body of its HTML page, for a page that shows more around
 // them. PageStyle is the style sheet that goes with it.
 func HTMLFragment(doc Document) (template.HTML, error) {
-	p, err := newPage(cleaned(expanded(doc, HTML)))
+	p, err := newPage(cleaned(expanded(doc)))
 	if err != nil {
 		return "", err
 	}

@@ -9,6 +9,14 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 )
 
+// JSON is the result itself, not the document.
+const JSON Format = "json"
+
+var jsonKind = kind{
+	name: JSON, endings: []string{".json"}, media: "application/json",
+	write: func(w io.Writer, p printed) error { return writeJSON(w, p.result) },
+}
+
 // jsonOptions: JSON has no NaN and no infinity, so a value that could not be
 // computed becomes null; file names may be any bytes; map keys are sorted.
 var jsonOptions = json.JoinOptions(

@@ -2,7 +2,6 @@ package render
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"net/url"
@@ -12,6 +11,15 @@ import (
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 )
+
+// Markdown is the whole document; the words of a figure stand in for it.
+const Markdown Format = "markdown"
+
+var markdownKind = kind{
+	name: Markdown, also: []string{"md"}, endings: []string{".md", ".markdown"}, media: "text/markdown; charset=utf-8",
+	drawn: true, copied: true,
+	write: func(w io.Writer, p printed) error { return writeMarkdown(w, p.doc) },
+}
 
 // writeMarkdown writes the whole document. A Markdown file cannot carry a
 // picture: figures that lie in files of their own are shown from there, and all
@@ -79,24 +87,6 @@ func markdownTitle(b *bytes.Buffer, title string) {
 	if title != "" {
 		fmt.Fprintf(b, "\n## %s\n", escapeMarkdown(title))
 	}
-}
-
-// writePaste writes the main table alone, in Markdown, which also reads well as
-// plain text.
-func writePaste(w io.Writer, doc Document) error {
-	for _, block := range doc.Blocks {
-		t, ok := Bare(block).(Table)
-		if !ok {
-			continue
-		}
-		var b bytes.Buffer
-		if err := markdownTable(&b, t); err != nil {
-			return err
-		}
-		_, err := w.Write(b.Bytes())
-		return err
-	}
-	return errors.New("this result has no table to paste; use another --format")
 }
 
 func markdownTable(b *bytes.Buffer, t Table) error {

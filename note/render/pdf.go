@@ -18,6 +18,14 @@ import (
 	"swapworth/note/figure"
 )
 
+// PDF is the note for A4 paper.
+const PDF Format = "pdf"
+
+var pdfKind = kind{
+	name: PDF, endings: []string{".pdf"}, media: "application/pdf", drawn: true,
+	write: func(w io.Writer, p printed) error { return writePDF(w, p.doc) },
+}
+
 // Measures of a PDF page: A4 upright with margins that Letter paper keeps too.
 const (
 	pdfMargin = 18.0 // mm

@@ -17,6 +17,14 @@ import (
 	"swapworth/internal/textwrap"
 )
 
+// Terminal is plain text of at most 80 columns.
+const Terminal Format = "table"
+
+var terminalKind = kind{
+	name: Terminal, also: []string{"text", "txt"}, endings: []string{".txt"}, media: "text/plain; charset=utf-8",
+	write: func(w io.Writer, p printed) error { return writeText(w, p.doc, p.colour) },
+}
+
 // isTerminal reports whether w is a screen rather than a file or a pipe.
 func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)

@@ -3,7 +3,6 @@ package render
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 
 	"swapworth/internal/files"
@@ -42,41 +41,28 @@ func Write(w io.Writer, t Target, result any, doc Document) error {
 // Render writes the document, or for JSON the result, in the given format.
 // Colour is for the terminal table alone.
 func Render(w io.Writer, f Format, colour bool, result any, doc Document) error {
-	doc = cleaned(expanded(doc, f))
-	if f == Paste || f == Markdown || f == CSV {
+	k, err := f.kind()
+	if err != nil {
+		return err
+	}
+	if k.drawn {
+		doc = expanded(doc)
+	}
+	doc = cleaned(doc)
+	if k.copied {
 		doc = mapDocument(doc, textwrap.Untied)
 	}
-	switch f {
-	case Terminal:
-		return writeText(w, doc, colour)
-	case Paste:
-		return writePaste(w, doc)
-	case Markdown:
-		return writeMarkdown(w, doc)
-	case CSV:
-		return writeCSV(w, doc)
-	case JSON:
-		return writeJSON(w, result)
-	case HTML:
-		return writeHTML(w, doc)
-	case PDF:
-		return writePDF(w, doc)
-	}
-	return fmt.Errorf("format %s cannot be written", f)
+	return k.write(w, printed{doc, result, colour})
 }
 
-// expanded puts the blocks in place that were left for later, where the format
-// has a use for them.
-func expanded(doc Document, f Format) Document {
-	shown := f == Markdown || f == HTML || f == PDF
+// expanded puts the blocks in place that were left for later.
+func expanded(doc Document) Document {
 	var blocks []Block
 	for _, b := range doc.Blocks {
-		later, ok := b.(Later)
-		switch {
-		case !ok:
-			blocks = append(blocks, b)
-		case shown:
+		if later, ok := b.(Later); ok {
 			blocks = append(blocks, later()...)
+		} else {
+			blocks = append(blocks, b)
 		}
 	}
 	doc.Blocks = blocks

@@ -18,10 +18,10 @@ import (
 )
 
 func TestAFormatIsReadByItsName(t *testing.T) {
-	for f, name := range FormatNames {
-		got, err := ParseFormat(" " + strings.ToUpper(name))
-		if err != nil || got != Format(f) {
-			t.Errorf("ParseFormat(%q) = %v, %v", name, got, err)
+	for _, f := range All() {
+		got, err := ParseFormat(" " + strings.ToUpper(string(f)))
+		if err != nil || got != f {
+			t.Errorf("ParseFormat(%q) = %v, %v", f, got, err)
 		}
 	}
 	_, err := ParseFormat("docx")
@@ -199,11 +199,11 @@ func TestEveryFormatBearsAnyText(t *testing.T) {
 }
 
 func TestTheSameInputGivesTheSameBytes(t *testing.T) {
-	for f := range FormatNames {
-		first := rendered(t, Format(f), sample())
+	for _, f := range All() {
+		first := rendered(t, f, sample())
 		for range 3 {
-			if !bytes.Equal(first, rendered(t, Format(f), sample())) {
-				t.Errorf("%v differs from one run to the next", Format(f))
+			if !bytes.Equal(first, rendered(t, f, sample())) {
+				t.Errorf("%v differs from one run to the next", f)
 			}
 		}
 	}
@@ -226,15 +226,15 @@ func TestColourIsForTerminalsThatWantIt(t *testing.T) {
 }
 
 func TestFiguresAreWorkedOutOnlyWhereTheyAreShown(t *testing.T) {
-	for f := range FormatNames {
+	for _, f := range All() {
 		worked := false
 		doc := Document{Title: "t", Blocks: []Block{
 			Table{Header: []string{"a"}, Rows: [][]string{{"b"}}},
 			Later(func() []Block { worked = true; return []Block{List{Title: "late", Items: []string{"came late"}}} }),
 		}}
-		shown := bytes.Contains(rendered(t, Format(f), doc), []byte("came late"))
-		if want := Format(f) == Markdown || Format(f) == HTML || Format(f) == PDF; worked != want || shown != want && Format(f) != PDF {
-			t.Errorf("%v: worked out %v, shown %v, want %v", Format(f), worked, shown, want)
+		shown := bytes.Contains(rendered(t, f, doc), []byte("came late"))
+		if want := f == Markdown || f == HTML || f == PDF; worked != want || shown != want && f != PDF {
+			t.Errorf("%v: worked out %v, shown %v, want %v", f, worked, shown, want)
 		}
 	}
 }
