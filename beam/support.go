@@ -38,6 +38,9 @@ func (s *Support) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// MarshalText writes what String writes.
+func (s Support) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
 // String returns the name that ParseSupport reads.
 func (s Support) String() string { return supportNames[s] }
 

@@ -91,6 +91,9 @@ func (a *Axis) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// MarshalText writes what String writes.
+func (a Axis) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+
 // String returns "x", "y" or "z".
 func (a Axis) String() string { return [...]string{"x", "y", "z"}[a] }
 

@@ -40,6 +40,9 @@ func (u *Unit) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// MarshalText writes what String writes.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
 // Millimetres returns how many millimetres one unit is.
 func (u Unit) Millimetres() float64 { return units[u].mm }
 

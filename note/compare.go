@@ -38,6 +38,7 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 	if len(r.BreakEvens) > 0 {
 		add(breakEvenTable(r))
 	}
+	d.Blocks = append(d.Blocks, RememberedBlocks(r.Remembered)...)
 	add(render.List{Title: "Assumed", Items: r.Assumptions})
 	add(render.List{Title: "What more would tell", Items: r.Missing})
 	add(render.Lines{Title: "Warnings", Lines: lines(render.Caution, r.Warnings...)})

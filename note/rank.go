@@ -30,7 +30,9 @@ func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 	}
 	d.Blocks = append(d.Blocks,
 		render.Later(func() []render.Block { return rankFigures(r) }),
-		render.Detail{Block: howSure},
+		render.Detail{Block: howSure})
+	d.Blocks = append(d.Blocks, RememberedBlocks(cases[0].Remembered)...)
+	d.Blocks = append(d.Blocks,
 		render.Detail{Block: rankInputs(r, cases)},
 		render.List{Title: "Cautions", Items: best.Cautions})
 	return d

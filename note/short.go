@@ -27,7 +27,11 @@ func Short(r swap.Result) render.Document {
 	if w := shortWarningsOf(r); len(w) > 0 {
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}
-	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, shortCaution)}, nextStep(r))
+	last := []string{shortCaution}
+	if m := r.Remembered; m != nil {
+		last = append(last, clipped("From your machine file: "+strings.Join(m.Fields, "; "), 2*78))
+	}
+	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...)}, nextStep(r))
 	return d
 }
 

@@ -25,6 +25,7 @@ func Vary(v swap.Variants, c swap.Case) render.Document {
 	if f, ok := figure.Variants(v); ok {
 		d.Blocks = append(d.Blocks, render.Picture{Figure: f})
 	}
+	d.Blocks = append(d.Blocks, RememberedBlocks(c.Remembered)...)
 	d.Blocks = append(d.Blocks,
 		render.List{Title: "Assumed", Items: v.Assumed},
 		render.Lines{Title: "Warnings", Lines: lines(render.Caution, v.Warnings...)},

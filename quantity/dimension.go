@@ -113,7 +113,8 @@ func (d dimension) parse(text string) (value, unitFactor float64, err error) {
 		return 0, 0, d.expected(text)
 	}
 	value, err = strconv.ParseFloat(pointed(typed), 64)
-	base := math.Abs(value * unitFactor)
+	inBase := times(value, unitFactor)
+	base := math.Abs(inBase)
 	switch {
 	case err != nil || base > d.most:
 		return 0, 0, fmt.Errorf("%q: the number is too large: expected %s of at most %s", text, d.name, d.format(d.most))
@@ -122,7 +123,16 @@ func (d dimension) parse(text string) (value, unitFactor float64, err error) {
 	case value < 0 && !d.negative:
 		return 0, 0, fmt.Errorf("%q: %s cannot be negative", text, d.name)
 	}
-	return value * unitFactor, unitFactor, nil
+	return inBase, unitFactor, nil
+}
+
+// times multiplies by a factor, and divides where it is one part of a whole number, so
+// that 68 g cm2 is 6.8 kg mm2 to the last digit.
+func times(value, factor float64) float64 {
+	if whole := math.Round(1 / factor); factor < 1 && 1/whole == factor {
+		return value / whole
+	}
+	return value * factor
 }
 
 // pointed writes a decimal comma as a point.

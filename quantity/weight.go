@@ -46,17 +46,25 @@ func (w *Weight) UnmarshalText(text []byte) error { return w.Set(string(text)) }
 // MarshalText writes what String writes.
 func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
-// String writes the reading in g with the decimals the step has; Set reads
-// Grams back to within Step.
+// String writes the reading with the decimals that its step has, in g or else in the
+// unit of which the step is a power of ten, so that Set reads the same weight back.
 func (w Weight) String() string {
 	if w.Grams == 0 {
 		return "0"
 	}
-	decimals := 0
-	if w.Step > 0 && w.Step < 1 {
-		decimals = int(math.Ceil(-math.Log10(w.Step) - 1e-9))
+	for _, u := range mass.units {
+		if decimals, ok := decimalsOf(w.Step / u.toBase); ok {
+			return strconv.FormatFloat(w.Grams/u.toBase, 'f', decimals, 64) + u.symbol
+		}
 	}
-	return strconv.FormatFloat(w.Grams, 'f', decimals, 64) + "g"
+	return mass.format(w.Grams)
+}
+
+// decimalsOf returns how many decimals a step of 1, 0.1, 0.01 and so on has.
+func decimalsOf(step float64) (decimals int, ok bool) {
+	power := -math.Log10(step)
+	decimals = int(math.Round(power))
+	return decimals, decimals >= 0 && math.Abs(power-float64(decimals)) < 1e-9
 }
 
 // Type names the quantity in help texts.

@@ -25,11 +25,19 @@ type Case struct {
 	Limits  Limits
 	Making  Making
 
+	Remembered *Remembered // what of all this the machine file said; nil where it said nothing
+
 	Figures bool // find what only pictures and the table of spare material show, a second or two more
 
 	// Progress is told which share of the mechanics is done; nil says nothing.
 	Progress func(share float64)
 	Table    *materials.Table
+}
+
+// Remembered names what a case took from the file that keeps the machine.
+type Remembered struct {
+	File   string   `json:"file"`
+	Fields []string `json:"fields"` // each with its value, such as "moving-mass 1200g"
 }
 
 // Side is what is known of one part.

@@ -105,6 +105,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		BreakEvens:  slices.Concat(breakEvens(in), s.thicknessBreakEven(in), s.moneyBreakEvens(in)),
 		Assumptions: s.assumptions,
 		Missing:     s.missing(in),
+		Remembered:  s.c.Remembered,
 	}
 	for i, d := range in.directions {
 		r.Stiffness = append(r.Stiffness, in.stiffnessOf(d, o.ratios[i]))

@@ -68,6 +68,8 @@ type Result struct {
 	Missing     []string       `json:"missing"`     // what each input that was not given would add
 	Drivers     []Driver       `json:"drivers"`     // where the uncertainty comes from
 
+	Remembered *Remembered `json:"remembered"` // what came from the machine file; null where nothing did
+
 	// Drawing is for figures and no part of the JSON; nil in a result read back.
 	Drawing *Drawing `json:"-"`
 }

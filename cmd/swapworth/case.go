@@ -16,15 +16,18 @@ import (
 
 // caseFlags fill a case from the command line, over a case file if one is named.
 type caseFlags struct {
-	path   string
+	paths  []string
+	cmd    *cobra.Command
 	file   casefile.File
 	repair bool
 	join   *quantity.Length
 }
 
 func (c *caseFlags) register(cmd *cobra.Command) {
+	c.cmd = cmd
 	f := cmd.Flags()
-	f.StringVar(&c.path, "case", "", "read the case from a TOML `FILE`; flags win over it")
+	f.StringArrayVar(&c.paths, "case", nil, "read the case from a TOML `FILE`; flags win over it, and of several the later wins, field by field")
+	registerNoMachine(f)
 	f.BoolVar(&c.repair, "repair", false, "close small or planar gaps, and say what was added")
 	registerJoin(f, &c.join)
 	group(cmd, "The parts", c.registerParts)
@@ -142,7 +145,8 @@ func (c *caseFlags) registerJoint(f *pflag.FlagSet) {
 	textFlag(f, &j.Ratio, "load-ratio", "number", "smallest over largest load of a cycle, -1 to 1 (default 0)")
 }
 
-// merged returns the case file with the flags and the named meshes laid over.
+// merged returns the case files with the flags and the named meshes laid over them, the
+// later over the earlier.
 func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
 	over := c.file
 	if over.Old.Section != nil && len(meshes) < 2 { // a bar stands for the stock part
@@ -154,11 +158,32 @@ func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
 	if len(meshes) > 1 {
 		over.New.Mesh = &meshes[1]
 	}
-	if c.path == "" {
+	if len(c.paths) == 0 {
 		return over, complete(over)
 	}
-	base, err := casefile.Read(c.path)
-	return base.Over(over), err
+	var base casefile.File
+	for _, path := range c.paths {
+		next, err := casefile.Read(path)
+		if err != nil {
+			return over, err
+		}
+		base = base.Over(next)
+	}
+	return base.Over(over), nil
+}
+
+// remembering returns a case with the machine that the person keeps below it, and what
+// of it is in force.
+func (c *caseFlags) remembering(f casefile.File) (casefile.File, *swap.Remembered, error) {
+	kept, path, err := recall(c.cmd)
+	if err != nil {
+		return f, nil, err
+	}
+	merged, used := kept.Under(f)
+	if c.cmd.Flags().Lookup("units") == nil || c.cmd.Flags().Changed("units") {
+		used.Units = nil
+	}
+	return merged, remembered(path, used), nil
 }
 
 // complete asks for the two parts where no case file may hold them.
@@ -182,7 +207,13 @@ func (c *caseFlags) load(ctx context.Context, meshes []string) (swap.Case, error
 	if err != nil {
 		return swap.Case{}, err
 	}
-	return f.CaseWith(options)
+	f, from, err := c.remembering(f)
+	if err != nil {
+		return swap.Case{}, err
+	}
+	question, err := f.CaseWith(options)
+	question.Remembered = from
+	return question, err
 }
 
 // reading says how the meshes are read, until ctx is done.

@@ -75,9 +75,16 @@ func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []stri
 	if err != nil {
 		return err
 	}
+	f, from, err := c.remembering(f)
+	if err != nil {
+		return err
+	}
 	cases, err := f.Cases(meshes[1:], options)
 	if err != nil {
 		return err
+	}
+	for i := range cases {
+		cases[i].Remembered = from
 	}
 	bar := newProgress(cmd, "comparing")
 	ranking, err := swap.Rank(cmd.Context(), cases, bar.set)

@@ -11,10 +11,24 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	if filepath.Base(os.Args[0]) != "swapworth" { // else a script runs the command
+		nobody, err := os.MkdirTemp("", "swapworth-nobody-")
+		if err != nil {
+			panic(err)
+		}
+		for _, name := range configurationFolders {
+			os.Setenv(name, nobody)
+		}
+		defer os.RemoveAll(nobody)
+	}
 	testscript.Main(m, map[string]func(){
 		"swapworth": main,
 	})
 }
+
+// configurationFolders are what os.UserConfigDir looks at on Linux, macOS and Windows:
+// no test sees the person's own.
+var configurationFolders = []string{"XDG_CONFIG_HOME", "HOME", "AppData"}
 
 // TestScripts runs every command as a person would, in a folder of its own.
 // $REF holds the reference parts and $DEMO the demo parts, by names relative to
@@ -29,7 +43,9 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("DEMO", "demo")
 			env.Setenv("REF", filepath.Join("demo", "reference"))
-			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			for _, name := range configurationFolders {
+				env.Setenv(name, filepath.Join(env.WorkDir, "config"))
+			}
 			return os.Symlink(demo, filepath.Join(env.WorkDir, "demo"))
 		},
 	})

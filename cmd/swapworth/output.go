@@ -12,8 +12,10 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/mesh"
+	"swapworth/note"
 	"swapworth/note/render"
 	"swapworth/quantity"
+	"swapworth/swap"
 )
 
 // output holds the flags that every command shares about where a result goes.
@@ -23,6 +25,7 @@ type output struct {
 	overwrite bool
 	figures   string
 	meshes    bool // a name that ends in .stl takes the mesh
+	recalled  *swap.Remembered
 }
 
 // registerFigures adds the flag of commands that draw.
@@ -35,7 +38,15 @@ func (o *output) register(cmd *cobra.Command) {
 	f.StringVar(&o.format, "format", "table", "output format: "+render.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
-	cmd.PreRunE = func(cmd *cobra.Command, args []string) error { return o.ready(cmd, args) }
+	if f.Lookup(noMachine) == nil {
+		registerNoMachine(f)
+	}
+	cmd.PreRunE = func(cmd *cobra.Command, args []string) (err error) {
+		if o.recalled, err = recallFlags(cmd); err != nil {
+			return err
+		}
+		return o.ready(cmd, args)
+	}
 }
 
 // ready says before any work is done why its result could not be written.
@@ -71,6 +82,7 @@ func (o *output) write(cmd *cobra.Command, result any, doc render.Document) erro
 	if err != nil {
 		return usageError{err}
 	}
+	doc.Blocks = append(doc.Blocks, note.RememberedBlocks(o.recalled)...)
 	doc = doc.MadeBy(origin(cmd))
 	if o.figures != "" {
 		if doc, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"log"
 	"net"
+	"slices"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,7 @@ import (
 func newServe() *cobra.Command {
 	var port int
 	var tables []string
+	var without bool
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "The same on a local page: drop two files, read the table",
@@ -31,7 +33,11 @@ func newServe() *cobra.Command {
 			if port < 0 || port > 65535 {
 				return usageError{fmt.Errorf("--port %d: expected 0 to 65535", port)}
 			}
-			table, err := materials.Open(tables...)
+			kept, _, err := recall(cmd)
+			if err != nil {
+				return err
+			}
+			table, err := materials.Open(slices.Concat(kept.Materials, tables)...)
 			if err != nil {
 				return err
 			}
@@ -41,7 +47,7 @@ func newServe() *cobra.Command {
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "Open http://%s in a browser on this machine; Ctrl-C stops it.\n", l.Addr())
 			return page.Serve(cmd.Context(), l, page.Config{
-				Ask:       asker(tables),
+				Ask:       asker(tables, without),
 				Materials: names(table),
 				Version:   version,
 				Log:       log.New(cmd.ErrOrStderr(), "swapworth: ", 0),
@@ -50,6 +56,7 @@ func newServe() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.IntVar(&port, "port", 0, "port on the loopback address; 0 takes any that is free")
+	f.BoolVar(&without, noMachine, false, "leave out what swapworth machine keeps")
 	f.StringArrayVar(&tables, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 	return cmd
 }
@@ -59,18 +66,25 @@ func newServe() *cobra.Command {
 const mostTriangles = 2_000_000
 
 // asker reads the flags of compare and vary as if they were typed.
-func asker(tables []string) func(ctx context.Context, oldPath, newPath string, flags []string) (page.Question, error) {
+func asker(tables []string, without bool) func(ctx context.Context, oldPath, newPath string, flags []string) (page.Question, error) {
 	return func(ctx context.Context, oldPath, newPath string, flags []string) (q page.Question, err error) {
 		var c caseFlags
 		var v varyFlags
 		cmd := &cobra.Command{Use: "serve"}
 		c.register(cmd)
 		v.register(cmd.Flags())
+		if without {
+			flags = append(flags, "--"+noMachine)
+		}
 		if err := cmd.Flags().Parse(flags); err != nil {
 			return q, plainly(err)
 		}
 		c.file.Materials = tables
 		f, err := c.merged([]string{oldPath, newPath})
+		if err != nil {
+			return q, err
+		}
+		f, from, err := c.remembering(f)
 		if err != nil {
 			return q, err
 		}
@@ -82,6 +96,7 @@ func asker(tables []string) func(ctx context.Context, oldPath, newPath string, f
 		if q.Case, err = f.CaseWith(options); err != nil {
 			return q, err
 		}
+		q.Case.Remembered = from
 		q.Variation, err = v.variation(q.Case.Table)
 		return q, err
 	}

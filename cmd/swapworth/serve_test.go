@@ -34,7 +34,7 @@ func TestNoFieldOfThePageNamesAFile(t *testing.T) {
 
 func TestThePageAsksWhatTheCommandLineAsks(t *testing.T) {
 	reference := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	question, err := asker(nil)(t.Context(), reference, reference, []string{"--load=20N", "--count=3", "--old-weight=27.0g", "--try-thickness=4mm,0.25in", "--try-material=POM"})
+	question, err := asker(nil, false)(t.Context(), reference, reference, []string{"--load=20N", "--count=3", "--old-weight=27.0g", "--try-thickness=4mm,0.25in", "--try-material=POM"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +44,7 @@ func TestThePageAsksWhatTheCommandLineAsks(t *testing.T) {
 	if v := question.Variation; len(v.Thickness) != 2 || v.Thickness[1] != 6.35 || v.Materials[0].Name != "POM" {
 		t.Errorf("got %+v", v)
 	}
-	_, err = asker(nil)(t.Context(), reference, reference, []string{"--load=20mm"})
+	_, err = asker(nil, false)(t.Context(), reference, reference, []string{"--load=20mm"})
 	if err == nil || !strings.Contains(err.Error(), "--load") || !strings.Contains(err.Error(), "20mm") {
 		t.Errorf("the error should name flag and value: %v", err)
 	}
@@ -58,7 +58,7 @@ func TestABoltedCaseIsTheSameFromFlagsCaseFileAndPage(t *testing.T) {
 		"--old-material=S235", "--new-material=6061-T6", "--fix=hole:1", "--fix=hole:2", "--load-at=hole:3",
 		"--moment=0,0,2 N m", "--force=0,0,-20 N", "--bolt=M6",
 	}
-	fromPage, err := asker(nil)(t.Context(), old, new, flags)
+	fromPage, err := asker(nil, false)(t.Context(), old, new, flags)
 	if err != nil {
 		t.Fatal(err)
 	}

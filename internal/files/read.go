@@ -111,6 +111,18 @@ func Text(path string, limit int64) ([]byte, error) {
 	return bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")), nil
 }
 
+// TextToReplace is Text of a file that the same run may write again: one that the
+// program keeps for the person.
+func TextToReplace(path string, limit int64) ([]byte, error) {
+	text, err := Text(path, limit)
+	if full, absErr := filepath.Abs(path); absErr == nil {
+		seen.Lock()
+		delete(seen.paths, full)
+		seen.Unlock()
+	}
+	return text, err
+}
+
 // readError says what is wrong in words of our own and unwraps to the system's.
 type readError struct {
 	text string

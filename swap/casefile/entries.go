@@ -24,6 +24,11 @@ func (s *SideLength) UnmarshalText(text []byte) error {
 	return s.Length.Set(length)
 }
 
+// MarshalText writes what UnmarshalText reads.
+func (s SideLength) MarshalText() ([]byte, error) {
+	return []byte(s.Side + "=" + s.Length.String()), nil
+}
+
 // HoleCount is a number of holes and their diameter, typed as "6x8mm".
 type HoleCount struct {
 	Count    int
@@ -39,6 +44,11 @@ func (h *HoleCount) UnmarshalText(text []byte) error {
 	}
 	h.Count = n
 	return h.Diameter.Set(diameter)
+}
+
+// MarshalText writes what UnmarshalText reads.
+func (h HoleCount) MarshalText() ([]byte, error) {
+	return fmt.Appendf(nil, "%dx%s", h.Count, h.Diameter), nil
 }
 
 // Pulley is a toothed pulley on the motor and the pitch of its belt, typed as
@@ -58,6 +68,12 @@ func (p *Pulley) UnmarshalText(text []byte) error {
 	p.Teeth = n
 	return p.Pitch.Set(pitch)
 }
+
+// MarshalText writes what UnmarshalText reads.
+func (p Pulley) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// String writes what UnmarshalText reads.
+func (p Pulley) String() string { return fmt.Sprintf("%dx%s", p.Teeth, p.Pitch) }
 
 // Bought is a bought part, typed as "name, mass, price a piece".
 type Bought struct {
@@ -82,4 +98,9 @@ func (b *Bought) UnmarshalText(text []byte) error {
 	}
 	b.Price = price
 	return nil
+}
+
+// MarshalText writes what UnmarshalText reads.
+func (b Bought) MarshalText() ([]byte, error) {
+	return fmt.Appendf(nil, "%s, %s, %g", b.Name, b.Mass, b.Price), nil
 }

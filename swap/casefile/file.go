@@ -7,7 +7,6 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
-	"reflect"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -24,21 +23,21 @@ import (
 
 // File is a case as a person writes it. A nil field was not given.
 type File struct {
-	Old      Part     `toml:"old"`
-	New      Part     `toml:"new"`
-	Machine  Machine  `toml:"machine"`
-	Load     Load     `toml:"load"`
-	Criteria Criteria `toml:"criteria"`
-	Made     Made     `toml:"made"`
-	Cost     Cost     `toml:"cost"`
-	Joint    Joint    `toml:"joint"`
-	Lesser   Lesser   `toml:"lesser"`
+	Old      Part     `toml:"old,omitempty"`
+	New      Part     `toml:"new,omitempty"`
+	Machine  Machine  `toml:"machine,omitempty"`
+	Load     Load     `toml:"load,omitempty"`
+	Criteria Criteria `toml:"criteria,omitempty"`
+	Made     Made     `toml:"made,omitempty"`
+	Cost     Cost     `toml:"cost,omitempty"`
+	Joint    Joint    `toml:"joint,omitempty"`
+	Lesser   Lesser   `toml:"lesser,omitempty"`
 
-	LoadCases []LoadCase `toml:"load-case"`
+	LoadCases []LoadCase `toml:"load-case,omitempty"`
 
 	Unit            *mesh.Unit     `toml:"unit"`
 	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
-	Materials       []string       `toml:"materials"` // user tables
+	Materials       []string       `toml:"materials,omitempty"` // user tables
 	SameFrame       *bool          `toml:"same-frame"`
 	Accept          *string        `toml:"accept"` // path of a fit's JSON
 	SameLot         *bool          `toml:"same-lot"`
@@ -75,16 +74,16 @@ type Machine struct {
 // Load is how the parts are held and loaded.
 type Load struct {
 	Span         *mesh.Axis      `toml:"span"`
-	Along        []mesh.Axis     `toml:"along"`
+	Along        []mesh.Axis     `toml:"along,omitempty"`
 	Force        *quantity.Force `toml:"force"`
 	AttachedMass *quantity.Mass  `toml:"attached-mass"`
 	Support      *beam.Support   `toml:"support"`
 	Check        *string         `toml:"check"` // auto, beam or solid
 
-	Fix       []string `toml:"fix"` // places of the stock part
-	LoadAt    []string `toml:"load-at"`
-	NewFix    []string `toml:"new-fix"` // of the redesign, where they are not the matching ones
-	NewLoadAt []string `toml:"new-load-at"`
+	Fix       []string `toml:"fix,omitempty"` // places of the stock part
+	LoadAt    []string `toml:"load-at,omitempty"`
+	NewFix    []string `toml:"new-fix,omitempty"` // of the redesign, where they are not the matching ones
+	NewLoadAt []string `toml:"new-load-at,omitempty"`
 
 	ForceVector  *quantity.ForceVector        `toml:"force-vector"`
 	Moment       *quantity.MomentVector       `toml:"moment"`
@@ -109,7 +108,7 @@ type Criteria struct {
 
 // Made is how the redesign comes off the mill, where it is not as drawn.
 type Made struct {
-	NotFaced    []SideLength     `toml:"not-faced"` // side = thickness of its stock
+	NotFaced    []SideLength     `toml:"not-faced,omitempty"` // side = thickness of its stock
 	WallStock   *quantity.Length `toml:"wall-stock"`
 	FloorStock  *quantity.Length `toml:"floor-stock"`
 	NoChamfers  *bool            `toml:"no-chamfers"`
@@ -147,9 +146,9 @@ type Joint struct {
 
 // Lesser names what may do as well as the redesign.
 type Lesser struct {
-	Trim  []SideLength `toml:"trim"`  // side = width of the strip
-	Drill []HoleCount  `toml:"drill"` // count x diameter
-	Buy   []Bought     `toml:"buy"`   // name, mass, price
+	Trim  []SideLength `toml:"trim,omitempty"`  // side = width of the strip
+	Drill []HoleCount  `toml:"drill,omitempty"` // count x diameter
+	Buy   []Bought     `toml:"buy,omitempty"`   // name, mass, price
 }
 
 // maxBytes bounds a case file: a person writes a page, not a megabyte.
@@ -221,17 +220,7 @@ func numbers(v *unstable.Node, visit func(*unstable.Node)) {
 
 // resolve makes the paths in the file relative to its folder.
 func (f *File) resolve(folder string) {
-	for _, p := range []*string{f.Old.Mesh, f.New.Mesh, f.Cost.MillProfile} {
-		if p != nil {
-			*p = relativeTo(folder, *p)
-		}
-	}
-	if f.Accept != nil {
-		*f.Accept = relativeTo(folder, *f.Accept)
-	}
-	for i, p := range f.Materials {
-		f.Materials[i] = relativeTo(folder, p)
-	}
+	f.each(func(path string) string { return relativeTo(folder, path) })
 }
 
 func relativeTo(folder, path string) string {
@@ -239,22 +228,4 @@ func relativeTo(folder, path string) string {
 		return path
 	}
 	return filepath.Join(folder, path)
-}
-
-// Over returns the case with every field that over gives in place of f's.
-func (f File) Over(over File) File {
-	lay(reflect.ValueOf(&f).Elem(), reflect.ValueOf(over))
-	return f
-}
-
-// lay copies the given leaves of src (non-nil pointers and slices) onto dst.
-func lay(dst, src reflect.Value) {
-	for i := range src.NumField() {
-		field := src.Field(i)
-		if field.Kind() == reflect.Struct {
-			lay(dst.Field(i), field)
-		} else if !field.IsNil() {
-			dst.Field(i).Set(field)
-		}
-	}
 }

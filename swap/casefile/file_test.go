@@ -14,18 +14,7 @@ func TestTheTemplateReadsWithEveryLineInUse(t *testing.T) {
 	if _, err := Parse([]byte(Template)); err != nil {
 		t.Fatal(err)
 	}
-	var used []string
-	for _, line := range strings.Split(Template, "\n") {
-		line = strings.Replace(line, "# [[", "[[", 1)
-		if key, _, ok := strings.Cut(line, " = "); ok && strings.HasPrefix(key, "# ") && !strings.Contains(key[2:], " ") {
-			line = line[2:]
-		}
-		used = append(used, line)
-	}
-	f, err := Parse([]byte(strings.Join(used, "\n")))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := everyKey(t)
 	if f.Load.Along[0] != mesh.Z || *f.Machine.MovingMass != 1200 || f.Old.Weight.Grams != 65 || *f.Criteria.MinGain != 0.01 {
 		t.Errorf("the template's values were read as %+v", f)
 	}

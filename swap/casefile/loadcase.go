@@ -17,10 +17,10 @@ import (
 // and is held at; places that are left out are those of Load.
 type LoadCase struct {
 	Name         string                       `toml:"name"`
-	Fix          []string                     `toml:"fix"`
-	LoadAt       []string                     `toml:"load-at"`
-	NewFix       []string                     `toml:"new-fix"`
-	NewLoadAt    []string                     `toml:"new-load-at"`
+	Fix          []string                     `toml:"fix,omitempty"`
+	LoadAt       []string                     `toml:"load-at,omitempty"`
+	NewFix       []string                     `toml:"new-fix,omitempty"`
+	NewLoadAt    []string                     `toml:"new-load-at,omitempty"`
 	Force        *quantity.ForceVector        `toml:"force"`
 	Moment       *quantity.MomentVector       `toml:"moment"`
 	Pressure     *quantity.Stress             `toml:"pressure"`

@@ -114,6 +114,9 @@ func (t *Thread) UnmarshalText(text []byte) error {
 	return err
 }
 
+// MarshalText writes what String writes.
+func (t Thread) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+
 // String writes "M5" for a coarse thread, "M6x0.75" for any other metric one and
 // "1/4-20" for one in inches.
 func (t Thread) String() string {
@@ -253,6 +256,9 @@ func (c *Class) UnmarshalText(text []byte) error {
 	}
 	return err
 }
+
+// MarshalText writes the name that ParseClass reads.
+func (c Class) MarshalText() ([]byte, error) { return []byte(c.Name), nil }
 
 // ProofLoad returns the tension, N, that a bolt takes without a permanent set
 // (ISO 898-1: A_s S_p).

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"swapworth/swap"
+	"swapworth/swap/casefile"
+)
+
+// noMachine is the flag that leaves the machine file unread.
+const noMachine = "no-machine"
+
+func registerNoMachine(f *pflag.FlagSet) {
+	f.Bool(noMachine, false, "leave out what swapworth machine keeps")
+}
+
+// recall reads the machine that the person keeps, nothing where there is none.
+func recall(cmd *cobra.Command) (casefile.Kept, string, error) {
+	path, err := casefile.KeptFile()
+	if err != nil { // there is no configuration folder, so nothing is kept
+		return casefile.Kept{}, "", nil
+	}
+	if f := cmd.Flags().Lookup(noMachine); f == nil || f.Value.String() == "true" {
+		return casefile.Kept{}, path, nil
+	}
+	kept, err := casefile.ReadKept(path)
+	return kept, path, err
+}
+
+// remembered says what of a machine file a run used, nil where that is nothing.
+func remembered(path string, used casefile.Kept) *swap.Remembered {
+	if fields := used.Fields(); len(fields) > 0 {
+		return &swap.Remembered{File: path, Fields: fields}
+	}
+	return nil
+}
+
+// recallFlags gives the flags that nobody typed what the machine file says of them, and
+// returns what that was. Commands with a case lay the machine below it instead, but
+// for the units that they answer in.
+func recallFlags(cmd *cobra.Command) (*swap.Remembered, error) {
+	kept, path, err := recall(cmd)
+	if err != nil {
+		return nil, err
+	}
+	var used casefile.Kept
+	set := func(name, value string) (bool, error) {
+		f := cmd.Flags().Lookup(name)
+		if f == nil || f.Changed {
+			return false, nil
+		}
+		if err := f.Value.Set(value); err != nil {
+			return false, fmt.Errorf("machine file %s: %s: %w", path, name, err)
+		}
+		return true, nil
+	}
+	if kept.Units != nil {
+		taken, err := set("units", kept.Units.String())
+		if err != nil {
+			return nil, err
+		}
+		if taken {
+			used.Units = kept.Units
+		}
+	}
+	if cmd.Flags().Lookup("case") != nil {
+		return nil, nil
+	}
+	if kept.Unit != nil {
+		taken, err := set("unit", kept.Unit.String())
+		if err != nil {
+			return nil, err
+		}
+		if taken {
+			used.Unit = kept.Unit
+		}
+	}
+	if tables := cmd.Flags().Lookup("materials"); tables != nil && len(kept.Materials) > 0 {
+		if list, ok := tables.Value.(pflag.SliceValue); ok {
+			if err := list.Replace(append(kept.Materials, list.GetSlice()...)); err != nil {
+				return nil, err
+			}
+			used.Materials = kept.Materials
+		}
+	}
+	return remembered(path, used), nil
+}
