@@ -99,15 +99,18 @@ func costLines(r swap.Result) render.Lines {
 		attempts = "attempt"
 	}
 	text := fmt.Sprintf("%s for all parts, %s %s expected; stock %s from a blank of %s x %s x %s mm",
-		hours(e.Hours), quantity.Short(e.Attempts, 3), attempts, quantity.Number(e.Stock, 3), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
+		hours(e.Hours), quantity.Short(e.Attempts, 3), attempts, c.Sum(quantity.Number(e.Stock, 3)), quantity.Short(e.Blank[0], 4), quantity.Short(e.Blank[1], 4), quantity.Short(e.Blank[2], 4))
 	out := render.Lines{Title: "What it costs", Lines: lines(render.Plain, text)}
 	if c == nil || c.Total == nil {
 		out.Lines = append(out.Lines, render.Line{Text: "Your time is not priced: give --hourly-value, or --quoted-price of a supplier."})
 		return out
 	}
-	sum := "In all " + quantity.Fixed(*c.Total, 2)
+	sum := "In all " + c.Sum(quantity.Fixed(*c.Total, 2))
 	if c.PerGramSaved != nil {
-		sum += fmt.Sprintf(", which is %s for each gram saved", quantity.Number(*c.PerGramSaved, 3))
+		sum += fmt.Sprintf(", which is %s for each gram saved", c.Sum(quantity.Number(*c.PerGramSaved, 3)))
+	}
+	if c.StockParts != nil {
+		sum += fmt.Sprintf("; as many stock parts cost %s", c.Sum(quantity.Number(*c.StockParts, 3)))
 	}
 	out.Lines = append(out.Lines, lines(render.Plain, sum)...)
 	return out
@@ -130,7 +133,7 @@ func millingTable(r swap.Result) render.Table {
 }
 
 func lesserTable(r swap.Result) render.Table {
-	t := render.Table{Title: "What would do less", Header: []string{"", "saved, g", "time", "cost", "per gram"}}
+	t := render.Table{Title: "What would do less", Header: []string{"", "saved, g", "time", r.Cost.In("cost"), "per gram"}}
 	for _, l := range r.Lesser {
 		t.Rows = append(t.Rows, []string{l.Name, quantity.Number(l.Saved, 3), hours(l.Hours), quantity.Number(l.Total, 3), Optional(l.PerGram, 3)})
 	}

@@ -2,7 +2,6 @@ package note
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"swapworth/internal/textwrap"
@@ -134,14 +133,14 @@ func motionRows(m swap.Motion) [][]string {
 func costRows(c swap.Cost) [][]string {
 	var rows [][]string
 	for _, line := range []struct {
-		name  string
-		value *float64
+		name     string
+		old, new *float64
 	}{
-		{"price of the stock", c.Stock}, {"hours", c.Hours}, {"expected attempts", c.Attempts},
-		{"cost in all", c.Total}, {"cost per gram saved", c.PerGramSaved},
+		{c.In("price of the stock"), nil, c.Stock}, {"hours", nil, c.Hours}, {"expected attempts", nil, c.Attempts},
+		{c.In("cost in all"), c.StockParts, c.Total}, {c.In("cost per gram saved"), nil, c.PerGramSaved},
 	} {
-		if line.value != nil && !math.IsNaN(*line.value) {
-			rows = append(rows, []string{line.name, "", quantity.Number(*line.value, 3), ""})
+		if old, new := Optional(line.old, 3), Optional(line.new, 3); old != Missing || new != Missing {
+			rows = append(rows, []string{line.name, strings.TrimPrefix(old, Missing), new, ""})
 		}
 	}
 	return rows

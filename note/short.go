@@ -83,7 +83,7 @@ func shortTable(r swap.Result) render.Table {
 	}
 	if c := r.Cost; c != nil {
 		add("hours", "", Optional(c.Hours, 3), "")
-		add("cost in all", "", Optional(c.Total, 3), "")
+		add(c.In("cost in all"), strings.TrimPrefix(Optional(c.StockParts, 3), Missing), Optional(c.Total, 3), "")
 	}
 	if r.Probability != nil {
 		add("all criteria met", "", "", chance(r.Probability))

@@ -1,6 +1,9 @@
 package swap
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // BreakEven is a value at which a criterion turns.
 type BreakEven struct {
@@ -29,7 +32,7 @@ func breakEvens(in inputs) []BreakEven {
 		})
 	}
 	lightest, heaviest, asked := in.massLimits()
-	if lightest > 0 && !math.IsInf(lightest, 0) && heaviest > 0 {
+	if (in.asksGain() || in.asksSaving()) && lightest > 0 && !math.IsInf(lightest, 0) && heaviest > 0 {
 		out = append(out,
 			BreakEven{"lightest stock part", lightest, "g", "with a stock part lighter than this the swap does not " + asked},
 			BreakEven{"heaviest redesign", heaviest, "g", "with a redesign heavier than this the swap does not " + asked})
@@ -79,8 +82,8 @@ func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
 		return nil
 	}
 	return []BreakEven{{
-		"largest value of an hour", (*limit - *c.Stock) / *c.Hours, "an hour",
-		"up to this value of your time the cost stays within " + number(*limit),
+		"largest value of an hour", (*limit - *c.Stock) / *c.Hours, strings.TrimSpace(c.Currency + " an hour"),
+		"up to this value of your time the cost stays within " + c.Sum(number(*limit)),
 	}}
 }
 

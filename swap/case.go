@@ -92,14 +92,13 @@ type Limits struct {
 	MinSaving         float64
 	MinStiffnessRatio float64
 	MinSafetyFactor   float64
-	MaxCost           *float64 // in the currency the person uses
-	MaxHours          *float64 // h
-	SavingAsked       bool     // judge the saving even where a gain can be judged
-	GainAsked         bool     // leave no gain unsaid where the motion is unknown
-	StiffnessAsked    bool     // the person set MinStiffnessRatio
-	SafetyAsked       bool     // the person set MinSafetyFactor
+	SavingAsked       bool // judge the saving even where a gain can be judged
+	GainAsked         bool // leave no gain unsaid where the motion is unknown
+	StiffnessAsked    bool // the person set MinStiffnessRatio
+	SafetyAsked       bool // the person set MinSafetyFactor
 
-	Absolute
+	Goal    Goal
+	Demands // beside those above, nil where nobody asked
 
 	// Confidence is the probability from which all criteria together count as met,
 	// and a missed one as missed; 0 is DefaultConfidence.

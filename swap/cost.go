@@ -87,6 +87,11 @@ func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
 	if p.Quoted != nil {
 		c.Total = p.Quoted
 	}
+	if p.StockPart != nil {
+		all := s.c.count() * *p.StockPart
+		c.StockParts = &all
+	}
+	c.Currency = p.Currency
 	if c.Total != nil && saved > 0 {
 		perGram := *c.Total / saved
 		c.PerGramSaved = &perGram
@@ -105,7 +110,7 @@ func (s *situation) settleCost(in *inputs) {
 	}
 	s.milling = e
 	if p := s.new.known.material; s.c.Making.Pricing.PricePerKg == nil && p.PricePlaceholder && s.c.Making.Pricing.HourlyValue != nil {
-		s.assume("Stock costs %s a kg, a placeholder of the material table: give --stock-price", number(p.PricePerKg))
+		s.assume("Stock costs %s a kg, a placeholder of the material table: give --stock-price", in.cost.Sum(number(p.PricePerKg)))
 	}
 	s.warnings = append(s.warnings, e.Warnings...)
 }

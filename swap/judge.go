@@ -1,10 +1,6 @@
 package swap
 
-import (
-	"slices"
-
-	"swapworth/materials"
-)
+import "swapworth/materials"
 
 // interval is the 95 % interval, or the nominal value alone where only the
 // verdict is wanted: sorting the draws is what judging costs.
@@ -33,21 +29,22 @@ func judge(in inputs) outcome {
 	var o outcome
 	oldMass, newMass := in.masses()
 	o.saving = in.saving(oldMass, newMass)
-	switch {
-	case in.gainJudged():
-		o.judgeGain(in, oldMass, newMass)
-	case in.limits.GainAsked:
+	if in.gainJudged() {
+		o.findGain(in, oldMass, newMass)
+	} else if in.limits.GainAsked {
 		o.notJudged(gainCriterion, gainName, 100*in.limits.MinGain, in.machine.missing())
 	}
-	if !in.gainJudged() || in.limits.SavingAsked {
+	if in.asksSaving() {
 		o.judgeSaving(in, oldMass, newMass)
 	}
 	for _, d := range in.directions {
 		o.judgeStiffness(in, d)
 		o.judgeSafety(in, d)
 	}
-	o.judgeAbsolute(in, newMass)
-	o.judgeCost(in)
+	o.judgePrice(in)
+	for i := range demands {
+		demands[i].judge(&o, in)
+	}
 	o.markUsual(in.limits)
 	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
 	return o
@@ -68,12 +65,10 @@ func (in inputs) saving(oldMass, newMass []float64) Saving {
 	}
 }
 
-const (
-	gainName  = "acceleration gain (%)"
-	hoursName = "hours"
-)
+const gainName = "acceleration gain (%)"
 
-func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
+// findGain finds what the saving buys, and judges it where it is asked for.
+func (o *outcome) findGain(in inputs, oldMass, newMass []float64) {
 	nominal := in.gain(in.old.mass(), in.new.mass())
 	gains := drawnOf(in.gain, oldMass, newMass)
 	limit := in.limits.MinGain
@@ -82,7 +77,9 @@ func (o *outcome) judgeGain(in inputs, oldMass, newMass []float64) {
 	frequency := in.interval(drawnOf(in.ring, oldMass, newMass), in.ring(in.old.mass(), in.new.mass()))
 	eased := in.interval(drawnOf(in.eased, oldMass, newMass), in.eased(in.old.mass(), in.new.mass()))
 	o.gain, o.frequency, o.eased = &gain, &frequency, &eased
-	o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), met, nominal >= limit)
+	if in.asksGain() {
+		o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), met, nominal >= limit)
+	}
 }
 
 func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
@@ -138,25 +135,6 @@ func missingForSafety(in inputs, d direction) string {
 	}
 }
 
-func (o *outcome) judgeCost(in inputs) {
-	check := func(name string, limit *float64, value func(*Cost) *float64, flag string) {
-		if limit == nil {
-			return
-		}
-		if value(in.cost) == nil {
-			o.notJudged(costCriterion, name, *limit, flag)
-			o.upper()
-			return
-		}
-		v := *value(in.cost)
-		met := atMost(slices.Repeat([]float64{v}, draws), *limit)
-		o.judged(costCriterion, name, *limit, materials.Exactly(v), met, v <= *limit)
-		o.upper()
-	}
-	check("cost", in.limits.MaxCost, func(c *Cost) *float64 { return c.Total }, "--hourly-value or --quoted-price")
-	check(hoursName, in.limits.MaxHours, func(c *Cost) *float64 { return c.Hours }, "--mill-profile that covers the part")
-}
-
 // judged adds a criterion with what each draw says of it.
 func (o *outcome) judged(kind criterionKind, name string, limit float64, value Range, met []bool, nominally bool) {
 	probability := shareOf(met)
@@ -201,7 +179,7 @@ func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag
 func (o *outcome) markUsual(l Limits) {
 	asked := map[criterionKind]bool{
 		gainCriterion: l.GainAsked, savingCriterion: l.SavingAsked, stiffnessCriterion: l.StiffnessAsked,
-		safetyCriterion: l.SafetyAsked, costCriterion: true, absoluteCriterion: true,
+		safetyCriterion: l.SafetyAsked, demandCriterion: true,
 	}
 	for i := range o.criteria {
 		o.criteria[i].usual = !asked[o.criteria[i].kind]

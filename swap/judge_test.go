@@ -35,7 +35,7 @@ func TestTheVerdictFollowsTheProbabilities(t *testing.T) {
 		{"one missed, another unsure", map[criterionKind]float64{savingCriterion: 0.5, stiffnessCriterion: 0}, false, Keep},
 		{"strength not judged", map[criterionKind]float64{savingCriterion: 1, safetyCriterion: unjudged}, false, Swap},
 		{"stiffness refused", map[criterionKind]float64{savingCriterion: 1, stiffnessCriterion: unjudged}, false, CheckFirst},
-		{"cost asked for and unknown", map[criterionKind]float64{savingCriterion: 1, costCriterion: unjudged}, false, CheckFirst},
+		{"cost asked for and unknown", map[criterionKind]float64{savingCriterion: 1, demandCriterion: unjudged}, false, CheckFirst},
 		{"does not bolt on", map[criterionKind]float64{savingCriterion: 1}, true, CheckFirst},
 		{"does not bolt on and saves nothing", map[criterionKind]float64{savingCriterion: 0}, true, Keep},
 	} {

@@ -36,6 +36,8 @@ type NotFaced struct {
 // Pricing is what time and stock are worth. A nil value was not given.
 type Pricing struct {
 	HourlyValue   *float64
+	Currency      string   // a label; nothing is converted
+	StockPart     *float64 // price of one stock part as a spare
 	Quoted        *float64
 	PricePerKg    *float64 // nil: the material table's
 	Attempts      float64  // a good part; 0: not given

@@ -151,6 +151,8 @@ type Cost struct {
 	Attempts     *float64 `json:"attempts"`
 	Total        *float64 `json:"total"`
 	PerGramSaved *float64 `json:"per_gram_saved"`
+	StockParts   *float64 `json:"stock_parts"` // price of as many stock parts
+	Currency     string   `json:"currency"`    // what the person calls it; empty where nobody said
 }
 
 // Fit says whether the redesign bolts on in the same place.
@@ -165,6 +167,7 @@ type Fit struct {
 // the criterion was not judged; Missing then names the flag that would judge it.
 type Criterion struct {
 	kind        criterionKind
+	demand      *Demand  // that it comes from; nil for those that always hold
 	usual       bool     // nobody set its limit
 	Name        string   `json:"name"`
 	Limit       *float64 `json:"limit"`
@@ -183,8 +186,7 @@ const (
 	savingCriterion
 	stiffnessCriterion
 	safetyCriterion
-	costCriterion
-	absoluteCriterion
+	demandCriterion // a limit that a person set, of the list in demand.go
 )
 
 // Turnover is one unverified assumption whose alternative changes the answer.

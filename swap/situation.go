@@ -97,6 +97,7 @@ func settle(c Case, shared *stock) (*situation, error) {
 		return nil, err
 	}
 	s.settleDrive()
+	s.settleGoal()
 	return s, s.checkMotion()
 }
 

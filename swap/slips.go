@@ -150,7 +150,7 @@ func (s *situation) wrongOrder() *slip {
 			return nil
 		}
 	}
-	if s.new.volume.Low <= 1.02*s.old.volume.High || len(s.old.made.Features.Faces) <= len(s.new.made.Features.Faces) {
+	if !s.c.Limits.lighter() || s.new.volume.Low <= 1.02*s.old.volume.High || len(s.old.made.Features.Faces) <= len(s.new.made.Features.Faces) {
 		return nil
 	}
 	return &slip{

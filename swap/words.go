@@ -63,17 +63,10 @@ func (c Criterion) describe() string {
 			return "The controller sets the acceleration, so saved mass gains none; " + asks("a gain of at least "+limit+" %")
 		}
 		return fmt.Sprintf("Acceleration at the same drive force changes by %s; %s", percentSpan(v), asks("a gain of at least "+limit+" %"))
-	case costCriterion:
-		if c.Name == hoursName {
-			return fmt.Sprintf("It takes %s h; at most %s h was asked for", number(v.Nominal), limit)
-		}
-		return fmt.Sprintf("It costs %s; at most %s was asked for", number(v.Nominal), limit)
+	case demandCriterion:
+		return c.demand.says(c)
 	default:
-		word := "at least "
-		if c.AtMost {
-			word = "at most "
-		}
-		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks(word+limit))
+		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks("at least "+limit))
 	}
 }
 
@@ -241,8 +234,8 @@ func (s *situation) settleUnsure(o outcome) string {
 			if c.Probability != nil {
 				return "Measure the load, and run it again with --check solid"
 			}
-		case costCriterion:
-			return "Give " + c.Missing
+		case demandCriterion:
+			return c.demand.settle(c)
 		}
 	}
 	return "Settle the findings above"

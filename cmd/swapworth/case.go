@@ -94,12 +94,11 @@ func (c *caseFlags) registerCriteria(f *pflag.FlagSet) {
 	textFlag(f, &k.MinSaving, "min-saving", "percent", "least saving of mass, judged otherwise (default 10%)")
 	textFlag(f, &k.MinStiffnessRatio, "min-stiffness-ratio", "number", "least stiffness new/old in every load direction (default 0.9)")
 	textFlag(f, &k.MinSafetyFactor, "min-safety-factor", "number", "least safety factor to yield (default 2)")
-	textFlag(f, &k.MaxMass, "max-mass", "mass", "most that one redesign may weigh (default unit g)")
-	textFlag(f, &k.MaxDeflection, "max-deflection", "length", "most that the redesign may move under every load (default unit mm)")
-	textFlag(f, &k.MinFrequency, "min-frequency", "frequency", "least natural frequency of the redesign as it is held (default unit Hz)")
+	for _, d := range swap.AllDemands() {
+		f.Var(demandFlag{k, d}, d.Name, d.Usage)
+	}
+	textFlag(f, &k.Goal, "goal", "lighter|stiffer|cheaper", "what the swap is for; stiffer asks for a stiffness ratio of 1.1 and cheaper for less than --old-price, and both let mass grow (default lighter)")
 	textFlag(f, &k.Confidence, "confidence", "percent", "probability asked of all criteria together before a swap (default 90%)")
-	textFlag(f, &k.MaxCost, "max-cost", "number", "most the swap may cost, in your currency")
-	textFlag(f, &k.MaxHours, "max-hours", "hours", "most hours it may take (default unit h)")
 }
 
 func (c *caseFlags) registerMaking(f *pflag.FlagSet) {
@@ -118,6 +117,8 @@ func (c *caseFlags) registerCost(f *pflag.FlagSet) {
 	wordFlag(f, &k.MillProfile, "mill-profile", "file", "profile of your mill, TOML (default a bench-top mill; swapworth init --mill writes it)")
 	textFlag(f, &k.HourlyValue, "hourly-value", "number", "what an hour of yours is worth, in your currency")
 	textFlag(f, &k.QuotedPrice, "quoted-price", "number", "price of all parts from a supplier, in place of making them")
+	textFlag(f, &k.OldPrice, "old-price", "number", "price of one stock part as a spare, which the goal cheaper is held against")
+	wordFlag(f, &k.Currency, "currency", "name", "what your prices are called, such as EUR; nothing is converted")
 	textFlag(f, &k.StockPrice, "stock-price", "number", "price of the stock a kg (default the material table's)")
 	textFlag(f, &k.PlateThickness, "plate-thickness", "length", "thickness of the stock at hand (default the thinnest plate that covers the part)")
 	textFlag(f, &k.SetUps, "set-ups", "number", "number of set-ups (default counted from the part)")
@@ -221,3 +222,13 @@ func (c *caseFlags) reading(ctx context.Context) (mesh.Options, error) {
 	join, err := joinWithin(c.join, c.repair)
 	return mesh.Options{Repair: c.repair, Join: join, Context: ctx}, err
 }
+
+// demandFlag is the flag of a demand, which stays open until it is given.
+type demandFlag struct {
+	to *casefile.Criteria
+	of swap.Demand
+}
+
+func (d demandFlag) Set(text string) error { return d.to.SetDemand(d.of, text) }
+func (d demandFlag) String() string        { return "" }
+func (d demandFlag) Type() string          { return d.of.Kind }

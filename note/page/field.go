@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"swapworth/note/render"
+	"swapworth/swap"
 )
 
 // field is one input of the form. Its name is that of the flag it stands for.
@@ -72,12 +73,17 @@ var groups = []group{
 	{Title: "Making it", Folded: true, Fields: []field{
 		{Name: "hourly-value", Label: "What an hour of yours is worth", Hint: "in your currency, such as 25"},
 		{Name: "quoted-price", Label: "Price of all parts from a supplier", Hint: "such as 80"},
+		{Name: "old-price", Label: "Price of one stock part as a spare", Hint: "such as 45"},
+		{Name: "currency", Label: "What your prices are called", Hint: "such as EUR"},
 		{Name: "attempts", Label: "Attempts for each good part", Hint: "1 if left empty"},
 		{Name: "stock-price", Label: "Price of the stock a kg", Hint: "the material table's if left empty"},
 		{Name: "not-faced", Label: "A side that keeps the thickness of its stock", Hint: "such as +z=8mm"},
-		{Name: "max-cost", Label: "Most it may cost", Hint: "no limit if left empty"},
-		{Name: "max-hours", Label: "Most hours it may take", Hint: "no limit if left empty"},
 	}},
+	{Title: "What you ask for", Folded: true, Fields: append([]field{
+		{Name: "goal", Label: "What the swap is for", Choices: []choice{
+			{"", "less mass"}, {"stiffer", "more stiffness; mass may grow"}, {"cheaper", "less money than stock parts cost"},
+		}},
+	}, demandFields()...)},
 	{Title: "Other thicknesses and materials", Folded: true, Vary: true, Fields: []field{
 		{Name: "try-thickness", Label: "Thicknesses to try", Hint: "such as 4mm,5mm; seven around the drawn one if left empty"},
 		{Name: "try-material", Label: "Materials to try", Hint: "such as 7075-T6,POM; the redesign's if left empty"},
@@ -102,13 +108,19 @@ var groups = []group{
 		{Name: "min-stiffness-ratio", Label: "Least stiffness new/old", Hint: "0.9 if left empty"},
 		{Name: "min-safety-factor", Label: "Least safety factor to yield", Hint: "2 if left empty"},
 		{Name: "same-lot", Label: "Both parts from one delivery", Choices: []choice{{"", "no, or not known"}, {"true", "yes"}}},
-		{Name: "max-mass", Label: "Most that one redesign may weigh", Hint: "no limit if left empty"},
-		{Name: "max-deflection", Label: "Most that it may move under load", Hint: "such as 0.1mm"},
-		{Name: "min-frequency", Label: "Least natural frequency", Hint: "such as 200Hz"},
 		{Name: "confidence", Label: "How sure all criteria together must be", Hint: "90% if left empty"},
 		{Name: "same-frame", Label: "Both files share a frame", Choices: []choice{{"", "find out from holes and shape"}, {"true", "yes: leave the parts as they lie"}}},
 		{Name: "repair", Label: "Close small gaps in the meshes", Choices: []choice{{"", "no"}, {"true", "yes, and say what was added"}}},
 	}},
+}
+
+// demandFields has a field for every limit that may be set on the redesign.
+func demandFields() []field {
+	var out []field
+	for _, d := range swap.AllDemands() {
+		out = append(out, field{Name: d.Name, Label: d.Label, Hint: d.Hint})
+	}
+	return out
 }
 
 // Fields returns the names of all fields of the form: flags of `compare` and

@@ -154,6 +154,9 @@ func (m Machine) machine() (swap.Machine, error) {
 		p := m.Pivot.Vec()
 		out.Pivot = &p
 	}
+	if err := word("drive-limited", m.DriveLimited); err != nil {
+		return out, err
+	}
 	switch {
 	case m.MovingMass != nil && out.MovingMass <= 0:
 		return out, fmt.Errorf("--moving-mass %s: expected more than nothing", *m.MovingMass)
@@ -178,17 +181,18 @@ func (m Machine) machine() (swap.Machine, error) {
 }
 
 func (c Criteria) limits() (swap.Limits, error) {
-	l := swap.DefaultLimits()
+	if err := word("goal", c.Goal); err != nil {
+		return swap.Limits{}, err
+	}
+	l := given(c.Goal, swap.Lighter).Limits()
 	l.MinGain = float64(given(c.MinGain, quantity.Fraction(l.MinGain)))
 	l.MinSaving = float64(given(c.MinSaving, quantity.Fraction(l.MinSaving)))
 	l.MinStiffnessRatio = float64(given(c.MinStiffnessRatio, quantity.Scalar(l.MinStiffnessRatio)))
 	l.MinSafetyFactor = float64(given(c.MinSafetyFactor, quantity.Scalar(l.MinSafetyFactor)))
 	l.SavingAsked, l.GainAsked = c.MinSaving != nil, c.MinGain != nil
 	l.StiffnessAsked, l.SafetyAsked = c.MinStiffnessRatio != nil, c.MinSafetyFactor != nil
-	l.MaxCost, l.MaxHours = number(c.MaxCost), number(c.MaxHours)
-	l.Absolute = swap.Absolute{MaxMass: number(c.MaxMass), MaxDeflection: number(c.MaxDeflection), MinFrequency: number(c.MinFrequency)}
-	if c.MaxDeflection != nil && *c.MaxDeflection <= 0 {
-		return l, fmt.Errorf("--max-deflection %s: expected more than 0", *c.MaxDeflection)
+	if err := c.demands(&l.Demands); err != nil {
+		return l, err
 	}
 	if c.Confidence != nil {
 		if l.Confidence = float64(*c.Confidence); l.Confidence <= 0.5 || l.Confidence >= 1 {
@@ -204,7 +208,7 @@ func (c Criteria) limits() (swap.Limits, error) {
 	if l.MinSafetyFactor <= 0 {
 		return l, fmt.Errorf("--min-safety-factor %s: expected more than 0", *c.MinSafetyFactor)
 	}
-	return l, notBelowZero("max-cost", c.MaxCost)
+	return l, nil
 }
 
 // notBelowZero refuses a negative quantity by the name of its flag.

@@ -97,13 +97,15 @@ type Criteria struct {
 	MinSaving         *quantity.Fraction `toml:"min-saving"`
 	MinStiffnessRatio *quantity.Scalar   `toml:"min-stiffness-ratio"`
 	MinSafetyFactor   *quantity.Scalar   `toml:"min-safety-factor"`
-	MaxCost           *quantity.Scalar   `toml:"max-cost"`
-	MaxHours          *quantity.Hours    `toml:"max-hours"`
 	Confidence        *quantity.Fraction `toml:"confidence"`
+	Goal              *swap.Goal         `toml:"goal"`
 
+	// The demands of the swap room, by their names.
 	MaxMass       *quantity.Mass      `toml:"max-mass"`
 	MaxDeflection *quantity.Length    `toml:"max-deflection"`
 	MinFrequency  *quantity.Frequency `toml:"min-frequency"`
+	MaxCost       *quantity.Scalar    `toml:"max-cost"`
+	MaxHours      *quantity.Hours     `toml:"max-hours"`
 }
 
 // Made is how the redesign comes off the mill, where it is not as drawn.
@@ -122,6 +124,8 @@ type Cost struct {
 	HourlyValue    *quantity.Scalar   `toml:"hourly-value"`
 	QuotedPrice    *quantity.Scalar   `toml:"quoted-price"`
 	StockPrice     *quantity.Scalar   `toml:"stock-price"` // a kg
+	OldPrice       *quantity.Scalar   `toml:"old-price"`   // of one stock part as a spare
+	Currency       *string            `toml:"currency"`    // a label
 	PlateThickness *quantity.Length   `toml:"plate-thickness"`
 	SetUps         *quantity.Count    `toml:"set-ups"`
 	Attempts       *quantity.Scalar   `toml:"attempts"`

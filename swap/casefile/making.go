@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"strings"
+	"unicode"
 
 	"swapworth/materials"
 	"swapworth/mesh/asmade"
@@ -68,15 +70,18 @@ func (s SideLength) side(what string) (swap.NotFaced, error) {
 func (c Cost) into(m *swap.Making) error {
 	m.Pricing = swap.Pricing{
 		HourlyValue: number(c.HourlyValue), Quoted: number(c.QuotedPrice), PricePerKg: number(c.StockPrice),
+		StockPart: number(c.OldPrice), Currency: given(c.Currency, ""),
 		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
 	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0)),
 		CAM: number(c.CAMTime), Saw: number(c.SawTime), Measure: number(c.MeasureTime)}
 	if err := cmp.Or(notBelowZero("hourly-value", c.HourlyValue), notBelowZero("quoted-price", c.QuotedPrice),
-		notBelowZero("stock-price", c.StockPrice)); err != nil {
+		notBelowZero("stock-price", c.StockPrice), notBelowZero("old-price", c.OldPrice)); err != nil {
 		return err
 	}
 	switch {
+	case strings.ContainsFunc(m.Pricing.Currency, unprintable) || len(m.Pricing.Currency) > longestCurrency:
+		return fmt.Errorf("--currency %q: expected a short name such as EUR", m.Pricing.Currency)
 	case c.Attempts != nil && *c.Attempts < 1:
 		return fmt.Errorf("--attempts %s: expected 1 or more for each good part", *c.Attempts)
 	case c.SuccessChance != nil && (*c.SuccessChance <= 0 || *c.SuccessChance > 1):
@@ -95,6 +100,11 @@ func (c Cost) into(m *swap.Making) error {
 	m.Profile = &p
 	return err
 }
+
+// longestCurrency is what a column of a table has room for, in bytes.
+const longestCurrency = 12
+
+func unprintable(r rune) bool { return !unicode.IsPrint(r) }
 
 func (l Lesser) lesser() ([]swap.Lesser, error) {
 	var out []swap.Lesser

@@ -22,7 +22,7 @@ func TestAbsoluteLimitsAreHeldAgainstTheRedesignItself(t *testing.T) {
 		c.Limits.MaxMass, c.Limits.MaxDeflection, c.Limits.MinFrequency = &mostMass, &mostMove, &leastHz
 		r := decide(t, c)
 		for _, one := range r.Criteria {
-			if one.kind == absoluteCriterion {
+			if one.kind == demandCriterion {
 				all = append(all, one)
 			}
 		}

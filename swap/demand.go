@@ -1,0 +1,111 @@
+package swap
+
+import (
+	"fmt"
+)
+
+// Demand is a limit that a person may set on the redesign, whatever the stock part does.
+// One file holds all that belongs to one: what it is called, how it is asked for, how it
+// is judged and what is said of it.
+type Demand struct {
+	Name  string // of the flag, and of the key in a case file and on the page
+	Kind  string // of its quantity, in the help of the flag
+	Usage string // in the help of the flag
+	Label string // of the field of the page
+	Hint  string // in that field
+	Zero  bool   // a limit of nothing makes sense
+
+	// Limit is where the criteria keep it.
+	Limit func(*Demands) **float64
+
+	atMost bool
+	sample func(inputs) []measured
+	says   func(Criterion) string
+	settle func(Criterion) string // the check that settles it where it is unsure or open
+}
+
+// Demands are the limits that were asked for, nil for those that were not.
+type Demands struct {
+	MaxMass       *float64 // g, of one redesign
+	MaxDeflection *float64 // mm, in every load case
+	MinFrequency  *float64 // Hz, the lowest as the part is held
+	MaxCost       *float64 // in the currency the person uses
+	MaxHours      *float64 // h
+}
+
+// demands are all of them, in the order in which they are printed.
+var demands = [...]Demand{maxMass, maxDeflection, minFrequency, maxCost, maxHours}
+
+// AllDemands returns them, for flags, case files and forms.
+func AllDemands() []Demand { return demands[:] }
+
+// measured is what a demand is held against, once or for every load case: a sample that
+// may be sorted and its nominal value, or what to give where it is not known.
+type measured struct {
+	name    string // with its unit; also that of its row in a figure
+	sample  []float64
+	nominal float64
+	missing string
+}
+
+// judge holds a demand that was made against the redesign.
+func (d *Demand) judge(o *outcome, in inputs) {
+	limit := *d.Limit(&in.limits.Demands)
+	if limit == nil {
+		return
+	}
+	for _, m := range d.sample(in) {
+		o.demand(d, m, limit, in)
+	}
+}
+
+// demand adds what a demand comes to, once.
+func (o *outcome) demand(d *Demand, m measured, limit *float64, in inputs) {
+	if m.missing != "" {
+		o.criteria = append(o.criteria, Criterion{kind: demandCriterion, Name: m.name, Limit: limit, Missing: m.missing})
+	} else {
+		met, nominally := atLeast(m.sample, *limit), m.nominal >= *limit
+		if d.atMost {
+			met, nominally = atMost(m.sample, *limit), m.nominal <= *limit
+		}
+		o.judged(demandCriterion, m.name, *limit, in.interval(m.sample, m.nominal), met, nominally)
+	}
+	last := &o.criteria[len(o.criteria)-1]
+	last.AtMost, last.demand = d.atMost, d
+}
+
+// plainly says how a demand came out where no other words are needed.
+func plainly(c Criterion) string {
+	word := "at least"
+	if c.AtMost {
+		word = "at most"
+	}
+	return fmt.Sprintf("The %s is %s; %s %s was asked for", c.Name, span(*c.Value), word, number(*c.Limit))
+}
+
+// check settles a demand by something to do, or by what is missing.
+func check(otherwise string) func(Criterion) string {
+	return func(c Criterion) string {
+		if c.Missing != "" {
+			return "Give " + c.Missing
+		}
+		return otherwise
+	}
+}
+
+func atMost(sample []float64, limit float64) []bool {
+	met := make([]bool, len(sample))
+	for i, v := range sample {
+		met[i] = v <= limit
+	}
+	return met
+}
+
+// known is the one value of what has no spread.
+func known(v float64) []float64 {
+	sample := make([]float64, draws)
+	for i := range sample {
+		sample[i] = v
+	}
+	return sample
+}

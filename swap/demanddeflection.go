@@ -1,0 +1,34 @@
+package swap
+
+// maxDeflection bounds how far the redesign moves in every load case.
+var maxDeflection = Demand{
+	Name: "max-deflection", Kind: "length", Usage: "most that the redesign may move under every load (default unit mm)",
+	Label: "Most that it may move under load", Hint: "such as 0.1mm",
+	Limit: func(d *Demands) **float64 { return &d.MaxDeflection },
+
+	atMost: true,
+	sample: func(in inputs) []measured {
+		var out []measured
+		for _, d := range in.directions {
+			out = append(out, in.deflects(d))
+		}
+		return out
+	},
+	says:   plainly,
+	settle: check("Measure the load, and run it again with --check solid"),
+}
+
+// deflects draws the deflection of the redesign in a load case: load over stiffness, with
+// the modulus and the method's error drawn as they are for the stiffness.
+func (in inputs) deflects(d direction) measured {
+	name, load := "deflection "+d.among()+" (mm)", in.load(d)
+	if d.new.refused != "" || load <= 0 {
+		return measured{name: name, missing: missingForSafety(in, d)}
+	}
+	nominal := d.new.deflection * load / in.new.modulus.Nominal
+	sample := in.new.stiffnesses(in.draws, d.new, newModulus, newMethod)
+	for i, k := range sample {
+		sample[i] = nominal * d.new.perModulus * in.new.modulus.Nominal / k
+	}
+	return measured{name: name, sample: sample, nominal: nominal}
+}

@@ -1,0 +1,40 @@
+package swap
+
+import "math"
+
+// minFrequency asks for a lowest natural frequency, of all the ways the redesign is held.
+var minFrequency = Demand{
+	Name: "min-frequency", Kind: "frequency", Usage: "least natural frequency of the redesign as it is held (default unit Hz)",
+	Label: "Least natural frequency", Hint: "such as 200Hz",
+	Limit: func(d *Demands) **float64 { return &d.MinFrequency },
+
+	sample: func(in inputs) []measured { return []measured{in.rings()} },
+	says:   plainly,
+	settle: check("Run it again with --check solid, and weigh what is attached"),
+}
+
+// rings draws the lowest natural frequency of the redesign. It goes with the root of
+// modulus over density, or, where most of what rings is an attached mass, of the modulus
+// alone.
+func (in inputs) rings() measured {
+	const name = "natural frequency (Hz)"
+	lowest := math.Inf(1)
+	for _, d := range in.directions {
+		if f, e := d.new.frequency, d.new.solvedAs; f != nil {
+			scale := in.new.modulus.Nominal / e.YoungsModulus
+			if !in.attached {
+				scale *= e.Density / in.new.density.Nominal
+			}
+			lowest = min(lowest, *f*math.Sqrt(scale))
+		}
+	}
+	if math.IsInf(lowest, 1) {
+		return measured{name: name, missing: "--new-material with a known density, and --check solid"}
+	}
+	young := in.draws.even(in.new.modulus, newModulus)
+	sample := make([]float64, len(young))
+	for i, e := range young {
+		sample[i] = lowest * math.Sqrt(e/in.new.modulus.Nominal)
+	}
+	return measured{name: name, sample: sample, nominal: lowest}
+}

@@ -1,0 +1,90 @@
+package swap
+
+import "fmt"
+
+// Goal is what the swap is for. It says which criteria hold where the person set none:
+// every goal asks for stiffness and strength.
+type Goal string
+
+// The goals.
+const (
+	// Lighter asks for a gain of acceleration where the motion is known, or else for a
+	// saving of mass.
+	Lighter Goal = "lighter"
+
+	// Stiffer asks for more than the stock part's stiffness. Mass may grow, up to what
+	// the person sets.
+	Stiffer Goal = "stiffer"
+
+	// Cheaper asks for a cost below that of as many stock parts. Mass may grow, up to
+	// what the person sets.
+	Cheaper Goal = "cheaper"
+)
+
+// UnmarshalText reads lighter, stiffer or cheaper.
+func (g *Goal) UnmarshalText(text []byte) error {
+	switch Goal(text) {
+	case Lighter, Stiffer, Cheaper:
+		*g = Goal(text)
+		return nil
+	}
+	return fmt.Errorf("%q: expected lighter, stiffer or cheaper", text)
+}
+
+// Limits returns the criteria of a goal of which the person set none. A part is worth
+// making for its stiffness where it gains a tenth, as for its mass where it saves one.
+func (g Goal) Limits() Limits {
+	l := DefaultLimits()
+	if l.Goal = g; g == Stiffer {
+		l.MinStiffnessRatio = 1.1
+	}
+	return l
+}
+
+// lighter reports whether the swap is for the sake of mass, as it is where nobody said.
+func (l Limits) lighter() bool { return l.Goal == "" || l.Goal == Lighter }
+
+// asksGain reports whether a gain that is known is judged.
+func (in inputs) asksGain() bool {
+	return in.gainJudged() && (in.limits.lighter() || in.limits.GainAsked)
+}
+
+// asksSaving reports whether the saving is judged.
+func (in inputs) asksSaving() bool {
+	return in.limits.SavingAsked || in.limits.lighter() && !in.gainJudged()
+}
+
+// settleGoal writes down what a goal other than mass leaves free.
+func (s *situation) settleGoal() {
+	l := s.c.Limits
+	if !l.lighter() && l.MaxMass == nil && !l.SavingAsked && !l.GainAsked {
+		s.assume("The redesign may weigh what it likes, for the goal is %s: give --max-mass, --min-gain or --min-saving", l.Goal)
+	}
+}
+
+// againstStock is the demand of the goal Cheaper, whose limit is the price of the stock
+// parts.
+var againstStock = Demand{
+	atMost: true,
+	says: func(c Criterion) string {
+		if c.Limit == nil {
+			return "Whether it is cheaper is not judged: give " + c.Missing
+		}
+		return fmt.Sprintf("It costs %s; as many stock parts cost %s", c.money(c.Value.Nominal), c.money(*c.Limit))
+	},
+	settle: check("Ask a price for the part and give --quoted-price"),
+}
+
+// judgePrice holds the cost against what as many stock parts cost, where the swap is to
+// be cheaper.
+func (o *outcome) judgePrice(in inputs) {
+	if in.limits.Goal != Cheaper {
+		return
+	}
+	m := ofCost(in.cost.In("cost against stock parts"), in.cost.Total, "--hourly-value or --quoted-price")
+	limit := in.cost.StockParts
+	if limit == nil {
+		m.missing = "--old-price"
+	}
+	o.demand(&againstStock, m, limit, in)
+}
