@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
+	"swapworth/internal/triangle"
 	"testing"
 	"time"
 
@@ -72,7 +73,7 @@ func writeRing(tb testing.TB, path string, n int, text bool) {
 
 // appendFacet appends a triangle as a binary record or as text.
 func appendFacet(b []byte, t [3]r3.Vec, text bool) []byte {
-	normal := unitNormal(t[0], t[1], t[2])
+	normal := triangle.Normal(t[0], t[1], t[2])
 	if !text {
 		for _, v := range [4]r3.Vec{normal, t[0], t[1], t[2]} {
 			for _, x := range [3]float64{v.X, v.Y, v.Z} {

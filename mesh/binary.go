@@ -120,7 +120,7 @@ func (c *contents) decode(b block) error {
 }
 
 // decodeRecords writes the corners of binary records to out and returns the
-// index of the first record with a coordinate that is not finite, or -1.
+// Index of the first record with a coordinate that is not finite, or -1.
 func decodeRecords(out []stl.Vec3, records []byte) int {
 	bad := -1
 	for t := 0; len(records) >= recordSize; t++ {

@@ -4,8 +4,9 @@ import (
 	"runtime"
 	"sync"
 
-	"github.com/hschendel/stl"
 	"swapworth/internal/parallel"
+
+	"github.com/hschendel/stl"
 )
 
 // contents is what a file holds: three corners a triangle, in file units.

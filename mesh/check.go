@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/disjoint"
 	"swapworth/internal/parallel"
 )
@@ -13,7 +14,7 @@ import (
 // Report says whether a mesh bounds a solid, and what stands against it.
 //
 // Faces that name a vertex twice bound nothing: they are counted as zero-area
-// faces and otherwise passed over, so they do not open a mesh.
+// Faces and otherwise passed over, so they do not open a mesh.
 type Report struct {
 	// Closed: there are faces, and every edge is used exactly once in each
 	// direction.
@@ -27,8 +28,8 @@ type Report struct {
 	OpenEdges      int // edges used by one face
 	OverusedEdges  int // edges used by more than two faces
 	FlippedEdges   int // edges used by two faces in the same direction
-	ZeroAreaFaces  int // faces whose corners coincide or lie on one line
-	DuplicateFaces int // faces that name the same three vertices as an earlier face
+	ZeroAreaFaces  int // Faces whose corners coincide or lie on one line
+	DuplicateFaces int // Faces that name the same three vertices as an earlier face
 
 	Gaps     []Gap   // connected runs of open edges, most edges first; at most maxPlaces
 	GapTotal int     // number of gaps, the unlisted ones included
@@ -82,19 +83,19 @@ func (r *Report) wind(m *Mesh, b bodies, overlaps []Overlap) {
 	if len(overlaps) == 0 && !through {
 		return
 	}
-	ground := nowhere
+	ground := boxtree.Nowhere
 	for _, o := range overlaps {
 		x, y := b.shells[o.Shells[0]], b.shells[o.Shells[1]]
-		shared := x.Box.shared(y.Box)
+		shared := sharedBox(x.Box, y.Box)
 		for _, s := range []Shell{x, y} {
 			if s.VolumeMM3 < 0 { // it may reach out of every body
-				shared = shared.joined(s.Box)
+				shared = boxtree.Join(shared, s.Box)
 			}
 		}
-		ground = ground.joined(shared)
+		ground = boxtree.Join(ground, shared)
 	}
 	if through {
-		ground = ground.joined(w.grown(m))
+		ground = boxtree.Join(ground, w.grown(m))
 	}
 	r.Twice, r.TwiceErrorMM3 = twice(m, ground, len(b.shells) > fewShells)
 	for _, s := range b.shells {
@@ -139,7 +140,7 @@ func Check(m *Mesh) Report {
 // bodies tells which shell each face belongs to.
 type bodies struct {
 	shells []Shell
-	of     []int32      // index into shells for every face; -1 for a collapsed face
+	of     []int32      // Index into shells for every face; -1 for a collapsed face
 	shares map[int]bool // shells that share space with another
 }
 

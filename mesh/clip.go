@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,7 +20,7 @@ import (
 func Clip(m *Mesh, p Plane) (*Mesh, error) {
 	b := m.Bounds()
 	far := max(r3.Norm(b.Min), r3.Norm(b.Max), r3.Norm(p.Origin))
-	var crossed crossedError
+	var crossed triangulation.CrossedError
 	for _, snap := range []float64{1e-14, 1e-12, 1e-10} {
 		out, err := clip(m, p, snap*far)
 		if err == nil || !errors.As(err, &crossed) {
@@ -28,7 +29,7 @@ func Clip(m *Mesh, p Plane) (*Mesh, error) {
 		// Rounding tangled outlines next to a vertex that almost lies on the
 		// plane: take it to lie there and try again.
 	}
-	at := p.Point(crossed.at)
+	at := p.Point(crossed.At)
 	return nil, fmt.Errorf("clip: shells of the mesh cut into each other near (%.6g, %.6g, %.6g) mm; "+
 		"the cut cannot be capped there", at.X, at.Y, at.Z)
 }
@@ -136,13 +137,13 @@ func (c *clipper) below(v int32) int32 {
 	return i
 }
 
-// at returns the vertex of out where an edge crosses the plane.
+// At returns the vertex of out where an edge crosses the plane.
 func (c *clipper) at(e crossing) int32 {
 	if i, ok := c.cut[e]; ok {
 		return i
 	}
 	p := crossingPoint(c.mesh, c.side, e)
-	q := flush(c.plane.Project(p))
+	q := triangulation.Flush(c.plane.Project(p))
 	i, ok := c.node[q]
 	if !ok {
 		i = int32(len(c.out.Vertices))
@@ -160,7 +161,7 @@ func (c *clipper) cap(loops [][]crossing) (map[[2]crossing][]int32, error) {
 	if len(c.flat) == 0 {
 		return nil, nil
 	}
-	cover, err := newCover(c.flat)
+	cover, err := triangulation.New(c.flat)
 	if err != nil {
 		return nil, fmt.Errorf("clip: %w", err)
 	}
@@ -174,7 +175,7 @@ func (c *clipper) cap(loops [][]crossing) (map[[2]crossing][]int32, error) {
 		for i, e := range l {
 			loop[i] = place[c.cut[e]]
 		}
-		edges, err := cover.outline(loop, 0)
+		edges, err := cover.Outline(loop, 0)
 		if err != nil {
 			return nil, err
 		}
@@ -185,12 +186,12 @@ func (c *clipper) cap(loops [][]crossing) (map[[2]crossing][]int32, error) {
 			chains[[2]crossing{l[i], l[(i+1)%len(l)]}] = chain
 		}
 	}
-	for _, f := range cover.faces() {
-		i, j, k := c.nodes[f.corner[0]], c.nodes[f.corner[1]], c.nodes[f.corner[2]]
-		for n := f.turns[0]; n > 0; n-- {
+	for _, f := range cover.Faces() {
+		i, j, k := c.nodes[f.Corner[0]], c.nodes[f.Corner[1]], c.nodes[f.Corner[2]]
+		for n := f.Turns[0]; n > 0; n-- {
 			c.add(i, j, k)
 		}
-		for n := f.turns[0]; n < 0; n++ {
+		for n := f.Turns[0]; n < 0; n++ {
 			c.add(i, k, j)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,7 +19,7 @@ import (
 // that of the side against Normal. Only at the part's lowest extent, where
 // nothing lies below, it is the limit from above. Loops are closed by
 // construction. Their nesting decides what is outline and what is hole: a loop
-// at even depth bounds material, a loop at odd depth a hole. Points that repeat
+// At even depth bounds material, a loop at odd depth a hole. Points that repeat
 // their neighbour or lie on the line between their neighbours (to 1e-12 of the
 // part's size) are dropped. A plane that passes between two separate bodies
 // gives an empty region.
@@ -197,7 +198,7 @@ func pass(f [3]int32, s side) (enter, leave crossing, ok bool) {
 // flatness is the distance in mm below which a point counts as on a line:
 // rounding of coordinates, far below any real feature.
 func flatness(loop []r2.Vec) float64 {
-	b := loopBounds(loop)
+	b := triangulation.Bounds(loop)
 	return 1e-12 * max(math.Abs(b.Min.X), math.Abs(b.Min.Y), math.Abs(b.Max.X), math.Abs(b.Max.Y))
 }
 
@@ -243,7 +244,7 @@ func nest(loops [][]r2.Vec) Region {
 	})
 	boxes := make([]r2.Box, len(loops))
 	for i, l := range loops {
-		boxes[i] = loopBounds(l)
+		boxes[i] = triangulation.Bounds(l)
 	}
 	var region Region
 	depth := make([]int, len(loops))

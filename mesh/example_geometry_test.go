@@ -3,9 +3,10 @@ package mesh_test
 import (
 	"fmt"
 
+	"swapworth/mesh"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"swapworth/mesh"
 )
 
 func ExampleCut() {

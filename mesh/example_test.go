@@ -6,8 +6,9 @@ import (
 	"fmt"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func ExampleLoad() {

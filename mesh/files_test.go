@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"swapworth/internal/triangle"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,7 +33,7 @@ func textOf(m *Mesh) string {
 	b.WriteString("solid part\n")
 	for f := range m.Faces {
 		p, q, r := m.Triangle(f)
-		n := unitNormal(p, q, r)
+		n := triangle.Normal(p, q, r)
 		fmt.Fprintf(&b, "  facet normal %g %g %g\n    outer loop\n", n.X, n.Y, n.Z)
 		for _, v := range []r3.Vec{p, q, r} {
 			fmt.Fprintf(&b, "      vertex %g %g %g\n", v.X, v.Y, v.Z)

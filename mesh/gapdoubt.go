@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"swapworth/internal/boxtree"
+	"swapworth/internal/triangle"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -118,7 +120,7 @@ func (p *patcher) leadsDown(r *rim, edge int, n r3.Vec) bool {
 // and more are corners.
 func (p *patcher) segments(r *rim) (sum float64) {
 	n := len(r.loop)
-	turn := make([]float64, n) // at the beginning of each edge
+	turn := make([]float64, n) // At the beginning of each edge
 	edge := func(i int) r3.Vec {
 		return r3.Sub(p.mesh.Vertices[r.loop[(i+1)%n]], p.mesh.Vertices[r.loop[i%n]])
 	}
@@ -189,13 +191,13 @@ func doubtHoles(closed *Mesh, from int, fills []fill) {
 
 // doubtHole looks down and up from the faces of one fill, of which the first has
 // the number first.
-func (f *fill) doubtHole(closed *Mesh, tree *boxTree, first int32, leads map[int32]bool, reach, boss float64) {
-	const most = 64 // faces tried
+func (f *fill) doubtHole(closed *Mesh, tree *boxtree.Tree, first int32, leads map[int32]bool, reach, boss float64) {
+	const most = 64 // Faces tried
 	depth, height := 0.0, 0.0
 	step := 1 + len(f.faces)/most
 	for i := 0; i < len(f.faces); i += step {
 		a, b, c := closed.Triangle(int(first) + i)
-		middle, out := closed.centre(int(first)+i), r3.Scale(reach, unitNormal(a, b, c))
+		middle, out := closed.centre(int(first)+i), r3.Scale(reach, triangle.Normal(a, b, c))
 		own := func(g int32) bool { return g >= first && g < first+int32(len(f.faces)) }
 		if d, g := closed.firstHit(tree, middle, r3.Sub(middle, out), own); g >= 0 {
 			if leads[g] {
@@ -216,14 +218,14 @@ func (f *fill) doubtHole(closed *Mesh, tree *boxTree, first int32, leads map[int
 
 // firstHit returns the face that the segment from p to q meets first, other than
 // the skipped ones, and after which share of the segment; face is -1 for none.
-func (m *Mesh) firstHit(tree *boxTree, p, q r3.Vec, skip func(f int32) bool) (share float64, face int32) {
+func (m *Mesh) firstHit(tree *boxtree.Tree, p, q r3.Vec, skip func(f int32) bool) (share float64, face int32) {
 	share, face = math.Inf(1), -1
-	tree.along(p, q, 0, func(f int32) bool {
+	tree.Along(p, q, 0, func(f int32) bool {
 		if skip(f) {
 			return true
 		}
 		a, b, c := m.Triangle(int(f))
-		s := [3]int{sideOf(p, q, a, b), sideOf(p, q, b, c), sideOf(p, q, c, a)}
+		s := [3]int{triangle.Side(p, q, a, b), triangle.Side(p, q, b, c), triangle.Side(p, q, c, a)}
 		if min(s[0], s[1], s[2])*max(s[0], s[1], s[2]) < 0 || s == [3]int{} {
 			return true
 		}

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,24 +24,24 @@ func (p *patcher) fillPlanar(group []*rim) (fill, bool) {
 		}
 		f.beside = append(f.beside, r.beside...)
 	}
-	c, err := newCover(flat)
+	c, err := triangulation.New(flat)
 	if err != nil {
 		return fill{}, false
 	}
 	start := 0
 	for _, r := range group {
-		chains, err := c.outline(run(start, len(r.loop)), 0)
+		chains, err := c.Outline(triangulation.Run(start, len(r.loop)), 0)
 		if err != nil || bent(chains) {
 			return fill{}, false
 		}
 		start += len(r.loop)
 	}
-	for _, face := range c.faces() {
-		i, j, k := vertex[face.corner[0]], vertex[face.corner[1]], vertex[face.corner[2]]
-		for n := face.turns[0]; n > 0; n-- {
+	for _, face := range c.Faces() {
+		i, j, k := vertex[face.Corner[0]], vertex[face.Corner[1]], vertex[face.Corner[2]]
+		for n := face.Turns[0]; n > 0; n-- {
 			f.faces = append(f.faces, [3]int32{i, j, k})
 		}
-		for n := face.turns[0]; n < 0; n++ {
+		for n := face.Turns[0]; n < 0; n++ {
 			f.faces = append(f.faces, [3]int32{i, k, j})
 		}
 	}

@@ -96,7 +96,7 @@ type rim struct {
 // fill is what closes one gap.
 type fill struct {
 	faces  [][3]int32
-	beside []int32 // faces of the mesh next to the gap
+	beside []int32 // Faces of the mesh next to the gap
 	leads  bool    // whether it may hide a hole, a pocket or a boss
 	rounds float64 // mm2, that its outline leaves out of the rounds it may stand for
 	repair Repair

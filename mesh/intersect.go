@@ -5,7 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
+	"swapworth/internal/triangle"
 )
 
 // Intersection is a place where an edge of one face passes through another
@@ -38,18 +40,18 @@ type crosser struct {
 // crossings finds the pairs of a face of the list and a face of the tree, both
 // accepted by wanted, that pass through each other. It is fastest when faces
 // that follow one another lie close together.
-func (m crosser) crossings(faces []int32, tree *boxTree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
+func (m crosser) crossings(faces []int32, tree *boxtree.Tree, limit int, wanted func(f, g int32) bool) (list []Intersection, total int) {
 	const size = 1 << 11
 	found := make([][]Intersection, (len(faces)+size-1)/size)
 	totals := make([]int, len(found))
 	parallel.Chunks(len(faces), size, func(chunk, from, to int) {
 		var group, near []boxedFace
-		for ; from < to; from += perLeaf {
-			group, near = m.nearFaces(faces[from:min(from+perLeaf, to)], tree, group[:0], near[:0])
+		for ; from < to; from += boxtree.PerLeaf {
+			group, near = m.nearFaces(faces[from:min(from+boxtree.PerLeaf, to)], tree, group[:0], near[:0])
 			for _, f := range group {
 				for i := range near {
 					g := &near[i]
-					if !g.box.meets(f.box) || !wanted(f.face, g.face) {
+					if !boxtree.Meet(g.box, f.box) || !wanted(f.face, g.face) {
 						continue
 					}
 					at, ok := m.crossing(f.face, g.face)
@@ -80,15 +82,15 @@ type boxedFace struct {
 
 // nearFaces appends the listed faces to group, and the faces of the tree whose
 // boxes meet theirs to near.
-func (m crosser) nearFaces(faces []int32, tree *boxTree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
-	all := nowhere
+func (m crosser) nearFaces(faces []int32, tree *boxtree.Tree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
+	all := boxtree.Nowhere
 	for _, f := range faces {
 		box := m.faceBox(f)
 		group = append(group, boxedFace{box, f})
-		all = all.joined(box)
+		all = boxtree.Join(all, box)
 	}
-	tree.near(all, func(g int32) bool {
-		if box := m.faceBox(g); box.meets(all) {
+	tree.Near(all, func(g int32) bool {
+		if box := m.faceBox(g); boxtree.Meet(box, all) {
 			near = append(near, boxedFace{box, g})
 		}
 		return true
@@ -129,7 +131,7 @@ func (m crosser) oneSided(f, g int32) bool {
 		if slices.Contains(m.Faces[f][:], v) {
 			continue
 		}
-		s := sideOf(a, b, c, m.Vertices[v])
+		s := triangle.Side(a, b, c, m.Vertices[v])
 		up, down = up || s < 0, down || s > 0
 	}
 	return !up || !down
@@ -140,16 +142,16 @@ func (m crosser) pierced(f, g int32) (at r3.Vec, ok bool) {
 	a, b, c := m.Triangle(int(f))
 	for k, v := range m.Faces[g] {
 		p, q := m.Vertices[v], m.Vertices[m.Faces[g][(k+1)%3]]
-		sp, sq := sideOf(a, b, c, p), sideOf(a, b, c, q)
+		sp, sq := triangle.Side(a, b, c, p), triangle.Side(a, b, c, q)
 		if sp*sq >= 0 {
 			continue
 		}
-		s := [3]int{sideOf(p, q, a, b), sideOf(p, q, b, c), sideOf(p, q, c, a)}
+		s := [3]int{triangle.Side(p, q, a, b), triangle.Side(p, q, b, c), triangle.Side(p, q, c, a)}
 		if min(s[0], s[1], s[2])*max(s[0], s[1], s[2]) < 0 {
 			continue // it passes beside f
 		}
 		if s[0]*s[1]*s[2] != 0 || m.throughEdge(f, s, p, q, sp) {
-			return throughPlane(a, b, c, p, q), true
+			return triangle.Through(a, b, c, p, q), true
 		}
 	}
 	return at, false
@@ -161,7 +163,7 @@ func (m crosser) pierced(f, g int32) (at r3.Vec, ok bool) {
 // two faces of one plane is met so.
 func (m crosser) throughEdge(f int32, s [3]int, p, q r3.Vec, sp int) bool {
 	if abs(float64(s[0]+s[1]+s[2])) != 2 {
-		return false // at a corner
+		return false // At a corner
 	}
 	k := int32(slices.Index(s[:], 0))
 	o := m.opposite[3*f+k]
@@ -169,17 +171,5 @@ func (m crosser) throughEdge(f int32, s [3]int, p, q r3.Vec, sp int) bool {
 		return false
 	}
 	a, b, c := m.Triangle(int(o / 3))
-	return sideOf(a, b, c, p) == sp && sideOf(a, b, c, q) == -sp
-}
-
-// throughPlane returns the point of the segment p q on the plane of a, b, c,
-// for p and q on opposite sides.
-func throughPlane(a, b, c, p, q r3.Vec) r3.Vec {
-	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-	hp, hq := r3.Dot(n, r3.Sub(p, a)), r3.Dot(n, r3.Sub(q, a))
-	if hp == hq {
-		return r3.Scale(0.5, r3.Add(p, q))
-	}
-	t := hp / (hp - hq)
-	return r3.Add(p, r3.Scale(max(0, min(1, t)), r3.Sub(q, p)))
+	return triangle.Side(a, b, c, p) == sp && triangle.Side(a, b, c, q) == -sp
 }

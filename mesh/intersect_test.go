@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -81,53 +80,6 @@ func TestABarBentThroughItselfIsFoundAtTheCrossing(t *testing.T) {
 	for _, x := range list {
 		if d := r3.Norm(r3.Sub(x.At, r3.Vec{X: 10})); d > 4 {
 			t.Errorf("intersection at %v, %.3g mm from the crossing", x.At, d)
-		}
-	}
-}
-
-func TestSideIsExactNextToThePlane(t *testing.T) {
-	random := rand.New(rand.NewPCG(5, 6))
-	point := func() r3.Vec { return r3.Vec{X: random.Float64(), Y: random.Float64(), Z: random.Float64()} }
-	for range 2000 {
-		a, b, c := point(), point(), point()
-		s, u := random.Float64(), random.Float64()
-		d := r3.Add(a, r3.Add(r3.Scale(s, r3.Sub(b, a)), r3.Scale(u, r3.Sub(c, a))))
-		if got, want := sideOf(a, b, c, d), exactSide(a, b, c, d); got != want {
-			t.Fatalf("side of %v is %d, want %d", d, got, want)
-		}
-		if sideOf(a, b, c, a) != 0 || sideOf(a, b, c, d)+sideOf(b, a, c, d) != 0 {
-			t.Fatal("a corner lies beside its own plane, or the sign does not turn with the plane")
-		}
-	}
-}
-
-func TestTheTreeFindsEveryBoxThatMeets(t *testing.T) {
-	random := rand.New(rand.NewPCG(7, 8))
-	for _, n := range []int{0, 1, 3, 4, 5, 1000} {
-		boxes := make([]Box, n)
-		items := make([]int32, n)
-		for i := range boxes {
-			lo := r3.Vec{X: random.Float64(), Y: random.Float64(), Z: random.Float64()}
-			boxes[i] = Box{lo, r3.Add(lo, r3.Vec{X: random.Float64() / 10, Y: random.Float64() / 10})}
-			items[i] = int32(i)
-		}
-		tree := newBoxTree(items, func(i int32) Box { return boxes[i] })
-		for _, q := range boxes {
-			got := map[int32]bool{}
-			tree.near(q, func(i int32) bool { got[i] = true; return true })
-			along := map[int32]bool{}
-			tree.along(q.Min, r3.Vec{X: 0.5, Y: 0.5, Z: 0.5}, 0.01, func(i int32) bool { along[i] = true; return true })
-			for i, b := range boxes {
-				if b.meets(q) && !got[int32(i)] {
-					t.Fatalf("box %d of %d was not found", i, n)
-				}
-				for step := range 20 {
-					p := r3.Add(q.Min, r3.Scale(float64(step)/19, r3.Sub(r3.Vec{X: 0.5, Y: 0.5, Z: 0.5}, q.Min)))
-					if b.meets(Box{p, p}) && !along[int32(i)] {
-						t.Fatalf("box %d of %d was not found along the segment", i, n)
-					}
-				}
-			}
 		}
 	}
 }

@@ -11,9 +11,10 @@ import (
 	"os"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/internal/files"
 	"swapworth/internal/memory"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
@@ -47,7 +48,7 @@ type Loaded struct {
 	Triangles int    // in the file
 	Mesh      *Mesh  // in mm, after turning and repair
 	Report    Report // of Mesh
-	Turned    bool   // faces of the file, all or of some shells, looked inwards and were turned
+	Turned    bool   // Faces of the file, all or of some shells, looked inwards and were turned
 	Repairs   []Repair
 	Warnings  []string
 
@@ -56,7 +57,7 @@ type Loaded struct {
 
 // Load reads the STL file at path, or standard input when path is "-". Files
 // compressed with gzip are recognised by their content. A closed mesh whose
-// faces look inwards is turned, and so are faces that differ from their neighbours
+// Faces look inwards is turned, and so are faces that differ from their neighbours
 // in nothing else, which Turned and a warning say; nothing else that could be meant
 // otherwise is changed without Options.Repair. An open mesh is no error: see Report.
 func Load(path string, opt Options) (*Loaded, error) {

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"fmt"
+	"swapworth/internal/boxtree"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -34,7 +35,7 @@ func mendAndClose(m *Mesh, join float64) (*Mesh, []Repair) {
 // and one Repair for each kind of change. A sound mesh comes back as it is.
 //
 // The steps, in an order in which each finds what the one before it left:
-// faces that name a vertex twice go; open vertices that nearly coincide become
+// Faces that name a vertex twice go; open vertices that nearly coincide become
 // one; of faces that are there more than once the one stays that fits its
 // neighbours; edges that meet a vertex in their middle are split there; faces
 // without area give way to a split of their neighbour; patches that look the
@@ -111,7 +112,7 @@ func nearOpen(m *Mesh, near float64) (to map[int32]int32, farthest float64) {
 	for _, v := range open {
 		p := m.Vertices[v]
 		best, nearest := int32(-1), near
-		tree.near(around(p, near), func(w int32) bool {
+		tree.Near(around(p, near), func(w int32) bool {
 			if d := r3.Norm(r3.Sub(m.Vertices[w], p)); kept[w] && d <= nearest {
 				best, nearest = w, d
 			}
@@ -195,14 +196,14 @@ func (m *Mesh) openVertices(e *edgeTable) []int32 {
 	return list
 }
 
-func (m *Mesh) vertexTree(vertices []int32) *boxTree {
-	return newBoxTree(vertices, func(v int32) Box { return Box{m.Vertices[v], m.Vertices[v]} })
+func (m *Mesh) vertexTree(vertices []int32) *boxtree.Tree {
+	return boxtree.New(vertices, func(v int32) Box { return Box{Min: m.Vertices[v], Max: m.Vertices[v]} })
 }
 
 // around returns the box of the points that lie within d of p along each axis.
 func around(p r3.Vec, d float64) Box {
 	e := r3.Vec{X: d, Y: d, Z: d}
-	return Box{r3.Sub(p, e), r3.Add(p, e)}
+	return Box{Min: r3.Sub(p, e), Max: r3.Add(p, e)}
 }
 
 // compacted drops the vertices that no face names; the others keep their order.

@@ -11,6 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
 )
 
@@ -31,13 +32,7 @@ func (m *Mesh) Triangle(f int) (a, b, c r3.Vec) {
 }
 
 // Box is the set of points p with Min <= p <= Max in every coordinate, in mm.
-type Box struct{ Min, Max r3.Vec }
-
-// Size returns Max - Min, in mm.
-func (b Box) Size() r3.Vec { return r3.Sub(b.Max, b.Min) }
-
-// Center returns the middle of the box, in mm.
-func (b Box) Center() r3.Vec { return r3.Scale(0.5, r3.Add(b.Min, b.Max)) }
+type Box = r3.Box
 
 // Bounds returns the smallest box that holds every vertex; an empty mesh has
 // the zero box.
@@ -47,7 +42,7 @@ func (m *Mesh) Bounds() Box {
 	}
 	boxes := make([]Box, (len(m.Vertices)+chunkSize-1)/chunkSize)
 	parallel.Chunks(len(m.Vertices), chunkSize, func(chunk, from, to int) {
-		b := Box{m.Vertices[from], m.Vertices[from]}
+		b := Box{Min: m.Vertices[from], Max: m.Vertices[from]}
 		for _, v := range m.Vertices[from+1 : to] {
 			b.Min.X, b.Max.X = min(b.Min.X, v.X), max(b.Max.X, v.X)
 			b.Min.Y, b.Max.Y = min(b.Min.Y, v.Y), max(b.Max.Y, v.Y)
@@ -57,7 +52,7 @@ func (m *Mesh) Bounds() Box {
 	})
 	b := boxes[0]
 	for _, o := range boxes[1:] {
-		b = b.joined(o)
+		b = boxtree.Join(b, o)
 	}
 	return b
 }

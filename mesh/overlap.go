@@ -7,7 +7,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
+	"swapworth/internal/triangle"
 )
 
 // Overlap is a pair of closed shells that share space, so that the sum of their
@@ -80,7 +82,7 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 
 // crossingShells lists where the faces of the listed shells pass through those of
 // others, at most maxPlaces for each; near are the faces of each to be tried.
-func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxTree, shells []int, near [][]int32) []Intersection {
+func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxtree.Tree, shells []int, near [][]int32) []Intersection {
 	c := crosser{m, e.opposite}
 	found := make([][]Intersection, len(shells))
 	parallel.Chunks(len(shells), 1, func(n, _, _ int) {
@@ -91,17 +93,17 @@ func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxTree, shells []i
 
 // shellsThatMeet lists the closed shells whose box meets that of another, and
 // returns the tree of all closed ones.
-func (b *bodies) shellsThatMeet() (tree *boxTree, list []int) {
+func (b *bodies) shellsThatMeet() (tree *boxtree.Tree, list []int) {
 	var closed []int32
 	for i, s := range b.shells {
 		if s.Closed {
 			closed = append(closed, int32(i))
 		}
 	}
-	tree = newBoxTree(closed, func(i int32) Box { return b.shells[i].Box })
+	tree = boxtree.New(closed, func(i int32) Box { return b.shells[i].Box })
 	for _, i := range closed {
-		tree.near(b.shells[i].Box, func(j int32) bool {
-			if i == j || !b.shells[j].Box.meets(b.shells[i].Box) {
+		tree.Near(b.shells[i].Box, func(j int32) bool {
+			if i == j || !boxtree.Meet(b.shells[j].Box, b.shells[i].Box) {
 				return true
 			}
 			list = append(list, int(i))
@@ -113,16 +115,16 @@ func (b *bodies) shellsThatMeet() (tree *boxTree, list []int) {
 
 // facesNearOthers lists those of the faces of a shell that meet the box of
 // another closed shell.
-func (b *bodies) facesNearOthers(m *Mesh, shells *boxTree, faces []int32) []int32 {
+func (b *bodies) facesNearOthers(m *Mesh, shells *boxtree.Tree, faces []int32) []int32 {
 	parts := make([][]int32, (len(faces)+chunkSize-1)/chunkSize)
 	parallel.Chunks(len(faces), chunkSize, func(chunk, from, to int) {
 		for _, f := range faces[from:to] {
-			box, meets := m.faceBox(f), false
-			shells.near(box, func(s int32) bool {
-				meets = s != b.of[f] && b.shells[s].Box.meets(box)
-				return !meets
+			box, near := m.faceBox(f), false
+			shells.Near(box, func(s int32) bool {
+				near = s != b.of[f] && boxtree.Meet(b.shells[s].Box, box)
+				return !near
 			})
-			if meets {
+			if near {
 				parts[chunk] = append(parts[chunk], f)
 			}
 		}
@@ -155,7 +157,7 @@ type surroundings struct {
 }
 
 // lookAround samples what lies around a shell, just inside of it.
-func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32, samples int) []surroundings {
+func (b *bodies) lookAround(m *Mesh, tree *boxtree.Tree, shell int, faces []int32, samples int) []surroundings {
 	s := b.shells[shell]
 	depth := 1e-6 * r3.Norm(s.Box.Size())
 	if s.VolumeMM3 < 0 {
@@ -169,7 +171,7 @@ func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32, sa
 			continue
 		}
 		x, y, z := m.Triangle(f)
-		middle, in := m.centre(f), r3.Scale(-depth, unitNormal(x, y, z))
+		middle, in := m.centre(f), r3.Scale(-depth, triangle.Normal(x, y, z))
 		for _, corner := range []r3.Vec{middle, x, y, z} {
 			p := r3.Add(middle, r3.Scale(towardsCorner, r3.Sub(corner, middle)))
 			list = append(list, b.around(m, tree, shell, r3.Add(p, in)))
@@ -182,7 +184,7 @@ func (b *bodies) lookAround(m *Mesh, tree *boxTree, shell int, faces []int32, sa
 const towardsCorner = 0.9
 
 // around counts how the other shells wind around p.
-func (b *bodies) around(m *Mesh, tree *boxTree, shell int, p r3.Vec) surroundings {
+func (b *bodies) around(m *Mesh, tree *boxtree.Tree, shell int, p r3.Vec) surroundings {
 	w := surroundings{at: p, by: map[int]int{}}
 	m.above(tree, p, func(g int32, turns int, _ float64) {
 		if other := int(b.of[g]); other != shell {
@@ -219,23 +221,15 @@ func (b *bodies) judge(shell int, samples []surroundings, found func(i, j int, a
 
 // above calls found for every face of the tree that lies above p: with 1 for
 // one that looks up, -1 for one that looks down, and its height in z.
-func (m *Mesh) above(tree *boxTree, p r3.Vec, found func(face int32, turns int, z float64)) {
-	column := Box{p, r3.Vec{X: p.X, Y: p.Y, Z: math.Inf(1)}}
-	tree.near(column, func(f int32) bool {
+func (m *Mesh) above(tree *boxtree.Tree, p r3.Vec, found func(face int32, turns int, z float64)) {
+	column := Box{Min: p, Max: r3.Vec{X: p.X, Y: p.Y, Z: math.Inf(1)}}
+	tree.Near(column, func(f int32) bool {
 		a, b, c := m.Triangle(int(f))
-		if t := turnsAround(p, a, b, c); t != 0 {
-			if z := heightAt(p, a, b, c); z > p.Z {
+		if t := triangle.Around(p, a, b, c); t != 0 {
+			if z := triangle.HeightAt(p, a, b, c); z > p.Z {
 				found(f, t, z)
 			}
 		}
 		return true
 	})
-}
-
-// heightAt returns the z of the triangle a, b, c over the x and y of p, which
-// lie within it.
-func heightAt(p, a, b, c r3.Vec) float64 {
-	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-	z := a.Z + (n.X*(a.X-p.X)+n.Y*(a.Y-p.Y))/n.Z
-	return max(min(a.Z, b.Z, c.Z), min(max(a.Z, b.Z, c.Z), z))
 }

@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 	"math/rand/v2"
+	"swapworth/internal/boxtree"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -47,7 +48,8 @@ func TestSpaceThatShellsShareIsCountedOnce(t *testing.T) {
 		}
 		for _, o := range r.Overlaps {
 			a, b := r.Shells[o.Shells[0]].Box, r.Shells[o.Shells[1]].Box
-			if s := a.shared(b); !(Box{o.At, o.At}).meets(Box{r3.Sub(s.Min, r3.Vec{X: 1e-3, Y: 1e-3, Z: 1e-3}), r3.Add(s.Max, r3.Vec{X: 1e-3, Y: 1e-3, Z: 1e-3})}) {
+			room := r3.Vec{X: 1e-3, Y: 1e-3, Z: 1e-3}
+			if s := sharedBox(a, b); !boxtree.Meet(Box{Min: r3.Sub(s.Min, room), Max: r3.Add(s.Max, room)}, Box{Min: o.At, Max: o.At}) {
 				t.Errorf("%s: the place %v is not in both shells", c.name, o.At)
 			}
 		}
@@ -70,7 +72,7 @@ func TestBoxesOnAGridOverlapExactlyWhereTheyShareSpace(t *testing.T) {
 			a, b := random.IntN(6), random.IntN(6)
 			lo[k], hi[k] = float64(min(a, b)), float64(max(a, b)+1)
 		}
-		return Box{r3.Vec{X: lo[0], Y: lo[1], Z: lo[2]}, r3.Vec{X: hi[0], Y: hi[1], Z: hi[2]}}
+		return Box{Min: r3.Vec{X: lo[0], Y: lo[1], Z: lo[2]}, Max: r3.Vec{X: hi[0], Y: hi[1], Z: hi[2]}}
 	}
 	volume := func(b Box) float64 {
 		s := b.Size()
@@ -81,7 +83,7 @@ func TestBoxesOnAGridOverlapExactlyWhereTheyShareSpace(t *testing.T) {
 		if a == b {
 			continue // one box after welding
 		}
-		both := volume(a.shared(b))
+		both := volume(sharedBox(a, b))
 		m := Merge(Cuboid(a.Min, a.Max), Cuboid(b.Min, b.Max))
 		if got := Check(m).OverlapTotal > 0; got != (both > 0) {
 			t.Errorf("boxes %v and %v share %g mm3, overlap found: %v", a, b, both, got)

@@ -1,7 +1,8 @@
 package mesh
 
 import (
-	"math"
+	"swapworth/internal/triangle"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -9,7 +10,7 @@ import (
 // Polygon is a connected plane area: everything inside Outer and outside every
 // hole, in mm. Outer runs counter-clockwise, holes run clockwise, so that the
 // area is always on the left of the outline. No loop repeats its first point
-// at the end.
+// At the end.
 type Polygon struct {
 	Outer []r2.Vec
 	Holes [][]r2.Vec
@@ -77,9 +78,9 @@ func (r Region) Bounds() r2.Box {
 	if len(r) == 0 {
 		return r2.Box{}
 	}
-	all := loopBounds(r[0].Outer)
+	all := triangulation.Bounds(r[0].Outer)
 	for _, p := range r[1:] {
-		all = all.Union(loopBounds(p.Outer))
+		all = all.Union(triangulation.Bounds(p.Outer))
 	}
 	return all
 }
@@ -113,19 +114,9 @@ func insideLoop(loop []r2.Vec, q r2.Vec) bool {
 		if (a.Y > q.Y) == (b.Y > q.Y) {
 			continue
 		}
-		if (orient(a, b, q) > 0) == (b.Y > a.Y) {
+		if (triangle.Turn(a, b, q) > 0) == (b.Y > a.Y) {
 			inside = !inside
 		}
 	}
 	return inside
-}
-
-func loopBounds(loop []r2.Vec) r2.Box {
-	lo := r2.Vec{X: math.Inf(1), Y: math.Inf(1)}
-	hi := r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, p := range loop {
-		lo.X, lo.Y = min(lo.X, p.X), min(lo.Y, p.Y)
-		hi.X, hi.Y = max(hi.X, p.X), max(hi.Y, p.Y)
-	}
-	return r2.Box{Min: lo, Max: hi}
 }

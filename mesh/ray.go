@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"swapworth/internal/boxtree"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -10,7 +11,7 @@ import (
 // goroutines at once.
 type Rays struct {
 	mesh *Mesh
-	tree *boxTree
+	tree *boxtree.Tree
 }
 
 // NewRays prepares a mesh for rays.
@@ -43,8 +44,8 @@ func (r *Rays) First(from, way r3.Vec, far float64) (t float64, face int32) {
 			continue
 		}
 		node := int(stack[n].node)
-		if node >= r.tree.first {
-			for _, f := range r.tree.leaf(node - r.tree.first) {
+		if node >= r.tree.First {
+			for _, f := range r.tree.Leaf(node - r.tree.First) {
 				if at := r.meets(f, from, way); at > 0 && at < t {
 					t, face = at, f
 				}
@@ -52,8 +53,8 @@ func (r *Rays) First(from, way r3.Vec, far float64) (t float64, face int32) {
 			continue
 		}
 		near, beyond := branch{node: int32(2 * node)}, branch{node: int32(2*node + 1)}
-		near.at = enters(&r.tree.nodes[near.node], start, inverse, t)
-		beyond.at = enters(&r.tree.nodes[beyond.node], start, inverse, t)
+		near.at = enters(&r.tree.Nodes[near.node], start, inverse, t)
+		beyond.at = enters(&r.tree.Nodes[beyond.node], start, inverse, t)
 		if near.at > beyond.at {
 			near, beyond = beyond, near
 		}
@@ -96,7 +97,7 @@ func enters(b *Box, start, inverse [3]float64, far float64) float64 {
 // far above rounding, so that no ray slips through between two faces.
 const brink = 1e-9
 
-// meets returns where along the ray it meets a face, or -1 (Möller and Trumbore,
+// Meet returns where along the ray it meets a face, or -1 (Möller and Trumbore,
 // J. Graphics Tools 2, 1997).
 func (r *Rays) meets(f int32, from, way r3.Vec) float64 {
 	a, b, c := r.mesh.Triangle(int(f))

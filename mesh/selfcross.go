@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
 )
 
@@ -14,7 +15,7 @@ import (
 // the pairs of their halves.
 type selfCrosser struct {
 	crosser
-	tree  *boxTree
+	tree  *boxtree.Tree
 	boxes []box32 // of the items, in their order in the tree
 	plain []bool  // see plainCorners
 }
@@ -48,7 +49,7 @@ func newSelfCrosser(m *Mesh, faces []int32) *selfCrosser {
 	s.boxes = make([]box32, len(faces))
 	parallel.Chunks(len(faces), chunkSize, func(_, from, to int) {
 		for i := from; i < to; i++ {
-			s.boxes[i] = outwards(m.faceBox(s.tree.items[i]))
+			s.boxes[i] = outwards(m.faceBox(s.tree.Items[i]))
 		}
 	})
 	s.plain = plainCorners(m, s.opposite)
@@ -71,7 +72,7 @@ func (s *selfCrosser) crossings(limit int) (list []Intersection, total int) {
 			for len(stack) > 0 {
 				p := stack[len(stack)-1]
 				stack = stack[:len(stack)-1]
-				if int(p[0]) < s.tree.first {
+				if int(p[0]) < s.tree.First {
 					stack = s.halves(p, stack)
 					continue
 				}
@@ -96,7 +97,7 @@ func (s *selfCrosser) crossings(limit int) (list []Intersection, total int) {
 // meet, a branch with itself included.
 func (s *selfCrosser) meeting(n int) [][2]int32 {
 	pairs := [][2]int32{{1, 1}}
-	for len(pairs) > 0 && len(pairs) < n && int(pairs[0][0]) < s.tree.first {
+	for len(pairs) > 0 && len(pairs) < n && int(pairs[0][0]) < s.tree.First {
 		var next [][2]int32
 		for _, p := range pairs {
 			next = s.halves(p, next)
@@ -111,14 +112,14 @@ func (s *selfCrosser) halves(p [2]int32, list [][2]int32) [][2]int32 {
 	a, b := 2*p[0], 2*p[1]
 	if a == b {
 		list = append(list, [2]int32{a, a}, [2]int32{a + 1, a + 1})
-		if s.tree.nodes[a].meets(s.tree.nodes[a+1]) {
+		if boxtree.Meet(s.tree.Nodes[a], s.tree.Nodes[a+1]) {
 			list = append(list, [2]int32{a, a + 1})
 		}
 		return list
 	}
 	for i := a; i < a+2; i++ {
 		for j := b; j < b+2; j++ {
-			if s.tree.nodes[i].meets(s.tree.nodes[j]) {
+			if boxtree.Meet(s.tree.Nodes[i], s.tree.Nodes[j]) {
 				list = append(list, [2]int32{i, j})
 			}
 		}
@@ -128,8 +129,8 @@ func (s *selfCrosser) halves(p [2]int32, list [][2]int32) [][2]int32 {
 
 // leaves tries the faces of two leaves on each other.
 func (s *selfCrosser) leaves(p [2]int32, found func(Intersection)) {
-	i0, i1 := s.tree.span(int(p[0]))
-	j0, j1 := s.tree.span(int(p[1]))
+	i0, i1 := s.tree.Span(int(p[0]))
+	j0, j1 := s.tree.Span(int(p[1]))
 	for i := i0; i < i1; i++ {
 		if p[0] == p[1] {
 			j0 = i + 1
@@ -138,7 +139,7 @@ func (s *selfCrosser) leaves(p [2]int32, found func(Intersection)) {
 			if !s.boxes[i].meets(&s.boxes[j]) {
 				continue
 			}
-			f, g := s.tree.items[i], s.tree.items[j]
+			f, g := s.tree.Items[i], s.tree.Items[j]
 			if s.apart(f, g) {
 				continue
 			}
@@ -147,12 +148,6 @@ func (s *selfCrosser) leaves(p [2]int32, found func(Intersection)) {
 			}
 		}
 	}
-}
-
-// span returns the items of a leaf node.
-func (t *boxTree) span(node int) (from, to int) {
-	leaf := node - t.first
-	return min(len(t.items), leaf*perLeaf), min(len(t.items), (leaf+1)*perLeaf)
 }
 
 // apart reports whether two faces share an edge, or one corner around which the

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/disjoint"
 	"swapworth/internal/parallel"
 )
@@ -79,7 +80,7 @@ func (b *bodies) measure(m *Mesh) {
 	parallel.Chunks(len(b.of), size, func(chunk, from, to int) {
 		sums := make([]shellSum, len(b.shells))
 		for s := range sums {
-			sums[s].box = nowhere
+			sums[s].box = boxtree.Nowhere
 		}
 		for f := from; f < to; f++ {
 			if s := b.of[f]; s >= 0 {
@@ -90,11 +91,11 @@ func (b *bodies) measure(m *Mesh) {
 	})
 	for s := range b.shells {
 		shell := &b.shells[s]
-		shell.Box = nowhere
+		shell.Box = boxtree.Nowhere
 		var six doubled
 		for _, sums := range parts {
 			shell.Faces += sums[s].faces
-			shell.Box = shell.Box.joined(sums[s].box)
+			shell.Box = boxtree.Join(shell.Box, sums[s].box)
 			six = six.plus(sums[s].six)
 		}
 		shell.VolumeMM3 = six.value() / 6
@@ -110,18 +111,10 @@ type shellSum struct {
 
 func (s *shellSum) add(m *Mesh, f int, o r3.Vec, closed bool) {
 	a, b, c := m.Triangle(f)
-	s.box = s.box.including(a).including(b).including(c)
+	s.box = boxtree.Extend(boxtree.Extend(boxtree.Extend(s.box, a), b), c)
 	s.faces++
 	if closed {
 		s.six = s.six.plus(m.sixVolumes(f, o))
-	}
-}
-
-// including returns the smallest box that holds b and p.
-func (b Box) including(p r3.Vec) Box {
-	return Box{
-		Min: r3.Vec{X: min(b.Min.X, p.X), Y: min(b.Min.Y, p.Y), Z: min(b.Min.Z, p.Z)},
-		Max: r3.Vec{X: max(b.Max.X, p.X), Y: max(b.Max.Y, p.Y), Z: max(b.Max.Z, p.Z)},
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 // Slicer cuts one mesh at many positions along an axis. It finds the faces that
 // a cut meets through an interval tree over their extents, so a cut costs time
 // in proportion to the faces it meets. It may be used from several goroutines
-// at once.
+// At once.
 type Slicer struct {
 	mesh   *Mesh
 	axis   Axis
@@ -75,7 +75,7 @@ func (s *Slicer) Positions(tol float64) []float64 {
 	return kept
 }
 
-// span is the extent of a face along the axis, in mm.
+// Span is the extent of a face along the axis, in mm.
 type span struct {
 	lo, hi float64
 	face   int32

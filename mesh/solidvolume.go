@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
 )
 
@@ -43,14 +44,14 @@ func (m *Moments) merge(o Moments, share float64) {
 
 // twice estimates the volume that a mesh of balanced edges counts too often within
 // a box, and its moments: the integral of w - [w >= 1], where w is how often the
-// faces wind around a point. spread is the difference between the largest and the
+// Faces wind around a point. spread is the difference between the largest and the
 // smallest of four estimates of the volume, each from a lattice of upright lines
 // with a start of its own; it is at least the share of one line. A heap of shells
 // needs no fine answer.
 func twice(m *Mesh, ground Box, heap bool) (all Moments, spread float64) {
 	faces := make([]int32, 0, len(m.Faces))
 	for f := range m.Faces {
-		if !m.collapsed(f) && m.faceBox(int32(f)).overUnder(ground) {
+		if !m.collapsed(f) && overUnder(m.faceBox(int32(f)), ground) {
 			faces = append(faces, int32(f))
 		}
 	}
@@ -89,7 +90,7 @@ func twice(m *Mesh, ground Box, heap bool) (all Moments, spread float64) {
 }
 
 // excess adds the moments of w - [w >= 1] along the upright line over foot.
-func excess(m *Mesh, tree *boxTree, foot, about r3.Vec, weight float64, sum *Moments) {
+func excess(m *Mesh, tree *boxtree.Tree, foot, about r3.Vec, weight float64, sum *Moments) {
 	type step struct {
 		z     float64
 		turns int
@@ -114,13 +115,13 @@ func excess(m *Mesh, tree *boxTree, foot, about r3.Vec, weight float64, sum *Mom
 }
 
 // overUnder reports whether an upright line may meet both boxes.
-func (b Box) overUnder(o Box) bool {
+func overUnder(b, o Box) bool {
 	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X && b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y
 }
 
-// shared returns the box of the points in both; it is empty when they do not
+// sharedBox returns the box of the points in both; it is empty when they do not
 // meet.
-func (b Box) shared(o Box) Box {
+func sharedBox(b, o Box) Box {
 	return Box{
 		Min: r3.Vec{X: max(b.Min.X, o.Min.X), Y: max(b.Min.Y, o.Min.Y), Z: max(b.Min.Z, o.Min.Z)},
 		Max: r3.Vec{X: min(b.Max.X, o.Max.X), Y: min(b.Max.Y, o.Max.Y), Z: min(b.Max.Z, o.Max.Z)},

@@ -3,6 +3,7 @@ package mesh
 import (
 	"cmp"
 	"slices"
+	"swapworth/internal/boxtree"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -51,7 +52,7 @@ func (m *Mesh) tetrahedron(a, b, c, d int32) float64 {
 
 // pointsOn lists the vertices of the tree that lie in the middle of an edge,
 // within near of it, in their order along it.
-func (m *Mesh) pointsOn(h halfEdge, tree *boxTree, near float64) []int32 {
+func (m *Mesh) pointsOn(h halfEdge, tree *boxtree.Tree, near float64) []int32 {
 	from, to := m.ends(h)
 	a, b := m.Vertices[from], m.Vertices[to]
 	along := r3.Sub(b, a)
@@ -61,7 +62,7 @@ func (m *Mesh) pointsOn(h halfEdge, tree *boxTree, near float64) []int32 {
 		t float64
 	}
 	var found []point
-	tree.along(a, b, near, func(v int32) bool {
+	tree.Along(a, b, near, func(v int32) bool {
 		p := r3.Sub(m.Vertices[v], a)
 		t := r3.Dot(p, along) / (length * length)
 		if v != m.Faces[h/3][(h%3+2)%3] && t*length > near && (1-t)*length > near &&

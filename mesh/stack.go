@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -76,7 +77,7 @@ func (b *stackBuilder) join(below, above Region) error {
 	if len(points) == 0 {
 		return nil
 	}
-	c, err := newCover(points)
+	c, err := triangulation.New(points)
 	if err != nil {
 		return err
 	}
@@ -85,16 +86,16 @@ func (b *stackBuilder) join(below, above Region) error {
 	start := 0
 	for set, loops := range sets {
 		for _, l := range loops {
-			edges, err := c.outline(run(start, len(l)), set)
+			edges, err := c.Outline(triangulation.Run(start, len(l)), set)
 			if err != nil {
 				return err
 			}
-			chains[set] = append(chains[set], level.chains(c.first[c.index[start]], edges)...)
+			chains[set] = append(chains[set], level.chains(c.First[c.Index[start]], edges)...)
 			start += len(l)
 		}
 	}
-	for _, f := range c.faces() {
-		switch v := level.vertices(f.corner); f.turns {
+	for _, f := range c.Faces() {
+		switch v := level.vertices(f.Corner); f.Turns {
 		case [2]int16{1, 0}:
 			b.mesh.Faces = append(b.mesh.Faces, [3]int32{v[0], v[1], v[2]})
 		case [2]int16{0, 1}:
@@ -132,7 +133,7 @@ func (b *stackBuilder) wall(foot, head []int32) {
 type stackLevel struct {
 	builder *stackBuilder
 	points  []r2.Vec
-	vertex  map[int32]int32 // outline point -> mesh vertex
+	vertex  map[int32]int32 // Outline point -> mesh vertex
 }
 
 func (l *stackLevel) vertices(corner [3]int32) [3]int32 {

@@ -84,7 +84,7 @@ func TestAStackHasNoFacesBetweenItsLayers(t *testing.T) {
 		}
 		near(t, "section", got.Area(), c.want.Area(), 1e-9)
 	}
-	// faces at z = 2 are the pocket's floor alone
+	// Faces at z = 2 are the pocket's floor alone
 	var at2 float64
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)

@@ -9,9 +9,11 @@ import (
 	"math"
 	"sync"
 
+	"swapworth/internal/boxtree"
+	"swapworth/internal/files"
+
 	"github.com/hschendel/stl"
 	"gonum.org/v1/gonum/spatial/r3"
-	"swapworth/internal/files"
 )
 
 // Streamed is what one pass over a file tells without holding its triangles.
@@ -59,7 +61,7 @@ func StreamFrom(ctx context.Context, r io.Reader, name string, opt Options) (*St
 		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format, Unit: opt.Unit,
 		Triangles: c.triangles, Balanced: all.edges == 0, VolumeMM3: math.Abs(volume),
 		Turned: volume < 0 && all.edges == 0, AreaMM2: all.area.value() * mm * mm,
-		Box: Box{r3.Scale(mm, all.box.Min), r3.Scale(mm, all.box.Max)}, Warnings: c.warnings,
+		Box: Box{Min: r3.Scale(mm, all.box.Min), Max: r3.Scale(mm, all.box.Max)}, Warnings: c.warnings,
 	}
 	if s.Turned {
 		s.Warnings = append(s.Warnings, "the faces look inwards: the volume is given as if they looked outwards")
@@ -100,13 +102,13 @@ func (s *blockSums) add(block int, corners []stl.Vec3) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for len(s.list) <= block {
-		s.list = append(s.list, blockSum{box: nowhere})
+		s.list = append(s.list, blockSum{box: boxtree.Nowhere})
 	}
 	s.list[block] = sum
 }
 
 func sumOf(corners []stl.Vec3) blockSum {
-	sum := blockSum{origin: vec(corners[0]), box: nowhere}
+	sum := blockSum{origin: vec(corners[0]), box: boxtree.Nowhere}
 	for t := 0; t+2 < len(corners); t += 3 {
 		a, b, c := vec(corners[t]), vec(corners[t+1]), vec(corners[t+2])
 		u, v, p := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(a, sum.origin)
@@ -116,7 +118,7 @@ func sumOf(corners []stl.Vec3) blockSum {
 			sum.vectors[k] = sum.vectors[k].plus(n)
 		}
 		sum.area = sum.area.plus(doubled{high: r3.Norm(r3.Vec{X: x.value(), Y: y.value(), Z: z.value()}) / 2})
-		sum.box = sum.box.including(a).including(b).including(c)
+		sum.box = boxtree.Extend(boxtree.Extend(boxtree.Extend(sum.box, a), b), c)
 		h := [3]uint64{longHash(corners[t]), longHash(corners[t+1]), longHash(corners[t+2])}
 		sum.edges += between(h[0], h[1]) + between(h[1], h[2]) + between(h[2], h[0])
 	}
@@ -129,7 +131,7 @@ func vec(c stl.Vec3) r3.Vec { return r3.Vec{X: float64(c[0]), Y: float64(c[1]), 
 // a block from o to q adds (o - q) . twice its vector area to six times its
 // volume.
 func (s *blockSums) total() blockSum {
-	all := blockSum{box: nowhere}
+	all := blockSum{box: boxtree.Nowhere}
 	for i, b := range s.list {
 		if i == 0 {
 			all.origin = b.origin
@@ -138,7 +140,7 @@ func (s *blockSums) total() blockSum {
 		all.six = all.six.plus(b.six).plus(b.vectors[0].times(shift.X)).
 			plus(b.vectors[1].times(shift.Y)).plus(b.vectors[2].times(shift.Z))
 		all.area = all.area.plus(b.area)
-		all.box = all.box.joined(b.box)
+		all.box = boxtree.Join(all.box, b.box)
 		all.edges += b.edges
 	}
 	return all

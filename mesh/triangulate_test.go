@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"swapworth/internal/property"
+	"swapworth/internal/triangle"
 	"testing"
 	"time"
 
@@ -48,7 +49,7 @@ func requireTriangulation(t interface {
 	sides := map[[2]int32]int{}
 	for _, f := range faces {
 		a, b, c := points[f[0]], points[f[1]], points[f[2]]
-		if orient(a, b, c) <= 0 {
+		if triangle.Turn(a, b, c) <= 0 {
 			t.Fatalf("face %v is not counter-clockwise", f)
 		}
 		area += r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) / 2
@@ -234,7 +235,7 @@ func FuzzTriangulate(f *testing.F) {
 			return
 		}
 		for _, f := range faces {
-			if orient(points[f[0]], points[f[1]], points[f[2]]) <= 0 {
+			if triangle.Turn(points[f[0]], points[f[1]], points[f[2]]) <= 0 {
 				t.Fatalf("face %v of %v is not counter-clockwise", f, p)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"swapworth/internal/boxtree"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -113,7 +114,7 @@ func (m *Mesh) totalArea() (sum float64) {
 func uniteNear(a, b *Mesh, random *rand.Rand) (united *Mesh, moved float64, err error) {
 	united, err = uniteTwo(a, b)
 	for n := 0; err != nil && n < 4; n++ {
-		step := 1e-6 * r3.Norm(a.Bounds().joined(b.Bounds()).Size())
+		step := 1e-6 * r3.Norm(boxtree.Join(a.Bounds(), b.Bounds()).Size())
 		by := r3.Vec{X: step * (random.Float64() - 0.5), Y: step * (random.Float64() - 0.5), Z: step * (random.Float64() - 0.5)}
 		near := &Mesh{Faces: b.Faces}
 		for _, v := range b.Vertices {
@@ -171,7 +172,7 @@ func (b *bodies) groups(m *Mesh) (groups []*Mesh, rest *Mesh) {
 
 // holds reports whether shell outer winds around the first face of inner.
 func (b *bodies) holds(m *Mesh, outer, inner int) bool {
-	if !b.shells[outer].Box.meets(b.shells[inner].Box) {
+	if !boxtree.Meet(b.shells[outer].Box, b.shells[inner].Box) {
 		return false
 	}
 	faces := b.facesOf([]int{outer, inner})

@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+	"swapworth/internal/boxtree"
+	"swapworth/internal/triangle"
+	"swapworth/internal/triangulation"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -44,8 +47,8 @@ func uniteTwo(a, b *Mesh) (*Mesh, error) {
 		points: map[piercing]int32{}, onEdge: map[edgeKey][]int32{}, segments: map[int32][][2]int32{},
 	}
 	u.out.Vertices = slices.Clone(u.m.Vertices)
-	first, second := run(0, len(a.Faces)), run(len(a.Faces), len(b.Faces))
-	trees := [2]*boxTree{u.m.newFaceTree(first), u.m.newFaceTree(second)}
+	first, second := triangulation.Run(0, len(a.Faces)), triangulation.Run(len(a.Faces), len(b.Faces))
+	trees := [2]*boxtree.Tree{u.m.newFaceTree(first), u.m.newFaceTree(second)}
 	for _, g := range second {
 		if err := u.cross(g, trees[0]); err != nil {
 			return nil, err
@@ -66,10 +69,10 @@ func uniteTwo(a, b *Mesh) (*Mesh, error) {
 }
 
 // cross finds the segments in which face g passes through faces of the tree.
-func (u *uniter) cross(g int32, tree *boxTree) (err error) {
+func (u *uniter) cross(g int32, tree *boxtree.Tree) (err error) {
 	box := u.m.faceBox(g)
-	tree.near(box, func(f int32) bool {
-		if u.m.faceBox(f).meets(box) {
+	tree.Near(box, func(f int32) bool {
+		if boxtree.Meet(u.m.faceBox(f), box) {
 			err = u.segment(f, g)
 		}
 		return err == nil
@@ -118,11 +121,11 @@ func (u *uniter) segment(f, g int32) error {
 func (u *uniter) passes(v, w, face int32) (int, error) {
 	a, b, c := u.m.Triangle(int(face))
 	p, q := u.m.Vertices[v], u.m.Vertices[w]
-	sp, sq := sideOf(a, b, c, p), sideOf(a, b, c, q)
+	sp, sq := triangle.Side(a, b, c, p), triangle.Side(a, b, c, q)
 	if sp*sq > 0 {
 		return 0, nil
 	}
-	s := [3]int{sideOf(p, q, a, b), sideOf(p, q, b, c), sideOf(p, q, c, a)}
+	s := [3]int{triangle.Side(p, q, a, b), triangle.Side(p, q, b, c), triangle.Side(p, q, c, a)}
 	if min(s[0], s[1], s[2]) < 0 && max(s[0], s[1], s[2]) > 0 {
 		return 0, nil // it passes beside the face
 	}
@@ -139,7 +142,7 @@ func (u *uniter) piercing(v, w, face int32) int32 {
 	if !ok {
 		a, b, c := u.m.Triangle(int(face))
 		at = int32(len(u.out.Vertices))
-		u.out.Vertices = append(u.out.Vertices, throughPlane(a, b, c, u.m.Vertices[key[0]], u.m.Vertices[key[1]]))
+		u.out.Vertices = append(u.out.Vertices, triangle.Through(a, b, c, u.m.Vertices[key[0]], u.m.Vertices[key[1]]))
 		u.points[piercing{key, face}] = at
 		u.onEdge[key] = append(u.onEdge[key], face)
 	}
@@ -169,7 +172,7 @@ func (u *uniter) sortPiercings() error {
 
 // tellInside finds out which vertices lie in the other mesh. One of each shell
 // is looked up; along an edge the answer changes at every piercing.
-func (u *uniter) tellInside(split int32, trees [2]*boxTree) error {
+func (u *uniter) tellInside(split int32, trees [2]*boxtree.Tree) error {
 	neighbours := make([][]int32, len(u.m.Vertices))
 	for _, f := range u.m.Faces {
 		for k, v := range f {
@@ -253,7 +256,7 @@ func (u *uniter) keep(f int32) error {
 	return u.cover(f, next)
 }
 
-// cover fills the outlines of what is kept of a face with triangles.
+// Cover fills the outlines of what is kept of a face with triangles.
 func (u *uniter) cover(f int32, next map[int32]int32) error {
 	if len(next) == 0 {
 		return nil
@@ -267,25 +270,25 @@ func (u *uniter) cover(f int32, next map[int32]int32) error {
 	if err != nil {
 		return err
 	}
-	t, err := newCover(u.project(plane, loops))
+	t, err := triangulation.New(u.project(plane, loops))
 	if err != nil {
 		return err
 	}
 	vertices := slices.Concat(loops...)
 	start := 0
 	for _, loop := range loops {
-		chains, err := t.outline(run(start, len(loop)), 0)
+		chains, err := t.Outline(triangulation.Run(start, len(loop)), 0)
 		if err != nil || bent(chains) {
 			return errNotGeneral
 		}
 		start += len(loop)
 	}
-	for _, face := range t.faces() {
-		if face.turns[0] != 1 {
+	for _, face := range t.Faces() {
+		if face.Turns[0] != 1 {
 			return errNotGeneral
 		}
 		u.out.Faces = append(u.out.Faces,
-			[3]int32{vertices[face.corner[0]], vertices[face.corner[1]], vertices[face.corner[2]]})
+			[3]int32{vertices[face.Corner[0]], vertices[face.Corner[1]], vertices[face.Corner[2]]})
 	}
 	return nil
 }

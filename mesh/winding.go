@@ -8,7 +8,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/boxtree"
 	"swapworth/internal/parallel"
+	"swapworth/internal/triangle"
 )
 
 // windingLines is how many lines along each axis are followed through a mesh, in
@@ -32,7 +34,7 @@ func (w winding) wrong() float64 { return w.body - w.once + w.inward }
 // grown returns the box of all that is wrong, a cell of the lines wider all round.
 func (w winding) grown(m *Mesh) Box {
 	size := r3.Scale(1./windingLines, m.Bounds().Size())
-	return Box{r3.Sub(w.box.Min, size), r3.Add(w.box.Max, size)}
+	return Box{Min: r3.Sub(w.box.Min, size), Max: r3.Add(w.box.Max, size)}
 }
 
 // lineHit is a place where a line meets a face.
@@ -45,7 +47,7 @@ type lineHit struct {
 // windingOf follows the lines through a mesh whose edges are balanced. Stretches
 // shorter than the rounding of the coordinates do not count.
 func windingOf(m *Mesh) winding {
-	w := winding{box: nowhere}
+	w := winding{box: boxtree.Nowhere}
 	bounds := m.Bounds()
 	shortest := max(1e-6*r3.Norm(bounds.Size()), 2*m.rounding())
 	longest := 0.0
@@ -68,7 +70,7 @@ func windingOf(m *Mesh) winding {
 				w.inward += volume
 			}
 			from, to := lines.place(stretch.line, stretch.from), lines.place(stretch.line, stretch.to)
-			w.box = w.box.including(from).including(to)
+			w.box = boxtree.Extend(boxtree.Extend(w.box, from), to)
 			if length > longest {
 				longest, w.at = length, r3.Scale(0.5, r3.Add(from, to))
 			}
@@ -89,7 +91,7 @@ func cycled(v r3.Vec, k int) r3.Vec {
 }
 
 // lineGrid are lines along one axis, one in each cell of a square grid across it,
-// at a place in the cell that is random but the same for every run: walls along an
+// At a place in the cell that is random but the same for every run: walls along an
 // axis do not fall in step with them.
 type lineGrid struct {
 	axis     int
@@ -165,8 +167,8 @@ func (g *lineGrid) hits(m *Mesh, f int, list []lineHit) []lineHit {
 				continue
 			}
 			p := r3.Vec{X: foot[0], Y: foot[1]}
-			if t := turnsAround(p, a, b, c); t != 0 {
-				list = append(list, lineHit{int32(line), int8(t), heightAt(p, a, b, c)})
+			if t := triangle.Around(p, a, b, c); t != 0 {
+				list = append(list, lineHit{int32(line), int8(t), triangle.HeightAt(p, a, b, c)})
 			}
 		}
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 func TestCycledAxesComeBack(t *testing.T) {
-	g := newLineGrid(Box{r3.Vec{X: 1, Y: 2, Z: 3}, r3.Vec{X: 4, Y: 6, Z: 8}}, 0)
+	g := newLineGrid(Box{Min: r3.Vec{X: 1, Y: 2, Z: 3}, Max: r3.Vec{X: 4, Y: 6, Z: 8}}, 0)
 	for axis := range 3 {
 		g.axis = axis
 		v := r3.Vec{X: 1, Y: 2, Z: 3}

@@ -7,8 +7,10 @@ import (
 	"io"
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/internal/files"
+	"swapworth/internal/triangle"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // WriteFile writes the mesh as a binary STL in millimetres. The file appears whole
@@ -83,7 +85,7 @@ func write(w io.Writer, m *Mesh, header string) error {
 	var record [recordSize]byte
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
-		for i, v := range [4]r3.Vec{unitNormal(a, b, c), a, b, c} {
+		for i, v := range [4]r3.Vec{triangle.Normal(a, b, c), a, b, c} {
 			for k, x := range [3]float64{v.X, v.Y, v.Z} {
 				if math.Abs(x) > math.MaxFloat32 || math.IsNaN(x) {
 					return fmt.Errorf("face %d: coordinate %g does not fit an STL file", f+1, x)
@@ -96,13 +98,4 @@ func write(w io.Writer, m *Mesh, header string) error {
 		}
 	}
 	return buffered.Flush()
-}
-
-// unitNormal returns the unit normal of a triangle, zero where it has none.
-func unitNormal(a, b, c r3.Vec) r3.Vec {
-	n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-	if length := r3.Norm(n); length > 0 && !math.IsInf(length, 0) {
-		return r3.Scale(1/length, n)
-	}
-	return r3.Vec{}
 }

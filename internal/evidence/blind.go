@@ -6,9 +6,10 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"swapworth/mesh"
 	"swapworth/solid"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Blind is a part nobody has seen, with no truth but the program's own at four

@@ -7,11 +7,12 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Row is one stiffness beside its truth.

@@ -1,4 +1,4 @@
-package mesh
+package triangle
 
 import (
 	"math"
@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// orient returns a number with the exact sign of the determinant
+// Turn returns a number with the exact sign of the determinant
 //
 //	| bx-ax  by-ay |
 //	| cx-ax  cy-ay |
@@ -15,7 +15,7 @@ import (
 // on one line. The sign is exact short of underflow. The rounding bound is that
 // of J. R. Shewchuk, Adaptive Precision Floating-Point Arithmetic and Fast
 // Robust Geometric Predicates, Discrete & Computational Geometry 18 (1997).
-func orient(a, b, c r2.Vec) float64 {
+func Turn(a, b, c r2.Vec) float64 {
 	left := (a.X - c.X) * (b.Y - c.Y)
 	right := (a.Y - c.Y) * (b.X - c.X)
 	det := left - right

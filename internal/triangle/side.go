@@ -1,4 +1,4 @@
-package mesh
+package triangle
 
 import (
 	"math"
@@ -7,12 +7,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// sideOf returns the exact sign of (a - d) . ((b - d) x (c - d)): 1 when d lies
+// Side returns the exact sign of (a - d) . ((b - d) x (c - d)): 1 when d lies
 // below the plane of a, b, c, seen from where they turn counter-clockwise, -1
 // when it lies above, 0 when it lies in the plane. The rounding bound is that
 // of Shewchuk, Adaptive Precision Floating-Point Arithmetic and Fast Robust
 // Geometric Predicates, Discrete & Computational Geometry 18 (1997).
-func sideOf(a, b, c, d r3.Vec) int {
+func Side(a, b, c, d r3.Vec) int {
 	u, v, w := r3.Sub(a, d), r3.Sub(b, d), r3.Sub(c, d)
 	vw1, vw2 := v.Y*w.Z, v.Z*w.Y
 	wu1, wu2 := w.Y*u.Z, w.Z*u.Y

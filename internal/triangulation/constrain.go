@@ -1,8 +1,9 @@
-package mesh
+package triangulation
 
 import (
 	"math"
 	"math/rand/v2"
+	"swapworth/internal/triangle"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -17,7 +18,7 @@ func (d *delaunay) connect(a, b int32, set int) ([]int32, error) {
 	for a != b {
 		f, i, next := d.towards(c, a, b)
 		if next < 0 && f < 0 || len(chain) > len(d.points) {
-			return nil, crossedError{d.points[a]} // points closer together than rounding
+			return nil, CrossedError{d.points[a]} // points closer together than rounding
 		}
 		if next < 0 {
 			crossed, target, err := d.crossedEdges(c, f, i, a, b)
@@ -28,7 +29,7 @@ func (d *delaunay) connect(a, b int32, set int) ([]int32, error) {
 			next = target
 		}
 		if !d.raise(a, next, set) {
-			return nil, crossedError{d.points[next]}
+			return nil, CrossedError{d.points[next]}
 		}
 		chain = append(chain, next)
 		a = next
@@ -47,7 +48,7 @@ func (c course) before(p, q r2.Vec) bool {
 	return r2.Dot(r2.Sub(p, q), r2.Sub(c.to, c.from)) < 0
 }
 
-// meets reports whether p lies on the course, farther along than the point
+// Meet reports whether p lies on the course, farther along than the point
 // reached so far and before the end.
 func (c course) meets(p, reached r2.Vec) bool {
 	way := r2.Sub(c.to, c.from)
@@ -68,12 +69,12 @@ func (d *delaunay) towards(c course, a, b int32) (face int32, corner int, reache
 	for f := first; ; {
 		i := d.cornerOf(f, a)
 		p, q := d.faces[f].corner[(i+1)%3], d.faces[f].corner[(i+2)%3]
-		turn := orient(pa, pb, d.points[p])
+		turn := triangle.Turn(pa, pb, d.points[p])
 		onWay := p == b || c.meets(d.points[p], pa) || turn == 0 && r2.Dot(r2.Sub(d.points[p], pa), r2.Sub(pb, pa)) > 0
 		if onWay && (reached < 0 || c.before(d.points[p], d.points[reached])) {
 			reached = p
 		}
-		if turn < 0 && orient(pa, pb, d.points[q]) > 0 {
+		if turn < 0 && triangle.Turn(pa, pb, d.points[q]) > 0 {
 			face, corner = f, i
 		}
 		if f = d.faces[f].across[(i+1)%3]; f == first {
@@ -88,7 +89,7 @@ func (d *delaunay) cornerOf(f, v int32) int {
 			return i
 		}
 	}
-	panic("mesh: a point of a triangulation is not where it was noted")
+	panic("triangulation: a point of a triangulation is not where it was noted")
 }
 
 // crossedEdges lists the edges between a and the first point on the way to b,
@@ -98,7 +99,7 @@ func (d *delaunay) crossedEdges(c course, f int32, i int, a, b int32) ([][2]int3
 	for {
 		p, q := d.faces[f].corner[(i+1)%3], d.faces[f].corner[(i+2)%3] // right, left
 		if d.faces[f].wall[i].fixed {
-			return nil, 0, crossedError{lineCrossing(d.points[a], d.points[b], d.points[p], d.points[q])}
+			return nil, 0, CrossedError{lineCrossing(d.points[a], d.points[b], d.points[p], d.points[q])}
 		}
 		crossed = append(crossed, [2]int32{p, q})
 		n := d.faces[f].across[i]
@@ -106,7 +107,7 @@ func (d *delaunay) crossedEdges(c course, f int32, i int, a, b int32) ([][2]int3
 		if r == b || c.meets(d.points[r], d.points[a]) {
 			return crossed, r, nil
 		}
-		switch o := orient(d.points[a], d.points[b], d.points[r]); {
+		switch o := triangle.Turn(d.points[a], d.points[b], d.points[r]); {
 		case o == 0:
 			return crossed, r, nil
 		case o > 0: // r is on the left: the edge p-r is next, opposite q
@@ -155,8 +156,8 @@ func (d *delaunay) clear(crossed [][2]int32, a, b int32) {
 // divides reports whether u and v lie strictly on different sides of the line
 // through a and b.
 func (d *delaunay) divides(a, b, u, v int32) bool {
-	ou := orient(d.points[a], d.points[b], d.points[u])
-	ov := orient(d.points[a], d.points[b], d.points[v])
+	ou := triangle.Turn(d.points[a], d.points[b], d.points[u])
+	ov := triangle.Turn(d.points[a], d.points[b], d.points[v])
 	return ou < 0 && ov > 0 || ou > 0 && ov < 0
 }
 
@@ -196,17 +197,17 @@ func (d *delaunay) raise(u, v int32, set int) bool {
 	n := d.faces[f].across[k]
 	here, there := &d.faces[f].wall[k], &d.faces[n].wall[d.edgeTo(n, f)]
 	here.fixed, there.fixed = true, true
-	here.jump[set]-- // corner k+1 of face f is u, so f lies on the left
+	here.jump[set]-- // Corner k+1 of face f is u, so f lies on the left
 	there.jump[set]++
 	return true
 }
 
-// turns returns, for every face, how often each set of outlines turns around
+// Turns returns, for every face, how often each set of outlines turns around
 // it counter-clockwise.
 func (d *delaunay) turns() [][2]int16 {
 	turns := make([][2]int16, len(d.faces))
 	seen := make([]bool, len(d.faces))
-	first := d.at[len(d.points)-1] // at a corner of the large triangle
+	first := d.at[len(d.points)-1] // At a corner of the large triangle
 	seen[first] = true
 	stack := []int32{first}
 	for len(stack) > 0 {

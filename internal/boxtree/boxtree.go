@@ -1,4 +1,6 @@
-package mesh
+// Package boxtree finds which of many boxes meet a box, a segment or a ray, and joins
+// boxes. Trees are built on all cores and come out alike on any number of them.
+package boxtree
 
 import (
 	"cmp"
@@ -10,85 +12,79 @@ import (
 	"swapworth/internal/parallel"
 )
 
-// boxTree finds the boxes that meet a given box. It is a complete binary tree
+// Tree finds the boxes that meet a given box. It is a complete binary tree
 // over the boxes in the order of a space-filling curve, so that neighbours in
 // space share a branch. An empty branch has a box that meets nothing.
-type boxTree struct {
-	items []int32 // numbers of the boxes along the curve
-	nodes []Box   // of node i the children are 2i and 2i+1; nodes[1] is the root
-	first int     // the first leaf
+type Tree struct {
+	Items []int32  // numbers of the boxes along the curve
+	Nodes []r3.Box // of node i the children are 2i and 2i+1; nodes[1] is the root
+	First int      // the first leaf
 }
 
-// perLeaf is how many boxes one leaf holds.
-const perLeaf = 4
+// chunk is how many boxes one step of parallel work takes: long enough to hide the
+// hand-over, short enough to balance two cores.
+const chunk = 1 << 15
 
-// nowhere is the box that meets no other.
-var nowhere = Box{
+// PerLeaf is how many boxes one leaf holds.
+const PerLeaf = 4
+
+// Nowhere is the box that meets no other.
+var Nowhere = r3.Box{
 	Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)},
 	Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
 }
 
-// newBoxTree builds the tree of the boxes with the listed numbers.
-func newBoxTree(items []int32, box func(item int32) Box) *boxTree {
-	all := nowhere
+// New builds the tree of the boxes with the listed numbers.
+func New(items []int32, box func(item int32) r3.Box) *Tree {
+	all := Nowhere
 	for _, i := range items {
-		all = all.joined(box(i))
+		all = Join(all, box(i))
 	}
 	order := make([]keyed, len(items))
-	parallel.Chunks(len(items), chunkSize, func(_, from, to int) {
+	parallel.Chunks(len(items), chunk, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			order[i] = keyed{alongCurve(box(items[i]).Center(), all), items[i]}
 		}
 	})
-	t := &boxTree{items: make([]int32, len(items)), first: 1}
+	t := &Tree{Items: make([]int32, len(items)), First: 1}
 	for i, o := range sortedByKey(order) {
-		t.items[i] = o.item
+		t.Items[i] = o.item
 	}
-	for t.first*perLeaf < len(items) {
-		t.first *= 2
+	for t.First*PerLeaf < len(items) {
+		t.First *= 2
 	}
-	t.nodes = make([]Box, 2*t.first)
-	parallel.Chunks(t.first, chunkSize/perLeaf, func(_, from, to int) {
+	t.Nodes = make([]r3.Box, 2*t.First)
+	parallel.Chunks(t.First, chunk/PerLeaf, func(_, from, to int) {
 		for leaf := from; leaf < to; leaf++ {
-			b := nowhere
-			for _, i := range t.leaf(leaf) {
-				b = b.joined(box(i))
+			b := Nowhere
+			for _, i := range t.Leaf(leaf) {
+				b = Join(b, box(i))
 			}
-			t.nodes[t.first+leaf] = b
+			t.Nodes[t.First+leaf] = b
 		}
 	})
-	for i := t.first - 1; i > 0; i-- {
-		t.nodes[i] = t.nodes[2*i].joined(t.nodes[2*i+1])
+	for i := t.First - 1; i > 0; i-- {
+		t.Nodes[i] = Join(t.Nodes[2*i], t.Nodes[2*i+1])
 	}
 	return t
 }
 
-// newFaceTree builds the tree over the listed faces.
-func (m *Mesh) newFaceTree(faces []int32) *boxTree {
-	return newBoxTree(faces, func(f int32) Box { return m.faceBox(f) })
+// Leaf returns the items of a leaf, counted from 0.
+func (t *Tree) Leaf(i int) []int32 {
+	return t.Items[min(len(t.Items), i*PerLeaf):min(len(t.Items), (i+1)*PerLeaf)]
 }
 
-func (m *Mesh) faceBox(f int32) Box {
-	a, b, c := m.Triangle(int(f))
-	return Box{a, a}.including(b).including(c)
-}
-
-// leaf returns the items of a leaf, counted from 0.
-func (t *boxTree) leaf(i int) []int32 {
-	return t.items[min(len(t.items), i*perLeaf):min(len(t.items), (i+1)*perLeaf)]
-}
-
-// near calls found for every item of the leaves that meet q: for all items
+// Near calls found for every item of the leaves that meet q: for all items
 // whose box meets q, and some more. It ends early when found returns false.
-func (t *boxTree) near(q Box, found func(item int32) bool) {
-	t.visit(func(b *Box) bool { return b.meets(q) }, found)
+func (t *Tree) Near(q r3.Box, found func(item int32) bool) {
+	t.visit(func(b *r3.Box) bool { return Meet(*b, q) }, found)
 }
 
-// along is near for the boxes that come within d of the segment from a to b.
-func (t *boxTree) along(a, b r3.Vec, d float64, found func(item int32) bool) {
+// Along is near for the boxes that come within d of the segment from a to b.
+func (t *Tree) Along(a, b r3.Vec, d float64, found func(item int32) bool) {
 	start := [3]float64{a.X, a.Y, a.Z}
 	step := [3]float64{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
-	t.visit(func(box *Box) bool {
+	t.visit(func(box *r3.Box) bool {
 		lo := [3]float64{box.Min.X, box.Min.Y, box.Min.Z}
 		hi := [3]float64{box.Max.X, box.Max.Y, box.Max.Z}
 		if lo[0] > hi[0] {
@@ -109,22 +105,22 @@ func (t *boxTree) along(a, b r3.Vec, d float64, found func(item int32) bool) {
 	}, found)
 }
 
-// visit calls found for every item of the leaves that lie in nodes that meet.
-func (t *boxTree) visit(meets func(b *Box) bool, found func(item int32) bool) {
+// visit calls found for every item of the leaves that lie in nodes accepted by in.
+func (t *Tree) visit(in func(b *r3.Box) bool, found func(item int32) bool) {
 	var stack [64]int32
 	stack[0] = 1
 	for n := 1; n > 0; {
 		n--
 		node := int(stack[n])
-		if !meets(&t.nodes[node]) {
+		if !in(&t.Nodes[node]) {
 			continue
 		}
-		if node < t.first {
+		if node < t.First {
 			stack[n], stack[n+1] = int32(2*node), int32(2*node+1)
 			n += 2
 			continue
 		}
-		for _, item := range t.leaf(node - t.first) {
+		for _, item := range t.Leaf(node - t.First) {
 			if !found(item) {
 				return
 			}
@@ -132,16 +128,16 @@ func (t *boxTree) visit(meets func(b *Box) bool, found func(item int32) bool) {
 	}
 }
 
-// meets reports whether the boxes share a point.
-func (b Box) meets(o Box) bool {
+// Meet reports whether the boxes share a point.
+func Meet(b, o r3.Box) bool {
 	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X &&
 		b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y &&
 		b.Min.Z <= o.Max.Z && o.Min.Z <= b.Max.Z
 }
 
-// joined returns the smallest box that holds both.
-func (b Box) joined(o Box) Box {
-	return Box{
+// Join returns the smallest box that holds both.
+func Join(b, o r3.Box) r3.Box {
+	return r3.Box{
 		Min: r3.Vec{X: min(b.Min.X, o.Min.X), Y: min(b.Min.Y, o.Min.Y), Z: min(b.Min.Z, o.Min.Z)},
 		Max: r3.Vec{X: max(b.Max.X, o.Max.X), Y: max(b.Max.Y, o.Max.Y), Z: max(b.Max.Z, o.Max.Z)},
 	}
@@ -153,7 +149,7 @@ const curveBits = 16
 
 // alongCurve returns the place of p along the Morton curve through the box:
 // the bits of its three coordinates in turn.
-func alongCurve(p r3.Vec, in Box) uint64 {
+func alongCurve(p r3.Vec, in r3.Box) uint64 {
 	scale := func(x, lo, hi float64) uint64 {
 		if hi <= lo {
 			return 0
@@ -183,29 +179,29 @@ type keyed struct {
 // itself or a copy.
 func sortedByKey(order []keyed) []keyed {
 	const digit = 12
-	if len(order) < chunkSize {
+	if len(order) < chunk {
 		slices.SortStableFunc(order, func(a, b keyed) int { return cmp.Compare(a.key, b.key) })
 		return order
 	}
 	to := make([]keyed, len(order))
-	run := max(chunkSize, len(order)/64)
+	run := max(chunk, len(order)/64)
 	counts := make([][1 << digit]int32, (len(order)+run-1)/run)
 	for shift := 0; shift < 3*curveBits; shift += digit {
 		digitOf := func(k keyed) uint64 { return k.key >> shift & (1<<digit - 1) }
-		parallel.Chunks(len(order), run, func(chunk, lo, hi int) {
-			counts[chunk] = [1 << digit]int32{}
+		parallel.Chunks(len(order), run, func(part, lo, hi int) {
+			counts[part] = [1 << digit]int32{}
 			for _, k := range order[lo:hi] {
-				counts[chunk][digitOf(k)]++
+				counts[part][digitOf(k)]++
 			}
 		})
 		at := int32(0)
 		for d := range 1 << digit {
-			for chunk := range counts {
-				at, counts[chunk][d] = at+counts[chunk][d], at
+			for part := range counts {
+				at, counts[part][d] = at+counts[part][d], at
 			}
 		}
-		parallel.Chunks(len(order), run, func(chunk, lo, hi int) {
-			next := &counts[chunk]
+		parallel.Chunks(len(order), run, func(part, lo, hi int) {
+			next := &counts[part]
 			for _, k := range order[lo:hi] {
 				d := digitOf(k)
 				to[next[d]] = k
@@ -215,4 +211,18 @@ func sortedByKey(order []keyed) []keyed {
 		order, to = to, order
 	}
 	return order
+}
+
+// Extend returns the smallest box that holds b and p.
+func Extend(b r3.Box, p r3.Vec) r3.Box {
+	return r3.Box{
+		Min: r3.Vec{X: min(b.Min.X, p.X), Y: min(b.Min.Y, p.Y), Z: min(b.Min.Z, p.Z)},
+		Max: r3.Vec{X: max(b.Max.X, p.X), Y: max(b.Max.Y, p.Y), Z: max(b.Max.Z, p.Z)},
+	}
+}
+
+// Span returns the items of a leaf node.
+func (t *Tree) Span(node int) (from, to int) {
+	leaf := node - t.First
+	return min(len(t.Items), leaf*PerLeaf), min(len(t.Items), (leaf+1)*PerLeaf)
 }

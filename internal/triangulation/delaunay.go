@@ -1,9 +1,10 @@
-package mesh
+package triangulation
 
 import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"swapworth/internal/triangle"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -40,7 +41,7 @@ type wall struct {
 func newDelaunay(points []r2.Vec) *delaunay {
 	n := len(points)
 	d := &delaunay{points: append(make([]r2.Vec, 0, n+3), points...), at: make([]int32, n+3)}
-	b := loopBounds(points)
+	b := Bounds(points)
 	far := max(math.Abs(b.Min.X), math.Abs(b.Min.Y), math.Abs(b.Max.X), math.Abs(b.Max.Y))
 	size := max(b.Max.X-b.Min.X, b.Max.Y-b.Min.Y, 1e-6*far)
 	if size == 0 {
@@ -77,7 +78,7 @@ func (d *delaunay) insert(p int32) {
 // turn is positive when q lies on the inner side of edge k of face f.
 func (d *delaunay) turn(f int32, k int, q r2.Vec) float64 {
 	c := &d.faces[f].corner
-	return orient(d.points[c[(k+1)%3]], d.points[c[(k+2)%3]], q)
+	return triangle.Turn(d.points[c[(k+1)%3]], d.points[c[(k+2)%3]], q)
 }
 
 // find returns a face that holds q, walking there from the last one.
@@ -98,7 +99,7 @@ walk:
 			return int32(f)
 		}
 	}
-	panic("mesh: a finite point lies in no face of the triangulation")
+	panic("triangulation: a finite point lies in no face of the triangulation")
 }
 
 // splitFace puts p inside face f and returns the new faces, p their corner 0.
@@ -116,7 +117,7 @@ func (d *delaunay) splitFace(f, p int32) []int32 {
 }
 
 // splitEdge puts p on edge k of face f and returns the four new faces, p their
-// corner 0.
+// Corner 0.
 func (d *delaunay) splitEdge(f int32, k int, p int32) []int32 {
 	n := d.faces[f].across[k]
 	j := d.edgeTo(n, f)
@@ -167,7 +168,7 @@ func (d *delaunay) edgeTo(f, n int32) int {
 			return k
 		}
 	}
-	panic("mesh: neighbours of a triangulation do not know each other")
+	panic("triangulation: neighbours of a triangulation do not know each other")
 }
 
 // settle flips until no edge of the faces in the stack fails the circle test.
@@ -230,9 +231,9 @@ func insideCircle(a, b, c, q r2.Vec) bool {
 	return det > bound*size
 }
 
-// crossedError is an outline that crosses itself or another one.
-type crossedError struct{ at r2.Vec }
+// CrossedError is an outline that crosses itself or another one.
+type CrossedError struct{ At r2.Vec }
 
-func (e crossedError) Error() string {
-	return fmt.Sprintf("outlines cross near (%.6g, %.6g) mm in the plane", e.at.X, e.at.Y)
+func (e CrossedError) Error() string {
+	return fmt.Sprintf("outlines cross near (%.6g, %.6g) mm in the plane", e.At.X, e.At.Y)
 }
