@@ -11,13 +11,14 @@ import (
 	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/solid"
 )
 
 var from = flag.Uint64("from", 101, "the first bar that nobody looked at")
 
 // drawnSection draws a section within about the given size, centred.
-func drawnSection(r *rand.Rand, size float64) mesh.Region {
+func drawnSection(r *rand.Rand, size float64) cut.Region {
 	pick := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	w, h := size*pick(0.4, 1), size*pick(0.4, 1)
 	t := min(w, h) * pick(0.08, 0.25)
@@ -45,10 +46,10 @@ func drawnSection(r *rand.Rand, size float64) mesh.Region {
 }
 
 // scaled shrinks a region towards the origin.
-func scaled(r mesh.Region, by float64) mesh.Region {
-	var out mesh.Region
+func scaled(r cut.Region, by float64) cut.Region {
+	var out cut.Region
 	for _, p := range r {
-		var q mesh.Polygon
+		var q cut.Polygon
 		for k, l := range p.Loops() {
 			m := make([]r2.Vec, len(l))
 			for i, v := range l {
@@ -115,13 +116,13 @@ func drawnBeam(r *rand.Rand) (*mesh.Mesh, beam.Setup, bool) {
 	size := 20 + 30*r.Float64()
 	length := size * (4 + 8*r.Float64())
 	first := drawnSection(r, size)
-	layers := []mesh.Layer{{Region: first, Thickness: length}}
+	layers := []cut.Layer{{Region: first, Thickness: length}}
 	if r.IntN(2) == 0 {
 		at := 0.2 + 0.6*r.Float64()
 		layers[0].Thickness = at * length
-		layers = append(layers, mesh.Layer{Region: scaled(first, 0.6+0.35*r.Float64()), Thickness: (1 - at) * length})
+		layers = append(layers, cut.Layer{Region: scaled(first, 0.6+0.35*r.Float64()), Thickness: (1 - at) * length})
 	}
 	setup := beam.Setup{Load: mesh.Axis(1 + r.IntN(2)), Support: beam.Support(r.IntN(4))}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.X, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.X, 0), layers...)
 	return m, setup, err == nil
 }

@@ -91,13 +91,13 @@ func (p problem) concentrate(out *Stress, fr *frame, sol *solution) (unfit []str
 }
 
 // cutThrough returns the cut through a point and the forces on it.
-func (p problem) cutThrough(f *frame, sol *solution, at r3.Vec) (*cut, sectionForces, bool) {
+func (p problem) cutThrough(f *frame, sol *solution, at r3.Vec) (*cutSection, sectionForces, bool) {
 	s := p.where.beam(p.setup.Span.Of(at))
 	if s <= 0 || s >= p.where.Length {
 		return nil, sectionForces{}, false
 	}
 	next := p.profile.iterator()
-	var best *cut
+	var best *cutSection
 	var forces sectionForces
 	for e, el := range f.elements {
 		for k := range el.stations {
@@ -111,7 +111,7 @@ func (p problem) cutThrough(f *frame, sol *solution, at r3.Vec) (*cut, sectionFo
 }
 
 // atHole fits a hole to a chart. Without a fit it returns the nominal stress.
-func (p problem) atHole(h RoundHole, c *cut, f sectionForces) (Concentration, bool) {
+func (p problem) atHole(h RoundHole, c *cutSection, f sectionForces) (Concentration, bool) {
 	stress := p.stressField(c, f)
 	second := p.setup.Span.Next().Next()
 	centre := r2.Vec{X: p.setup.Span.Next().Of(h.Centre), Y: second.Of(h.Centre)}
@@ -163,7 +163,7 @@ func faces(at r2.Vec, along int, low, high r2.Vec) (r2.Vec, r2.Vec) {
 
 // acrossBar splits the stress over the hole into its mean, as in a pulled
 // strip, and its gradient, as on a neutral axis.
-func acrossBar(stress func(r2.Vec) float64, centre r2.Vec, along int, d float64, c *cut) (Concentration, bool) {
+func acrossBar(stress func(r2.Vec) float64, centre r2.Vec, along int, d float64, c *cutSection) (Concentration, bool) {
 	step := r2.Vec{X: 1}
 	edge := min(centre.X-c.Section.Low.X, c.Section.High.X-centre.X)
 	if along == 0 {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 func TestStressAtAHoleTakesTheChartsFactor(t *testing.T) {
@@ -73,10 +74,10 @@ func TestBendingConcentrationRunsFromKirschToGoodier(t *testing.T) {
 	near(t, "wide", bendingConcentration(1000), (5+0.9)/3.3, 5e-3)
 }
 
-func cutAt(t *testing.T, m *mesh.Mesh, x float64) *cut {
+func cutAt(t *testing.T, m *mesh.Mesh, x float64) *cutSection {
 	t.Helper()
-	s := mesh.NewSlicer(m, mesh.X)
-	var last cut
+	s := cut.NewSlicer(m, mesh.X)
+	var last cutSection
 	c, err := newCut(s.At, x, 1, &last)
 	if err != nil {
 		t.Fatal(err)

@@ -134,7 +134,7 @@ func runningMax(x []float64, step int) []float64 {
 // beside finds a step whose smaller section does not lie within the larger one:
 // over a tenth of it has nothing to go on into.
 func (p problem) beside() string {
-	var before *cut
+	var before *cutSection
 	for c := range p.profile.cuts() {
 		if !p.strained(c.S) {
 			continue

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A turned part is off its size by the last digit of its file's coordinates.
@@ -48,14 +49,14 @@ func roundEnded() []r2.Vec {
 // Everything that is no beam gets no number, a reason and where to turn to.
 func TestWhatIsNoBeamIsRefusedWithTheReason(t *testing.T) {
 	apart := mesh.Merge(mesh.Cuboid(r3.Vec{}, r3.Vec{X: 50, Y: 10, Z: 5}), mesh.Cuboid(r3.Vec{X: 60}, r3.Vec{X: 120, Y: 10, Z: 5}))
-	edge, err := mesh.Extrude(mesh.Region{{Outer: loop(0, 0, 50, 0, 50, 10, 0, 10)}, {Outer: loop(50, 10, 100, 10, 100, 20, 50, 20)}},
+	edge, err := cut.Extrude(cut.Region{{Outer: loop(0, 0, 50, 0, 50, 10, 0, 10)}, {Outer: loop(50, 10, 100, 10, 100, 20, 50, 20)}},
 		mesh.AxisPlane(mesh.Z, 0), 5)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// a rod that hangs in a tube by a lip of 0.25 mm
-	tube, rod := mesh.Region{{Outer: reversed(bore(0, 0, 20)), Holes: [][]r2.Vec{bore(0, 0, 15)}}}, only(reversed(bore(0, 0, 15.5)))
-	hung, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: tube, Thickness: 100}, mesh.Layer{Region: rod, Thickness: 100})
+	tube, rod := cut.Region{{Outer: reversed(bore(0, 0, 20)), Holes: [][]r2.Vec{bore(0, 0, 15)}}}, only(reversed(bore(0, 0, 15.5)))
+	hung, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: tube, Thickness: 100}, cut.Layer{Region: rod, Thickness: 100})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -29,7 +29,7 @@ func (p problem) curve(f *frame, a *acted) []Point {
 func changed(x, before float64) bool { return abs(x-before) > 0.01*before }
 
 // curvePoint is the beam at a place, on the side that the cut lies on.
-func (p problem) curvePoint(f *frame, a *acted, c *cut, x float64, side int) Point {
+func (p problem) curvePoint(f *frame, a *acted, c *cutSection, x float64, side int) Point {
 	out := Point{At: p.where.model(x), EI: p.elastic.YoungsModulus * along(c.Section, p.plane), Area: c.Section.Area}
 	if a == nil {
 		return out

@@ -36,7 +36,7 @@ type reach struct {
 }
 
 // reachOf is all of a section.
-func reachOf(c *cut, plane int) reach {
+func reachOf(c *cutSection, plane int) reach {
 	lo, hi := inPlane(c.Section.Low, plane), inPlane(c.Section.High, plane)
 	return reach{low: lo, high: hi, full: along(c.Section, plane) / along(c.Hull, plane)}
 }
@@ -90,9 +90,9 @@ func (r reach) of(q reach) (extent, full float64) {
 // reaches, the smaller of what comes from either side, and steps the share that
 // the outer extents alone leave.
 func (p problem) reached() (share, steps []float64) {
-	var all []*cut
-	var edges [][2]float64 // of each cut's panel
-	var partner []*cut     // the other cut of the panel
+	var all []*cutSection
+	var edges [][2]float64    // of each cut's panel
+	var partner []*cutSection // the other cut of the panel
 	for i := range p.profile.panels {
 		q := &p.profile.panels[i]
 		for k := range q.cuts {
@@ -171,7 +171,7 @@ func (p problem) leaning() []float64 {
 	return out
 }
 
-func (p problem) leaningOf(a, b *cut) float64 {
+func (p problem) leaningOf(a, b *cutSection) float64 {
 	from, to := reachOf(a, p.plane), reachOf(b, p.plane)
 	length := b.S - a.S
 	var mean, fan [2]float64

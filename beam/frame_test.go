@@ -8,13 +8,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // frameOf builds a beam from its sections, rigid in shear; E is 1000 MPa.
-func frameOf(t *testing.T, sup Support, length float64, breaks []float64, at func(s float64) mesh.Region) *frame {
+func frameOf(t *testing.T, sup Support, length float64, breaks []float64, at func(s float64) cut.Region) *frame {
 	t.Helper()
-	p, err := newProfile(func(s float64) (mesh.Region, error) { return at(s), nil }, length, breaks, breaks, 1)
+	p, err := newProfile(func(s float64) (cut.Region, error) { return at(s), nil }, length, breaks, breaks, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,9 +34,9 @@ func frameOf(t *testing.T, sup Support, length float64, breaks []float64, at fun
 }
 
 // rectangle has its centroid at the origin.
-func rectangle(width, height float64) mesh.Region {
+func rectangle(width, height float64) cut.Region {
 	w, h := width/2, height/2
-	return mesh.Region{{Outer: []r2.Vec{{X: -w, Y: -h}, {X: w, Y: -h}, {X: w, Y: h}, {X: -w, Y: h}}}}
+	return cut.Region{{Outer: []r2.Vec{{X: -w, Y: -h}, {X: w, Y: -h}, {X: w, Y: h}, {X: -w, Y: h}}}}
 }
 
 // A cantilever of E I_1 over a length a from the clamp and E I_2 beyond sags
@@ -44,7 +44,7 @@ func rectangle(width, height float64) mesh.Region {
 // theorem.
 func TestASteppedCantileverSagsAsTheUnitLoadTheoremSays(t *testing.T) {
 	const l, a = 200.0, 80.0
-	f := frameOf(t, Cantilever, l, []float64{a}, func(s float64) mesh.Region {
+	f := frameOf(t, Cantilever, l, []float64{a}, func(s float64) cut.Region {
 		if s < a {
 			return rectangle(10, 12)
 		}
@@ -62,7 +62,7 @@ func TestASteppedCantileverSagsAsTheUnitLoadTheoremSays(t *testing.T) {
 // unit-load integral of x^2/(1+x/L)^3 is L^3 (ln 2 - 5/8).
 func TestATaperedCantileverIsIntegratedExactly(t *testing.T) {
 	const l, h = 300.0, 5.0
-	f := frameOf(t, Cantilever, l, nil, func(s float64) mesh.Region {
+	f := frameOf(t, Cantilever, l, nil, func(s float64) cut.Region {
 		return rectangle(8, h*(1+(l-s)/l))
 	})
 	last := len(f.nodes) - 1
@@ -77,10 +77,10 @@ func TestATaperedCantileverIsIntegratedExactly(t *testing.T) {
 // (I_uu = integral of u^2); Timoshenko, Strength of Materials, unsymmetrical
 // bending.
 func TestAnUnsymmetricalSectionBendsObliquely(t *testing.T) {
-	z := mesh.Region{{Outer: []r2.Vec{{X: -10, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 18}, {X: 12, Y: 18},
+	z := cut.Region{{Outer: []r2.Vec{{X: -10, Y: 0}, {X: 2, Y: 0}, {X: 2, Y: 18}, {X: 12, Y: 18},
 		{X: 12, Y: 20}, {X: 0, Y: 20}, {X: 0, Y: 2}, {X: -10, Y: 2}}}}
 	const l = 400.0
-	f := frameOf(t, Cantilever, l, nil, func(float64) mesh.Region { return z })
+	f := frameOf(t, Cantilever, l, nil, func(float64) cut.Region { return z })
 	s, err := section.Of(z)
 	if err != nil {
 		t.Fatal(err)
@@ -103,7 +103,7 @@ func TestAnUnsymmetricalSectionBendsObliquely(t *testing.T) {
 func TestASteppedCantileverRingsAtItsExactFrequencies(t *testing.T) {
 	const l, a, e, density = 200.0, 80.0, 1000.0, 1e-9
 	heights := [2]float64{12, 6}
-	f := frameOf(t, Cantilever, l, []float64{a}, func(s float64) mesh.Region {
+	f := frameOf(t, Cantilever, l, []float64{a}, func(s float64) cut.Region {
 		if s < a {
 			return rectangle(10, heights[0])
 		}

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // checker is what the checks need of *testing.T and *rapid.T.
@@ -43,12 +43,12 @@ func reversed(loop []r2.Vec) []r2.Vec {
 }
 
 // only is a region of one outline and its holes, all counter-clockwise.
-func only(loops ...[]r2.Vec) mesh.Region {
-	p := mesh.Polygon{Outer: loops[0]}
+func only(loops ...[]r2.Vec) cut.Region {
+	p := cut.Polygon{Outer: loops[0]}
 	for _, h := range loops[1:] {
 		p.Holes = append(p.Holes, reversed(h))
 	}
-	return mesh.Region{p}
+	return cut.Region{p}
 }
 
 func shapeOf(t checker, text string) section.Shape {
@@ -60,7 +60,7 @@ func shapeOf(t checker, text string) section.Shape {
 	return s
 }
 
-func torsionOf(t checker, r mesh.Region) section.TorsionResult {
+func torsionOf(t checker, r cut.Region) section.TorsionResult {
 	t.Helper()
 	res, err := section.Torsion(r, 0.3)
 	if err != nil {

@@ -6,17 +6,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // hullOf returns the properties of the convex hull of a section, what it would
 // be with everything that is cut out of it filled.
-func hullOf(r mesh.Region) (section.Properties, error) {
+func hullOf(r cut.Region) (section.Properties, error) {
 	var points []r2.Vec
 	for _, p := range r {
 		points = append(points, p.Outer...)
 	}
-	return section.Of(mesh.Region{{Outer: convexHull(points)}})
+	return section.Of(cut.Region{{Outer: convexHull(points)}})
 }
 
 // convexHull returns the hull of points counter-clockwise; A. M. Andrew, Inf.

@@ -4,15 +4,15 @@ import (
 	"slices"
 
 	"swapworth/beam/internal/gauss"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // sharedArea is the area that two regions have in common, in mm2. Between the
 // levels of their corners it is integrated with two points, which is exact where
 // no side of one crosses a side of the other.
-func sharedArea(a, b mesh.Region) (area float64) {
+func sharedArea(a, b cut.Region) (area float64) {
 	var levels []float64
-	for _, r := range []mesh.Region{a, b} {
+	for _, r := range []cut.Region{a, b} {
 		for _, loop := range r.Loops() {
 			for _, v := range loop {
 				levels = append(levels, v.Y)
@@ -30,7 +30,7 @@ func sharedArea(a, b mesh.Region) (area float64) {
 }
 
 // chordsAt returns where a level line enters and leaves a region, in order.
-func chordsAt(r mesh.Region, y float64) []float64 {
+func chordsAt(r cut.Region, y float64) []float64 {
 	var at []float64
 	for _, loop := range r.Loops() {
 		for i, p := range loop {
@@ -59,6 +59,6 @@ func common(a, b []float64) (length float64) {
 
 // apartFrom is the share of the smaller of two sections that lies outside the
 // larger one.
-func apartFrom(a, b *cut) float64 {
+func apartFrom(a, b *cutSection) float64 {
 	return 1 - sharedArea(a.Region, b.Region)/min(a.Section.Area, b.Section.Area)
 }

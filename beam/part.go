@@ -7,6 +7,7 @@ import (
 	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // OfPart treats a closed mesh as a beam along Setup.Span: its section is cut at
@@ -21,7 +22,7 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	}
 	slicer := s.Slicer
 	if slicer == nil {
-		slicer = mesh.NewSlicer(m, s.Span)
+		slicer = cut.NewSlicer(m, s.Span)
 	}
 	lo, hi := slicer.Extent()
 	if !(hi > lo) {
@@ -35,7 +36,7 @@ func OfPart(m *mesh.Mesh, e materials.Elastic, s Setup) (Result, error) {
 	for _, x := range breaksOf(m, s.Span, (hi-lo)/mostBreaks) {
 		breaks = append(breaks, where.beam(x))
 	}
-	at := func(d float64) (mesh.Region, error) {
+	at := func(d float64) (cut.Region, error) {
 		r, err := slicer.At(where.model(d))
 		if err != nil {
 			return nil, fmt.Errorf("cut at %s = %.6g mm: %w", s.Span, where.model(d), err)
@@ -95,7 +96,7 @@ func OfShape(sh section.Shape, spanMM float64, e materials.Elastic, s Setup) (Re
 		return Result{}, err
 	}
 	region := sh.Region()
-	at := func(float64) (mesh.Region, error) { return region, nil }
+	at := func(float64) (cut.Region, error) { return region, nil }
 	p, err := newProfile(at, where.Length, s.joints(where), nil, s.plane(s.Load))
 	if err != nil {
 		return Result{}, err
@@ -104,7 +105,7 @@ func OfShape(sh section.Shape, spanMM float64, e materials.Elastic, s Setup) (Re
 		c.Section = sh.Properties()
 	}
 	a := newProblem(p, e, s, where, true)
-	a.torsion = func(*cut) (section.TorsionResult, error) { return sh.Torsion(e.Poisson) }
+	a.torsion = func(*cutSection) (section.TorsionResult, error) { return sh.Torsion(e.Poisson) }
 	r, err := answer(a)
 	if err != nil {
 		return r, err

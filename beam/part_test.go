@@ -12,6 +12,7 @@ import (
 	"swapworth/internal/property"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 func loop(points ...float64) []r2.Vec {
@@ -37,7 +38,7 @@ func bore(x, y, d float64) []r2.Vec {
 // flatPart is an outline in x and y with openings, thick along z.
 func flatPart(t checker, thick float64, outer []r2.Vec, holes ...[]r2.Vec) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Extrude(mesh.Region{{Outer: outer, Holes: holes}}, mesh.AxisPlane(mesh.Z, 0), thick)
+	m, err := cut.Extrude(cut.Region{{Outer: outer, Holes: holes}}, mesh.AxisPlane(mesh.Z, 0), thick)
 	if err != nil {
 		t.Fatal(err)
 	}

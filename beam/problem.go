@@ -29,7 +29,7 @@ type problem struct {
 	// the shear centre, and the hold of a clamp on the section's width.
 	handbook bool
 
-	torsion func(c *cut) (section.TorsionResult, error) // Saint-Venant's, of a cut
+	torsion func(c *cutSection) (section.TorsionResult, error) // Saint-Venant's, of a cut
 }
 
 func newProblem(p *profile, e materials.Elastic, s Setup, w places, handbook bool) problem {
@@ -37,7 +37,7 @@ func newProblem(p *profile, e materials.Elastic, s Setup, w places, handbook boo
 	out := problem{profile: p, elastic: e, setup: s, where: w, plane: s.plane(s.Load), handbook: handbook,
 		from: f.nodeAt(w.From), to: f.nodeAt(w.To), at: f.nodeAt(w.At)}
 	out.u0, out.v0 = p.line()
-	out.torsion = func(c *cut) (section.TorsionResult, error) { return section.Torsion(c.Region, e.Poisson) }
+	out.torsion = func(c *cutSection) (section.TorsionResult, error) { return section.Torsion(c.Region, e.Poisson) }
 	return out
 }
 

@@ -8,13 +8,13 @@ import (
 	"swapworth/beam/internal/gauss"
 	"swapworth/beam/section"
 	"swapworth/internal/parallel"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
-// cut is one section of the beam with what it weighs in an integral along it.
-type cut struct {
+// cutSection is one section of the beam with what it weighs in an integral along it.
+type cutSection struct {
 	S, Weight float64 // mm along the beam
-	Region    mesh.Region
+	Region    cut.Region
 	Section   section.Properties
 	Hull      section.Properties   // with everything cut out filled
 	Flow      [2]section.ShearFlow // for forces along the first and the second axis
@@ -23,7 +23,7 @@ type cut struct {
 // panel is a stretch between neighbouring changes of the section.
 type panel struct {
 	from, to float64
-	cuts     []cut
+	cuts     []cutSection
 }
 
 // profile is the beam as its sections: the source of every integral along it.
@@ -34,7 +34,7 @@ type profile struct {
 }
 
 // cutter returns the section at the distance s along the beam.
-type cutter func(s float64) (mesh.Region, error)
+type cutter func(s float64) (cut.Region, error)
 
 const (
 	baseElements = 32   // elements of a beam without features
@@ -131,7 +131,7 @@ func fillPanels(at cutter, panels []panel) error {
 	}
 	errs := make([]error, len(panels))
 	parallel.Chunks(len(panels), (len(panels)+1)/2, func(_, from, to int) {
-		var last cut
+		var last cutSection
 		for i := from; i < to; i++ {
 			errs[i] = panels[i].fill(at, panels[i].to-panels[i].from < shortPanel*length, &last)
 		}
@@ -146,7 +146,7 @@ func fillPanels(at cutter, panels []panel) error {
 
 // fill cuts a panel at the points of Gauss's rule. Neighbouring cuts of a
 // prismatic stretch share their shear flow, found in last.
-func (p *panel) fill(at cutter, short bool, last *cut) error {
+func (p *panel) fill(at cutter, short bool, last *cutSection) error {
 	points := gauss.Two(p.from, p.to)
 	rule := points[:]
 	if short {
@@ -164,16 +164,16 @@ func (p *panel) fill(at cutter, short bool, last *cut) error {
 	return nil
 }
 
-func newCut(at cutter, s, weight float64, last *cut) (cut, error) {
+func newCut(at cutter, s, weight float64, last *cutSection) (cutSection, error) {
 	r, err := at(s)
 	if err != nil {
-		return cut{}, err
+		return cutSection{}, err
 	}
 	sec, err := section.Of(r)
 	if err != nil {
-		return cut{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
+		return cutSection{}, fmt.Errorf("at %.6g mm along the span: %w", s, err)
 	}
-	c := cut{S: s, Weight: weight, Region: r, Section: sec}
+	c := cutSection{S: s, Weight: weight, Region: r, Section: sec}
 	if same(last.Section, sec) {
 		c.Flow, c.Hull = last.Flow, last.Hull
 		return c, nil
@@ -261,8 +261,8 @@ func (p *profile) count() int {
 }
 
 // cuts yields the cuts in order along the beam.
-func (p *profile) cuts() func(func(*cut) bool) {
-	return func(yield func(*cut) bool) {
+func (p *profile) cuts() func(func(*cutSection) bool) {
+	return func(yield func(*cutSection) bool) {
 		for i := range p.panels {
 			for k := range p.panels[i].cuts {
 				if !yield(&p.panels[i].cuts[k]) {
@@ -294,7 +294,7 @@ func rigidityOf(s section.Properties, u0, v0 float64) rigidity {
 }
 
 // station turns a cut into an integration point of the frame.
-func (c *cut) station(u0, v0 float64) station {
+func (c *cutSection) station(u0, v0 float64) station {
 	st := station{
 		S: c.S, Weight: c.Weight, Flex: rigidityOf(c.Section, u0, v0), Area: c.Section.Area,
 		Inertia: [2]float64{c.Section.Iyy, c.Section.Ixx},
@@ -304,8 +304,8 @@ func (c *cut) station(u0, v0 float64) station {
 }
 
 // nearest returns the cut closest to a place along the beam.
-func (p *profile) nearest(s float64) *cut {
-	var best *cut
+func (p *profile) nearest(s float64) *cutSection {
+	var best *cutSection
 	for c := range p.cuts() {
 		if best == nil || abs(c.S-s) < abs(best.S-s) {
 			best = c

@@ -8,6 +8,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // Setup says how a part is held and loaded. Places are coordinates along the
@@ -42,7 +43,7 @@ type Setup struct {
 
 	// Slicer cuts the part along Span; nil makes one. Handing the same one to
 	// several set-ups of a part spares making it again.
-	Slicer *mesh.Slicer
+	Slicer *cut.Slicer
 
 	// Holes of the part, for stress concentration; without them the stress at a
 	// hole stays nominal.

@@ -12,6 +12,7 @@ import (
 	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/solid"
 )
 
@@ -46,11 +47,11 @@ type layer struct {
 // layered stacks layers of one outline with different openings along z.
 func layered(t *testing.T, out []r2.Vec, layers ...layer) *mesh.Mesh {
 	t.Helper()
-	var stack []mesh.Layer
+	var stack []cut.Layer
 	for _, l := range layers {
-		stack = append(stack, mesh.Layer{Region: mesh.Region{{Outer: out, Holes: l.holes}}, Thickness: l.thick})
+		stack = append(stack, cut.Layer{Region: cut.Region{{Outer: out, Holes: l.holes}}, Thickness: l.thick})
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), stack...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), stack...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,17 +59,17 @@ func layered(t *testing.T, out []r2.Vec, layers ...layer) *mesh.Mesh {
 }
 
 // turned stacks sections along x: a bar in steps.
-func turned(t *testing.T, layers ...mesh.Layer) *mesh.Mesh {
+func turned(t *testing.T, layers ...cut.Layer) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.X, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.X, 0), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return m
 }
 
-func solidRegion(outer []r2.Vec, holes ...[]r2.Vec) mesh.Region {
-	return mesh.Region{{Outer: outer, Holes: holes}}
+func solidRegion(outer []r2.Vec, holes ...[]r2.Vec) cut.Region {
+	return cut.Region{{Outer: outer, Holes: holes}}
 }
 
 func disc(d float64) []r2.Vec {
@@ -89,7 +90,7 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 	}
 	flat := func(thick float64, xy ...float64) *mesh.Mesh { return layered(t, outline(xy...), layer{thick, nil}) }
 	prism := func(length float64, outer []r2.Vec, holes ...[]r2.Vec) *mesh.Mesh {
-		return turned(t, mesh.Layer{Region: solidRegion(outer, holes...), Thickness: length})
+		return turned(t, cut.Layer{Region: solidRegion(outer, holes...), Thickness: length})
 	}
 	channel := outline(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)
 	for _, c := range []struct {
@@ -110,8 +111,8 @@ func TestBeamsAgreeWithTheSolid(t *testing.T) {
 		{"the same, flat", flat(8, 0, 0, 200, 0, 200, 12, 80, 12, 80, 24, 0, 24), mesh.Z, beam.Cantilever},
 		{"step 30 to 15, both sides", flat(8, 0, 0, 80, 0, 80, 7.5, 200, 7.5, 200, 22.5, 80, 22.5, 80, 30, 0, 30), mesh.Y, beam.Cantilever},
 		{"neck 12 in a bar of 20", flat(10, 0, 0, 60, 0, 60, 4, 140, 4, 140, 0, 200, 0, 200, 20, 140, 20, 140, 16, 60, 16, 60, 20, 0, 20), mesh.Y, beam.SimplySupported},
-		{"shaft 20, 16, 12", turned(t, mesh.Layer{Region: solidRegion(disc(20)), Thickness: 60}, mesh.Layer{Region: solidRegion(disc(16)), Thickness: 60},
-			mesh.Layer{Region: solidRegion(disc(12)), Thickness: 60}), mesh.Z, beam.Cantilever},
+		{"shaft 20, 16, 12", turned(t, cut.Layer{Region: solidRegion(disc(20)), Thickness: 60}, cut.Layer{Region: solidRegion(disc(16)), Thickness: 60},
+			cut.Layer{Region: solidRegion(disc(12)), Thickness: 60}), mesh.Z, beam.Cantilever},
 		{"plate 160x40x8, 2 holes 3.5", bar(160, 40, 8, drilled(20, 20, 3.5), drilled(80, 20, 3.5)), mesh.Z, beam.Cantilever},
 		{"leaning 1:10", flat(8, 0, 0, 200, 20, 200, 40, 0, 20), mesh.Y, beam.Cantilever},
 		{"the same, flat", flat(8, 0, 0, 200, 20, 200, 40, 0, 20), mesh.Z, beam.Cantilever},

@@ -28,7 +28,7 @@ func (p problem) stress(f *frame, a acted) (Stress, []string) {
 
 // worst takes the stresses at the place s into account, with the section of a
 // cut beside it.
-func (p problem) worst(out *Stress, f *frame, a acted, c *cut, s float64, e int) {
+func (p problem) worst(out *Stress, f *frame, a acted, c *cutSection, s float64, e int) {
 	forces := f.forcesIn(a.solution, e, s)
 	normal, where := p.normalStress(c, forces)
 	if abs(normal) > abs(out.Bending) {
@@ -53,9 +53,9 @@ func (p problem) worst(out *Stress, f *frame, a acted, c *cut, s float64, e int)
 }
 
 // iterator returns a function that yields the cuts one by one.
-func (p *profile) iterator() func() *cut {
+func (p *profile) iterator() func() *cutSection {
 	i, k := 0, -1
-	return func() *cut {
+	return func() *cutSection {
 		k++
 		for k >= len(p.panels[i].cuts) {
 			i, k = i+1, 0
@@ -66,7 +66,7 @@ func (p *profile) iterator() func() *cut {
 
 // normalStress returns the normal stress of largest size on a cut, in MPa, and
 // its place in the section.
-func (p problem) normalStress(c *cut, f sectionForces) (worst float64, at r2.Vec) {
+func (p problem) normalStress(c *cutSection, f sectionForces) (worst float64, at r2.Vec) {
 	stress := p.stressField(c, f)
 	for _, piece := range c.Region {
 		for _, q := range piece.Outer {
@@ -80,7 +80,7 @@ func (p problem) normalStress(c *cut, f sectionForces) (worst float64, at r2.Vec
 
 // stressField returns the normal stress in MPa as a function of the place in
 // the section.
-func (p problem) stressField(c *cut, f sectionForces) func(r2.Vec) float64 {
+func (p problem) stressField(c *cutSection, f sectionForces) func(r2.Vec) float64 {
 	flex, err := rigidityOf(c.Section, p.u0, p.v0).strainFlex(1)
 	if err != nil {
 		return func(r2.Vec) float64 { return 0 }

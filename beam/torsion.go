@@ -88,7 +88,7 @@ func (p problem) torsionBar() (*torsionBar, error) {
 }
 
 // twistedAt scales the solution of a like section.
-func (p problem) twistedAt(c *cut, like section.Properties, res section.TorsionResult, line r2.Vec) twisted {
+func (p problem) twistedAt(c *cutSection, like section.Properties, res section.TorsionResult, line r2.Vec) twisted {
 	saintVenant := func(s section.Properties) float64 { return math.Pow(s.Area, 4) / (s.Ixx + s.Iyy) }
 	grown := saintVenant(c.Section) / saintVenant(like)
 	size := math.Pow(grown, 0.25) // J is of the fourth degree
@@ -104,7 +104,7 @@ func (p problem) twistedAt(c *cut, like section.Properties, res section.TorsionR
 }
 
 // besides drops what a mesh of a symmetric part is off by.
-func (p problem) besides(off r2.Vec, c *cut) r2.Vec {
+func (p problem) besides(off r2.Vec, c *cutSection) r2.Vec {
 	size := max(c.Section.High.X-c.Section.Low.X, c.Section.High.Y-c.Section.Low.Y)
 	for _, x := range []*float64{&off.X, &off.Y} {
 		if abs(*x) < symmetricWithin*size {
@@ -370,7 +370,7 @@ func (p problem) twists() bool {
 	if p.handbook {
 		return false
 	}
-	var last *cut
+	var last *cutSection
 	for c := range p.profile.cuts() {
 		if last != nil && same(last.Section, c.Section) {
 			continue
@@ -387,7 +387,7 @@ func (p problem) twists() bool {
 
 // symmetric tests the odd moments of area about the line of the load through
 // the centroid: the product of area and the two of third order.
-func symmetric(c *cut, plane int) bool {
+func symmetric(c *cutSection, plane int) bool {
 	s := c.Section
 	polar := s.Ixx + s.Iyy
 	if abs(s.Ixy) > symmetricWithin*polar {

@@ -7,6 +7,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // Open sections under a torque at the free end of a cantilever, warping held at
@@ -50,7 +51,7 @@ func TestATorqueStressesTheSectionByItsModulus(t *testing.T) {
 // (distance to the shear centre); its web is 30 high between middle lines 27,
 // flanges 18.5, of even thickness: e = 3 b^2/(h + 6 b) behind the web (Roark).
 func TestAPartLoadedBesideItsShearCentreTwists(t *testing.T) {
-	m, err := mesh.Extrude(only(loop(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)), mesh.AxisPlane(mesh.X, 0), 600)
+	m, err := cut.Extrude(only(loop(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)), mesh.AxisPlane(mesh.X, 0), 600)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +91,7 @@ func TestATorqueBetweenHeldEndsIsSharedByThem(t *testing.T) {
 // and held.
 func TestAChangingOpenSectionIsBoundedByItsWarping(t *testing.T) {
 	small, large := loop(0, 0, 30, 0, 30, 3, 3, 3, 3, 20, 0, 20), loop(0, 0, 32, 0, 32, 4, 4, 4, 4, 22, 0, 22)
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.X, 0), mesh.Layer{Region: only(large), Thickness: 150}, mesh.Layer{Region: only(small), Thickness: 150})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.X, 0), cut.Layer{Region: only(large), Thickness: 150}, cut.Layer{Region: only(small), Thickness: 150})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +113,7 @@ func TestLikeSectionsShareOneSolution(t *testing.T) {
 		if !alike(a.Properties(), b.Properties()) {
 			t.Errorf("%s and %s do not share a solution", pair[0], pair[1])
 		}
-		carried := p.twistedAt(&cut{Section: b.Properties()}, a.Properties(), torsionOf(t, a.Region()), b.Properties().Centroid)
+		carried := p.twistedAt(&cutSection{Section: b.Properties()}, a.Properties(), torsionOf(t, a.Region()), b.Properties().Centroid)
 		near(t, pair[1]+" from "+pair[0], carried.gj/p.shearModulus(), torsionOf(t, b.Region()).J, 0.02)
 	}
 }

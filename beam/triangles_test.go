@@ -9,6 +9,7 @@ import (
 
 	"swapworth/internal/property"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // redrawn divides and flips faces of a mesh at random; the solid stays the same.
@@ -84,7 +85,7 @@ func flip(m *mesh.Mesh, f, side int) {
 
 // shown are parts of every kind: taken and refused.
 func shown(t checker) map[string]*mesh.Mesh {
-	lip, err := mesh.Extrude(only(loop(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)), mesh.AxisPlane(mesh.X, 0), 300)
+	lip, err := cut.Extrude(only(loop(0, 0, 20, 0, 20, 3, 3, 3, 3, 27, 20, 27, 20, 30, 0, 30)), mesh.AxisPlane(mesh.X, 0), 300)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 	"swapworth/testdata/broken"
 )
 
@@ -77,7 +78,7 @@ func TestABrokenMeshIsNeverMeasuredWronglyWithoutAWord(t *testing.T) {
 		}
 		l, err := mesh.LoadFrom(bytes.NewReader(b.File), b.Name, options)
 		tell(0, l, err)
-		options.Repair, options.Join = true, b.Join
+		options.Repair = repair.Faults{Join: b.Join}
 		l, err = mesh.LoadFrom(bytes.NewReader(b.File), b.Name, options)
 		tell(1, l, err)
 		if err != nil || mass.CheckClosed(l) != nil {

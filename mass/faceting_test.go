@@ -7,15 +7,17 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mass"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // pierced extrudes an outline with one hole, both counter-clockwise, the hole
 // shifted.
 func pierced(t *testing.T, outline, hole []r2.Vec, height float64, shift ...r2.Vec) *mesh.Mesh {
 	t.Helper()
-	p := mesh.Polygon{Outer: outline}
+	p := cut.Polygon{Outer: outline}
 	if hole != nil {
 		inner := slices.Clone(hole)
 		slices.Reverse(inner)
@@ -26,7 +28,7 @@ func pierced(t *testing.T, outline, hole []r2.Vec, height float64, shift ...r2.V
 		}
 		p.Holes = [][]r2.Vec{inner}
 	}
-	m, err := mesh.Extrude(mesh.Region{p}, mesh.AxisPlane(mesh.Z, 0), height)
+	m, err := cut.Extrude(cut.Region{p}, mesh.AxisPlane(mesh.Z, 0), height)
 	if err != nil {
 		t.Fatal(err)
 	}

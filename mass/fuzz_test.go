@@ -9,15 +9,17 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mass"
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 )
 
 // drawing is a list of corners, three a face, as a file holds them.
 type drawing []r3.Vec
 
 // read loads a drawing as a file and measures it.
-func (d drawing) read(t *testing.T, repair bool) (*mesh.Loaded, mass.Properties, error) {
+func (d drawing) read(t *testing.T, mend bool) (*mesh.Loaded, mass.Properties, error) {
 	t.Helper()
 	file := make([]byte, 84, 84+50*len(d)/3)
 	binary.LittleEndian.PutUint32(file[80:], uint32(len(d)/3))
@@ -29,7 +31,7 @@ func (d drawing) read(t *testing.T, repair bool) (*mesh.Loaded, mass.Properties,
 		}
 		file = append(file, 0, 0)
 	}
-	l, err := mesh.LoadFrom(bytes.NewReader(file), "fuzz.stl", mesh.Options{Repair: repair})
+	l, err := mesh.LoadFrom(bytes.NewReader(file), "fuzz.stl", mesh.Options{Repair: repair.When(mend, 0)})
 	if err != nil {
 		return nil, mass.Properties{}, err
 	}
@@ -147,22 +149,22 @@ func FuzzSamePartDrawnAgain(f *testing.F) {
 // the last excluded.
 func sameDrawnAgain(t *testing.T, d drawing, seed uint64, first, last int) {
 	random := rand.New(rand.NewPCG(seed, 1))
-	repair := seed>>8%4 == 0
-	l, p, err := d.read(t, repair)
+	mend := seed>>8%4 == 0
+	l, p, err := d.read(t, mend)
 	for _, way := range redrawn[first:last] {
-		again, q, errAgain := way.draw(d, random).read(t, repair)
-		if repair && (mended(l) || mended(again)) {
+		again, q, errAgain := way.draw(d, random).read(t, mend)
+		if mend && (mended(l) || mended(again)) {
 			continue // what is mended may depend on where one begins
 		}
 		if (err == nil) != (errAgain == nil) {
-			t.Fatalf("%s (repair %v): %v, first %v: %v", way.name, repair, errAgain, err, d)
+			t.Fatalf("%s (repair %v): %v, first %v: %v", way.name, mend, errAgain, err, d)
 		}
 		if err != nil {
 			continue
 		}
 		allowed := 1e-5*p.Volume + leftOpen(l, p) + leftOpen(again, q)/way.factor
 		if diff := math.Abs(q.Volume/way.factor - p.Volume); diff > allowed {
-			t.Fatalf("%s (repair %v): %g mm3, first %g; they may differ by %g: %v", way.name, repair, q.Volume/way.factor, p.Volume, allowed, d)
+			t.Fatalf("%s (repair %v): %g mm3, first %g; they may differ by %g: %v", way.name, mend, q.Volume/way.factor, p.Volume, allowed, d)
 		}
 	}
 }

@@ -54,7 +54,7 @@ func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 	case extra > 0:
 		text := fmt.Sprintf("%d bytes after the last triangle were passed over", extra)
 		if extra%recordSize == 0 {
-			text += fmt.Sprintf(": as many as %s take, so the count in the header may be wrong", counted(int(extra/recordSize), "more triangle"))
+			text += fmt.Sprintf(": as many as %s take, so the count in the header may be wrong", Counted(int(extra/recordSize), "more triangle"))
 		}
 		c.warnings = append(c.warnings, text)
 	}
@@ -72,7 +72,7 @@ func errTruncated(count, size int64) error {
 // decodeBlocks reads count records in blocks, in order, while other cores turn
 // the blocks before them into corners.
 func (c *contents) decodeBlocks(r io.Reader, count int64) error {
-	var pieces [][]stl.Vec3 // of a file of unknown length
+	var pieces [][]stl.Vec3 // Of a file of unknown length
 	known := c.corners != nil
 	err := inOrder(func(hand func(block)) error {
 		for first := int64(0); first < count; first += blockTriangles {

@@ -77,7 +77,7 @@ type Through struct {
 const negligible = 1e-4
 
 // wind finds out what the mesh encloses more than once or inside out.
-func (r *Report) wind(m *Mesh, b bodies, overlaps []Overlap) {
+func (r *Report) wind(m *Mesh, b Bodies, overlaps []Overlap) {
 	w := windingOf(m)
 	through := w.wrong() > negligible*w.body
 	if len(overlaps) == 0 && !through {
@@ -85,7 +85,7 @@ func (r *Report) wind(m *Mesh, b bodies, overlaps []Overlap) {
 	}
 	ground := boxtree.Nowhere
 	for _, o := range overlaps {
-		x, y := b.shells[o.Shells[0]], b.shells[o.Shells[1]]
+		x, y := b.Shells[o.Shells[0]], b.Shells[o.Shells[1]]
 		shared := sharedBox(x.Box, y.Box)
 		for _, s := range []Shell{x, y} {
 			if s.VolumeMM3 < 0 { // it may reach out of every body
@@ -97,8 +97,8 @@ func (r *Report) wind(m *Mesh, b bodies, overlaps []Overlap) {
 	if through {
 		ground = boxtree.Join(ground, w.grown(m))
 	}
-	r.Twice, r.TwiceErrorMM3 = twice(m, ground, len(b.shells) > fewShells)
-	for _, s := range b.shells {
+	r.Twice, r.TwiceErrorMM3 = twice(m, ground, len(b.Shells) > fewShells)
+	for _, s := range b.Shells {
 		if s.Within {
 			r.LessMM3 += s.VolumeMM3
 		}
@@ -133,40 +133,40 @@ const maxPlaces = 100
 
 // Check examines how the faces of a mesh fit together.
 func Check(m *Mesh) Report {
-	r, _ := check(m)
+	r, _ := CheckBodies(m)
 	return r
 }
 
-// bodies tells which shell each face belongs to.
-type bodies struct {
-	shells []Shell
-	of     []int32      // Index into shells for every face; -1 for a collapsed face
-	shares map[int]bool // shells that share space with another
+// Bodies tells which shell each face belongs to.
+type Bodies struct {
+	Shells []Shell
+	Of     []int32      // Index into shells for every face; -1 for a collapsed face
+	Shares map[int]bool // Shells that share space with another
 }
 
-func check(m *Mesh) (Report, bodies) { return checkEdges(m, newEdgeTable(m)) }
+func CheckBodies(m *Mesh) (Report, Bodies) { return checkEdges(m, EdgesOf(m)) }
 
 // checkEdges is check with the edge table of the mesh.
-func checkEdges(m *Mesh, e *edgeTable) (Report, bodies) {
+func checkEdges(m *Mesh, e *Edges) (Report, Bodies) {
 	r := Report{
-		Closed:        len(m.Faces) > 0 && len(e.open)+len(e.flipped)+len(e.overused) == 0,
-		Balanced:      len(m.Faces) > 0 && e.balanced,
-		OpenEdges:     len(e.open),
-		FlippedEdges:  len(e.flipped),
-		OverusedEdges: len(e.overused),
+		Closed:        len(m.Faces) > 0 && len(e.Open)+len(e.Flipped)+len(e.Overused) == 0,
+		Balanced:      len(m.Faces) > 0 && e.Balanced,
+		OpenEdges:     len(e.Open),
+		FlippedEdges:  len(e.Flipped),
+		OverusedEdges: len(e.Overused),
 	}
 	r.countBadFaces(m, e)
 	r.Balanced = r.Balanced && r.DuplicateFaces == 0
 	for _, kind := range []struct {
 		what  string
-		edges [][]halfEdge
-	}{{"edge whose two faces look opposite ways", e.flipped}, {"edge of more than two faces", e.overused}} {
+		edges [][]HalfEdge
+	}{{"edge whose two faces look opposite ways", e.Flipped}, {"edge of more than two faces", e.Overused}} {
 		if len(kind.edges) > 0 {
-			from, to := m.ends(kind.edges[0][0])
+			from, to := m.Ends(kind.edges[0][0])
 			r.fault(kind.what, r3.Scale(0.5, r3.Add(m.Vertices[from], m.Vertices[to])))
 		}
 	}
-	r.Gaps = gaps(m, e.open)
+	r.Gaps = gaps(m, e.Open)
 	r.GapTotal = len(r.Gaps)
 	r.Gaps = slices.Clone(r.Gaps[:min(len(r.Gaps), maxPlaces)])
 	b := findShells(m, e)
@@ -175,53 +175,53 @@ func checkEdges(m *Mesh, e *edgeTable) (Report, bodies) {
 	if r.Closed || r.Balanced {
 		r.wind(m, b, overlaps)
 	}
-	if len(b.shells) == 0 || !slices.ContainsFunc(b.shells, func(s Shell) bool { return s.Closed }) {
+	if len(b.Shells) == 0 || !slices.ContainsFunc(b.Shells, func(s Shell) bool { return s.Closed }) {
 		r.Closed = false // every face is collapsed
-		r.Balanced = r.Balanced && len(b.shells) > 0
+		r.Balanced = r.Balanced && len(b.Shells) > 0
 	}
-	r.Shells = b.shells
+	r.Shells = b.Shells
 	return r, b
 }
 
 func (r *Report) fault(what string, at r3.Vec) { r.Faults = append(r.Faults, Fault{what, at}) }
 
-// centre returns the mean of the corners of face f, in mm.
-func (m *Mesh) centre(f int) r3.Vec {
+// Centre returns the mean of the corners of face f, in mm.
+func (m *Mesh) Centre(f int) r3.Vec {
 	a, b, c := m.Triangle(f)
 	return r3.Scale(1./3, r3.Add(r3.Add(a, b), c))
 }
 
-// flat reports whether the corners of face f lie on one line: whether its
+// Flat reports whether the corners of face f lie on one line: whether its
 // height is below 1e-10 of its longest edge, far less than the spacing of the
 // float32 numbers of a file.
-func (m *Mesh) flat(f int) bool {
+func (m *Mesh) Flat(f int) bool {
 	a, b, c := m.Triangle(f)
 	u, v, w := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(c, b)
 	longest := max(r3.Norm2(u), r3.Norm2(v), r3.Norm2(w))
 	return r3.Norm2(r3.Cross(u, v)) <= 1e-20*longest*longest
 }
 
-func (r *Report) countBadFaces(m *Mesh, e *edgeTable) {
+func (r *Report) countBadFaces(m *Mesh, e *Edges) {
 	chunks := (len(m.Faces) + chunkSize - 1) / chunkSize
 	flat := make([]int, chunks)
 	firstFlat := make([]int, chunks)
 	suspects := make([][]int, chunks)
 	parallel.Chunks(len(m.Faces), chunkSize, func(chunk, from, to int) {
 		for f := from; f < to; f++ {
-			if m.flat(f) {
+			if m.Flat(f) {
 				if flat[chunk] == 0 {
 					firstFlat[chunk] = f
 				}
 				flat[chunk]++
 			}
-			if e.mayBeDuplicate(f) && !m.collapsed(f) {
+			if e.mayBeDuplicate(f) && !m.Collapsed(f) {
 				suspects[chunk] = append(suspects[chunk], f)
 			}
 		}
 	})
 	for c, n := range flat {
 		if n > 0 && r.ZeroAreaFaces == 0 {
-			r.fault("face without area", m.centre(firstFlat[c]))
+			r.fault("face without area", m.Centre(firstFlat[c]))
 		}
 		r.ZeroAreaFaces += n
 	}
@@ -230,7 +230,7 @@ func (r *Report) countBadFaces(m *Mesh, e *edgeTable) {
 		key := sortedFace(m.Faces[f])
 		if seen[key] {
 			if r.DuplicateFaces == 0 {
-				r.fault("face that is there twice", m.centre(f))
+				r.fault("face that is there twice", m.Centre(f))
 			}
 			r.DuplicateFaces++
 		}
@@ -240,9 +240,9 @@ func (r *Report) countBadFaces(m *Mesh, e *edgeTable) {
 
 // mayBeDuplicate is true for every face that has a twin: the twin uses all
 // three edges too, so none has its opposite in a third face.
-func (e *edgeTable) mayBeDuplicate(f int) bool {
-	other := halfEdge(-1)
-	for _, o := range e.opposite[3*f : 3*f+3] {
+func (e *Edges) mayBeDuplicate(f int) bool {
+	other := HalfEdge(-1)
+	for _, o := range e.Opposite[3*f : 3*f+3] {
 		switch {
 		case o < 0:
 		case other >= 0 && o/3 != other:
@@ -260,7 +260,7 @@ func sortedFace(f [3]int32) [3]int32 {
 }
 
 // gaps joins open half-edges that share a vertex, most edges first.
-func gaps(m *Mesh, open []halfEdge) []Gap {
+func gaps(m *Mesh, open []HalfEdge) []Gap {
 	at := map[int32]int32{} // vertex -> number in the union
 	number := func(v int32) int32 {
 		n, ok := at[v]
@@ -271,19 +271,19 @@ func gaps(m *Mesh, open []halfEdge) []Gap {
 		return n
 	}
 	for _, h := range open {
-		from, to := m.ends(h)
+		from, to := m.Ends(h)
 		number(from)
 		number(to)
 	}
 	sets := disjoint.New(len(at))
 	for _, h := range open {
-		from, to := m.ends(h)
+		from, to := m.Ends(h)
 		sets.Join(at[from], at[to])
 	}
 	gapOf := map[int32]int{}
 	var list []Gap
 	for _, h := range open {
-		from, to := m.ends(h)
+		from, to := m.Ends(h)
 		root := sets.Find(at[from])
 		i, ok := gapOf[root]
 		if !ok {

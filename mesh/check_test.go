@@ -64,7 +64,7 @@ func cornersOf(m *Mesh) []r3.Vec {
 
 func TestASliverOnAnEdgeKeepsAMeshClosed(t *testing.T) {
 	// The edge 0-1 of the cube gets a point in its middle on one side only; a face
-	// without area fills the difference.
+	// Without area fills the difference.
 	m := with(func(f [][3]int32) [][3]int32 {
 		for i, v := range f {
 			if v == [3]int32{0, 1, 5} {

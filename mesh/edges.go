@@ -8,31 +8,31 @@ import (
 	"swapworth/internal/parallel"
 )
 
-// halfEdge names one side of one face: half-edge 3f+k runs from corner k of
+// HalfEdge names one side of one face: half-edge 3f+k runs from corner k of
 // face f to its next corner.
-type halfEdge = int32
+type HalfEdge = int32
 
-// edgeTable pairs the half-edges of a mesh. Faces that name a vertex twice
+// Edges pairs the half-edges of a mesh. Faces that name a vertex twice
 // bound nothing and have no half-edges.
-type edgeTable struct {
-	// opposite holds, for every half-edge, the one of another face that runs the
+type Edges struct {
+	// Opposite holds, for every half-edge, the one of another face that runs the
 	// other way along the same two vertices, or -1 where there is not exactly one.
-	opposite []halfEdge
-	open     []halfEdge   // used once
-	flipped  [][]halfEdge // pairs used twice in the same direction
-	overused [][]halfEdge // used more than twice; or once each way by the two sides of one face
-	balanced bool         // every edge is used as often one way as the other
+	Opposite []HalfEdge
+	Open     []HalfEdge   // used once
+	Flipped  [][]HalfEdge // pairs used twice in the same direction
+	Overused [][]HalfEdge // used more than twice; or once each way by the two sides of one face
+	Balanced bool         // every edge is used as often one way as the other
 }
 
-// ends returns the vertices that a half-edge runs from and to.
-func (m *Mesh) ends(h halfEdge) (from, to int32) {
+// Ends returns the vertices that a half-edge runs from and to.
+func (m *Mesh) Ends(h HalfEdge) (from, to int32) {
 	f := &m.Faces[h/3]
 	k := h % 3
 	return f[k], f[(k+1)%3]
 }
 
-// collapsed reports whether face f names a vertex twice.
-func (m *Mesh) collapsed(f int) bool {
+// Collapsed reports whether face f names a vertex twice.
+func (m *Mesh) Collapsed(f int) bool {
 	v := &m.Faces[f]
 	return v[0] == v[1] || v[1] == v[2] || v[2] == v[0]
 }
@@ -40,39 +40,39 @@ func (m *Mesh) collapsed(f int) bool {
 // edgeUse is one half-edge in the list of its lower vertex.
 type edgeUse struct {
 	other int32 // the higher vertex
-	half  halfEdge
+	half  HalfEdge
 }
 
-// newEdgeTable sorts the half-edges by their lower vertex and matches them
+// EdgesOf sorts the half-edges by their lower vertex and matches them
 // there. Each core takes a run of vertices.
-func newEdgeTable(m *Mesh) *edgeTable {
-	e := &edgeTable{opposite: make([]halfEdge, 3*len(m.Faces)), balanced: true}
-	for h := range e.opposite {
-		e.opposite[h] = -1
+func EdgesOf(m *Mesh) *Edges {
+	e := &Edges{Opposite: make([]HalfEdge, 3*len(m.Faces)), Balanced: true}
+	for h := range e.Opposite {
+		e.Opposite[h] = -1
 	}
 	parts := runtime.GOMAXPROCS(0)
 	if len(m.Faces) < chunkSize {
 		parts = 1
 	}
-	found := make([]edgeTable, parts)
+	found := make([]Edges, parts)
 	parallel.Each(parts, func(part int) {
 		lo := int32(len(m.Vertices) * part / parts)
 		hi := int32(len(m.Vertices) * (part + 1) / parts)
-		found[part] = matchVertices(m, lo, hi, e.opposite)
+		found[part] = matchVertices(m, lo, hi, e.Opposite)
 	})
 	for _, p := range found {
-		e.open = append(e.open, p.open...)
-		e.flipped = append(e.flipped, p.flipped...)
-		e.overused = append(e.overused, p.overused...)
-		e.balanced = e.balanced && p.balanced
+		e.Open = append(e.Open, p.Open...)
+		e.Flipped = append(e.Flipped, p.Flipped...)
+		e.Overused = append(e.Overused, p.Overused...)
+		e.Balanced = e.Balanced && p.Balanced
 	}
 	return e
 }
 
 // matchVertices matches the half-edges whose lower vertex v has lo <= v < hi.
-func matchVertices(m *Mesh, lo, hi int32, opposite []halfEdge) edgeTable {
+func matchVertices(m *Mesh, lo, hi int32, opposite []HalfEdge) Edges {
 	start, uses := usesByVertex(m, lo, hi)
-	e := edgeTable{opposite: opposite, balanced: true}
+	e := Edges{Opposite: opposite, Balanced: true}
 	for v := range hi - lo {
 		list := uses[start[v]:start[v+1]]
 		sortUses(list)
@@ -114,7 +114,7 @@ func usesByVertex(m *Mesh, lo, hi int32) (start []int32, uses []edgeUse) {
 			to := f[(k+1)%3]
 			if v := min(from, to); v >= lo && v < hi {
 				at := &start[v-lo+1]
-				uses[*at] = edgeUse{max(from, to), halfEdge(3*i + k)}
+				uses[*at] = edgeUse{max(from, to), HalfEdge(3*i + k)}
 				*at++
 			}
 		}
@@ -140,34 +140,34 @@ func sortUses(list []edgeUse) {
 }
 
 // match sorts out the uses of one edge, whose lower vertex is v.
-func (e *edgeTable) match(m *Mesh, v int32, uses []edgeUse) {
+func (e *Edges) match(m *Mesh, v int32, uses []edgeUse) {
 	if len(uses) == 2 {
 		a, b := uses[0].half, uses[1].half
-		fromA, _ := m.ends(a)
-		fromB, _ := m.ends(b)
+		fromA, _ := m.Ends(a)
+		fromB, _ := m.Ends(b)
 		if fromA != fromB {
-			e.opposite[a], e.opposite[b] = b, a
+			e.Opposite[a], e.Opposite[b] = b, a
 			return
 		}
-		e.flipped = append(e.flipped, []halfEdge{a, b})
-		e.balanced = false
+		e.Flipped = append(e.Flipped, []HalfEdge{a, b})
+		e.Balanced = false
 		return
 	}
 	if len(uses) == 1 {
-		e.open = append(e.open, uses[0].half)
-		e.balanced = false
+		e.Open = append(e.Open, uses[0].half)
+		e.Balanced = false
 		return
 	}
-	group := make([]halfEdge, len(uses))
+	group := make([]HalfEdge, len(uses))
 	turns := 0
 	for i, u := range uses {
 		group[i] = u.half
-		if from, _ := m.ends(u.half); from == v {
+		if from, _ := m.Ends(u.half); from == v {
 			turns++
 		} else {
 			turns--
 		}
 	}
-	e.overused = append(e.overused, group)
-	e.balanced = e.balanced && turns == 0
+	e.Overused = append(e.Overused, group)
+	e.Balanced = e.Balanced && turns == 0
 }

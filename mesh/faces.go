@@ -2,12 +2,12 @@ package mesh
 
 import "swapworth/internal/boxtree"
 
-// newFaceTree builds the tree over the listed faces.
-func (m *Mesh) newFaceTree(faces []int32) *boxtree.Tree {
-	return boxtree.New(faces, func(f int32) Box { return m.faceBox(f) })
+// FaceTree builds the tree over the listed faces.
+func (m *Mesh) FaceTree(faces []int32) *boxtree.Tree {
+	return boxtree.New(faces, func(f int32) Box { return m.FaceBox(f) })
 }
 
-func (m *Mesh) faceBox(f int32) Box {
+func (m *Mesh) FaceBox(f int32) Box {
 	a, b, c := m.Triangle(int(f))
 	return boxtree.Extend(boxtree.Extend(Box{Min: a, Max: a}, b), c)
 }

@@ -24,7 +24,7 @@ type Intersection struct {
 func Intersections(m *Mesh) (list []Intersection, total int) {
 	faces := make([]int32, 0, len(m.Faces))
 	for f := range m.Faces {
-		if !m.collapsed(f) {
+		if !m.Collapsed(f) {
 			faces = append(faces, int32(f))
 		}
 	}
@@ -34,7 +34,7 @@ func Intersections(m *Mesh) (list []Intersection, total int) {
 // crosser looks for faces of a mesh that pass through each other.
 type crosser struct {
 	*Mesh
-	opposite []halfEdge // of its edge table
+	opposite []HalfEdge // Of its edge table
 }
 
 // crossings finds the pairs of a face of the list and a face of the tree, both
@@ -85,12 +85,12 @@ type boxedFace struct {
 func (m crosser) nearFaces(faces []int32, tree *boxtree.Tree, group, near []boxedFace) (boxedGroup, boxedNear []boxedFace) {
 	all := boxtree.Nowhere
 	for _, f := range faces {
-		box := m.faceBox(f)
+		box := m.FaceBox(f)
 		group = append(group, boxedFace{box, f})
 		all = boxtree.Join(all, box)
 	}
 	tree.Near(all, func(g int32) bool {
-		if box := m.faceBox(g); boxtree.Meet(box, all) {
+		if box := m.FaceBox(g); boxtree.Meet(box, all) {
 			near = append(near, boxedFace{box, g})
 		}
 		return true

@@ -11,20 +11,19 @@ import (
 	"os"
 	"sync/atomic"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/internal/files"
 	"swapworth/internal/memory"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
 // changes nothing about the mesh.
 type Options struct {
-	Unit   Unit // of the file's coordinates; they are scaled to mm
-	Repair bool // mend what can be mended, and list it
-	// Join is how far apart, in mm, corners at gaps may lie that Repair makes one; 0
-	// is a hundred thousandth of the part's size.
-	Join float64
+	Unit Unit // Of the file's coordinates; they are scaled to mm
+	// Repair, when set, mends what can be mended, which Loaded lists. Package
+	// mesh/repair has one.
+	Repair Repairer
 	// MaxTriangles bounds the size of a file that is read; 0 means
 	// DefaultMaxTriangles.
 	MaxTriangles int
@@ -42,12 +41,12 @@ const DefaultMaxTriangles = 100_000_000
 // Loaded is a mesh with where it came from and what was found about it.
 type Loaded struct {
 	Path      string // as given; "standard input" for "-"
-	SHA256    string // of the file as stored, in hexadecimal
+	SHA256    string // Of the file as stored, in hexadecimal
 	Format    string // "binary STL" or "ASCII STL", with ", gzip" when compressed
 	Unit      Unit   // in which the coordinates were read
 	Triangles int    // in the file
 	Mesh      *Mesh  // in mm, after turning and repair
-	Report    Report // of Mesh
+	Report    Report // Of Mesh
 	Turned    bool   // Faces of the file, all or of some shells, looked inwards and were turned
 	Repairs   []Repair
 	Warnings  []string
@@ -113,7 +112,7 @@ func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, 
 	l := &Loaded{
 		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format,
 		Unit: opt.Unit, Triangles: len(c.corners) / 3, Warnings: c.warnings,
-		Mesh: weldFile(c.corners, opt.Unit), RepairTried: opt.Repair,
+		Mesh: weldFile(c.corners, opt.Unit), RepairTried: opt.Repair != nil,
 	}
 	c.corners = nil
 	if err := l.examine(ctx, c.header, opt); err != nil {
@@ -138,17 +137,17 @@ func (l *Loaded) examine(ctx context.Context, header []byte, opt Options) error 
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if opt.Repair {
-		l.repair(func(m *Mesh) (*Mesh, []Repair) { return mendAndClose(m, opt.Join) })
-		edges = newEdgeTable(l.Mesh)
+	if opt.Repair != nil {
+		l.repair(opt.Repair.Mend)
+		edges = EdgesOf(l.Mesh)
 	}
 	before := l.Mesh
 	l.Report = l.turnInsideOut(edges)
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if opt.Repair && l.Report.OverlapTotal > 0 {
-		l.repair(unite)
+	if opt.Repair != nil && l.Report.OverlapTotal > 0 {
+		l.repair(opt.Repair.Unite)
 		l.Report = Check(l.Mesh)
 	}
 	l.Warnings = append(l.Warnings, l.Report.overlapWarnings()...)
@@ -201,18 +200,18 @@ func (l *Loaded) nearMisses() string {
 }
 
 // turnInsideOut turns what is closed and inside out, all of the mesh or the
-// shells that lie beside the others, and returns the report of what is then. edges
+// Shells that lie beside the others, and returns the report of what is then. edges
 // is the table of the mesh.
-func (l *Loaded) turnInsideOut(edges *edgeTable) Report {
+func (l *Loaded) turnInsideOut(edges *Edges) Report {
 	report, b := checkEdges(l.Mesh, edges)
 	if report.Balanced && l.signedVolume(report) < 0 {
 		l.turn("the faces looked inwards: the mesh was turned right way round", func(int) bool { return true })
-		report, b = check(l.Mesh)
+		report, b = CheckBodies(l.Mesh)
 	}
 	if out := report.insideOut(b); len(out) > 0 {
 		l.turn(fmt.Sprintf("%s of %d looked inwards without lying in another and was turned right way round",
-			counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.of[f] >= 0 && out[b.of[f]] })
-		report, _ = check(l.Mesh)
+			Counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.Of[f] >= 0 && out[b.Of[f]] })
+		report, _ = CheckBodies(l.Mesh)
 	}
 	return report
 }
@@ -250,8 +249,8 @@ func (r Report) overlapWarnings() (list []string) {
 	return list
 }
 
-// signedVolume returns the volume of a balanced mesh, in mm3, from that of its
-// shells where they have one.
+// Volume returns the volume of a balanced mesh, in mm3, from that of its
+// Shells where they have one.
 func (l *Loaded) signedVolume(report Report) (sum float64) {
 	if !report.Closed {
 		return l.Mesh.SignedVolume()
@@ -263,9 +262,9 @@ func (l *Loaded) signedVolume(report Report) (sum float64) {
 }
 
 // known keeps the edge table of the final mesh for those who ask for neighbours.
-func (l *Loaded) known(before *Mesh, edges *edgeTable) {
+func (l *Loaded) known(before *Mesh, edges *Edges) {
 	if l.Mesh == before {
-		l.Mesh.across = edges.opposite
+		l.Mesh.across = edges.Opposite
 	}
 }
 
@@ -284,10 +283,10 @@ func (l *Loaded) turn(why string, chosen func(f int) bool) {
 
 // insideOut returns the shells of a sound mesh that look inwards and lie beside
 // the others.
-func (r Report) insideOut(b bodies) map[int32]bool {
+func (r Report) insideOut(b Bodies) map[int32]bool {
 	out := map[int32]bool{}
-	for i, s := range b.shells {
-		if r.Balanced && s.Closed && s.VolumeMM3 < 0 && !s.Cavity && !b.shares[i] {
+	for i, s := range b.Shells {
+		if r.Balanced && s.Closed && s.VolumeMM3 < 0 && !s.Cavity && !b.Shares[i] {
 			out[int32(i)] = true
 		}
 	}

@@ -1,5 +1,6 @@
 // Package mesh reads triangle meshes from STL files, says whether they bound a
-// solid, repairs what can be repaired, places them and cuts them by a plane.
+// solid, places them and finds what lines meet. Package mesh/repair mends them,
+// mesh/cut takes sections.
 //
 // All lengths are millimetres. A Mesh is not changed once it is made: whatever
 // alters a part returns a new one.
@@ -22,7 +23,7 @@ type Mesh struct {
 	Vertices []r3.Vec // mm
 	Faces    [][3]int32
 
-	across []halfEdge // see Neighbours, where it is known already
+	across []HalfEdge // see Neighbours, where it is known already
 }
 
 // Triangle returns the three corners of face f, in mm.

@@ -8,5 +8,5 @@ func Neighbours(m *Mesh) []int32 {
 	if m.across != nil {
 		return m.across
 	}
-	return newEdgeTable(m).opposite
+	return EdgesOf(m).Opposite
 }

@@ -14,7 +14,7 @@ import (
 
 // Overlap is a pair of closed shells that share space, so that the sum of their
 // volumes counts it twice: one passes through the other, or lies inside it
-// without being a cavity.
+// Without being a cavity.
 type Overlap struct {
 	Shells [2]int // places in Report.Shells, the lower first
 	At     r3.Vec // a point of the shared space or of its boundary, mm
@@ -24,7 +24,7 @@ type Overlap struct {
 // them, near the middle and near each corner, and allSamples how many of all
 // shells, but for one of each; in a heap of more than heapOfShells only those that
 // no crossing faces show to overlap. Crossing faces are found without it; it finds
-// shells that lie flush or inside one another.
+// Shells that lie flush or inside one another.
 const (
 	samplesPerShell = 128
 	allSamples      = 1 << 14
@@ -32,13 +32,13 @@ const (
 )
 
 // relate finds out which closed shells are cavities and which overlap.
-func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
+func (b *Bodies) relate(m *Mesh, e *Edges) []Overlap {
 	shells, together := b.shellsThatMeet()
 	if len(together) == 0 {
 		return nil
 	}
-	faces := b.facesOf(together)
-	tree := m.newFaceTree(slices.Concat(faces...))
+	faces := b.FacesOf(together)
+	tree := m.FaceTree(slices.Concat(faces...))
 	first := map[[2]int]r3.Vec{}
 	found := func(i, j int, at r3.Vec) {
 		pair := [2]int{min(i, j), max(i, j)}
@@ -50,9 +50,9 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	for n := range together {
 		near[n] = b.facesNearOthers(m, shells, faces[n])
 	}
-	known := make([]bool, len(b.shells))
+	known := make([]bool, len(b.Shells))
 	for _, x := range b.crossingShells(m, e, tree, together, near) {
-		f, g := int(b.of[x.Faces[0]]), int(b.of[x.Faces[1]])
+		f, g := int(b.Of[x.Faces[0]]), int(b.Of[x.Faces[1]])
 		found(f, g, x.At)
 		known[f], known[g] = true, true
 	}
@@ -60,7 +60,7 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
 	parallel.Chunks(len(together), 1, func(n, _, _ int) {
 		i := together[n]
-		if len(together) > heapOfShells && known[i] && b.shells[i].VolumeMM3 > 0 {
+		if len(together) > heapOfShells && known[i] && b.Shells[i].VolumeMM3 > 0 {
 			return // in a heap, bodies that pass through others need no second look
 		}
 		around[n] = b.lookAround(m, tree, i, near[n], samples)
@@ -69,9 +69,9 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 		b.judge(i, around[n], found)
 	}
 	list := make([]Overlap, 0, len(first))
-	b.shares = map[int]bool{}
+	b.Shares = map[int]bool{}
 	for pair, at := range first {
-		b.shares[pair[0]], b.shares[pair[1]] = true, true
+		b.Shares[pair[0]], b.Shares[pair[1]] = true, true
 		list = append(list, Overlap{pair, at})
 	}
 	slices.SortFunc(list, func(x, y Overlap) int {
@@ -82,28 +82,28 @@ func (b *bodies) relate(m *Mesh, e *edgeTable) []Overlap {
 
 // crossingShells lists where the faces of the listed shells pass through those of
 // others, at most maxPlaces for each; near are the faces of each to be tried.
-func (b *bodies) crossingShells(m *Mesh, e *edgeTable, tree *boxtree.Tree, shells []int, near [][]int32) []Intersection {
-	c := crosser{m, e.opposite}
+func (b *Bodies) crossingShells(m *Mesh, e *Edges, tree *boxtree.Tree, shells []int, near [][]int32) []Intersection {
+	c := crosser{m, e.Opposite}
 	found := make([][]Intersection, len(shells))
 	parallel.Chunks(len(shells), 1, func(n, _, _ int) {
-		found[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.of[g] > int32(shells[n]) })
+		found[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.Of[g] > int32(shells[n]) })
 	})
 	return slices.Concat(found...)
 }
 
 // shellsThatMeet lists the closed shells whose box meets that of another, and
 // returns the tree of all closed ones.
-func (b *bodies) shellsThatMeet() (tree *boxtree.Tree, list []int) {
+func (b *Bodies) shellsThatMeet() (tree *boxtree.Tree, list []int) {
 	var closed []int32
-	for i, s := range b.shells {
+	for i, s := range b.Shells {
 		if s.Closed {
 			closed = append(closed, int32(i))
 		}
 	}
-	tree = boxtree.New(closed, func(i int32) Box { return b.shells[i].Box })
+	tree = boxtree.New(closed, func(i int32) Box { return b.Shells[i].Box })
 	for _, i := range closed {
-		tree.Near(b.shells[i].Box, func(j int32) bool {
-			if i == j || !boxtree.Meet(b.shells[j].Box, b.shells[i].Box) {
+		tree.Near(b.Shells[i].Box, func(j int32) bool {
+			if i == j || !boxtree.Meet(b.Shells[j].Box, b.Shells[i].Box) {
 				return true
 			}
 			list = append(list, int(i))
@@ -115,13 +115,13 @@ func (b *bodies) shellsThatMeet() (tree *boxtree.Tree, list []int) {
 
 // facesNearOthers lists those of the faces of a shell that meet the box of
 // another closed shell.
-func (b *bodies) facesNearOthers(m *Mesh, shells *boxtree.Tree, faces []int32) []int32 {
+func (b *Bodies) facesNearOthers(m *Mesh, shells *boxtree.Tree, faces []int32) []int32 {
 	parts := make([][]int32, (len(faces)+chunkSize-1)/chunkSize)
 	parallel.Chunks(len(faces), chunkSize, func(chunk, from, to int) {
 		for _, f := range faces[from:to] {
-			box, near := m.faceBox(f), false
+			box, near := m.FaceBox(f), false
 			shells.Near(box, func(s int32) bool {
-				near = s != b.of[f] && boxtree.Meet(b.shells[s].Box, box)
+				near = s != b.Of[f] && boxtree.Meet(b.Shells[s].Box, box)
 				return !near
 			})
 			if near {
@@ -132,15 +132,15 @@ func (b *bodies) facesNearOthers(m *Mesh, shells *boxtree.Tree, faces []int32) [
 	return slices.Concat(parts...)
 }
 
-// facesOf lists the faces of each of the listed shells.
-func (b *bodies) facesOf(shells []int) [][]int32 {
+// FacesOf lists the faces of each of the listed shells.
+func (b *Bodies) FacesOf(shells []int) [][]int32 {
 	lists := make([][]int32, len(shells))
-	place := make([]int, len(b.shells))
+	place := make([]int, len(b.Shells))
 	for n, i := range shells {
 		place[i] = n + 1
-		lists[n] = make([]int32, 0, b.shells[i].Faces)
+		lists[n] = make([]int32, 0, b.Shells[i].Faces)
 	}
-	for f, s := range b.of {
+	for f, s := range b.Of {
 		if s >= 0 && place[s] > 0 {
 			lists[place[s]-1] = append(lists[place[s]-1], int32(f))
 		}
@@ -152,13 +152,13 @@ func (b *bodies) facesOf(shells []int) [][]int32 {
 // surface of a shell.
 type surroundings struct {
 	at    r3.Vec
-	turns int         // of all other shells
-	by    map[int]int // of each
+	turns int         // Of all other shells
+	by    map[int]int // Of each
 }
 
 // lookAround samples what lies around a shell, just inside of it.
-func (b *bodies) lookAround(m *Mesh, tree *boxtree.Tree, shell int, faces []int32, samples int) []surroundings {
-	s := b.shells[shell]
+func (b *Bodies) lookAround(m *Mesh, tree *boxtree.Tree, shell int, faces []int32, samples int) []surroundings {
+	s := b.Shells[shell]
 	depth := 1e-6 * r3.Norm(s.Box.Size())
 	if s.VolumeMM3 < 0 {
 		depth = -depth
@@ -167,11 +167,11 @@ func (b *bodies) lookAround(m *Mesh, tree *boxtree.Tree, shell int, faces []int3
 	step := max(1, len(faces)/samples)
 	for n := 0; n < len(faces); n += step {
 		f := int(faces[n])
-		if m.flat(f) {
+		if m.Flat(f) {
 			continue
 		}
 		x, y, z := m.Triangle(f)
-		middle, in := m.centre(f), r3.Scale(-depth, triangle.Normal(x, y, z))
+		middle, in := m.Centre(f), r3.Scale(-depth, triangle.Normal(x, y, z))
 		for _, corner := range []r3.Vec{middle, x, y, z} {
 			p := r3.Add(middle, r3.Scale(towardsCorner, r3.Sub(corner, middle)))
 			list = append(list, b.around(m, tree, shell, r3.Add(p, in)))
@@ -184,10 +184,10 @@ func (b *bodies) lookAround(m *Mesh, tree *boxtree.Tree, shell int, faces []int3
 const towardsCorner = 0.9
 
 // around counts how the other shells wind around p.
-func (b *bodies) around(m *Mesh, tree *boxtree.Tree, shell int, p r3.Vec) surroundings {
+func (b *Bodies) around(m *Mesh, tree *boxtree.Tree, shell int, p r3.Vec) surroundings {
 	w := surroundings{at: p, by: map[int]int{}}
-	m.above(tree, p, func(g int32, turns int, _ float64) {
-		if other := int(b.of[g]); other != shell {
+	m.Above(tree, p, func(g int32, turns int, _ float64) {
+		if other := int(b.Of[g]); other != shell {
 			w.turns += turns
 			w.by[other] += turns
 		}
@@ -198,8 +198,8 @@ func (b *bodies) around(m *Mesh, tree *boxtree.Tree, shell int, p r3.Vec) surrou
 // judge marks a cavity and reports the overlaps that the samples show. Inside
 // a body nothing else may be; inside a cavity exactly one body more than other
 // cavities.
-func (b *bodies) judge(shell int, samples []surroundings, found func(i, j int, at r3.Vec)) {
-	s := &b.shells[shell]
+func (b *Bodies) judge(shell int, samples []surroundings, found func(i, j int, at r3.Vec)) {
+	s := &b.Shells[shell]
 	want := 0
 	if s.VolumeMM3 < 0 && slices.ContainsFunc(samples, func(w surroundings) bool { return w.turns > 0 }) {
 		s.Cavity = true
@@ -219,9 +219,9 @@ func (b *bodies) judge(shell int, samples []surroundings, found func(i, j int, a
 	}
 }
 
-// above calls found for every face of the tree that lies above p: with 1 for
+// Above calls found for every face of the tree that lies above p: with 1 for
 // one that looks up, -1 for one that looks down, and its height in z.
-func (m *Mesh) above(tree *boxtree.Tree, p r3.Vec, found func(face int32, turns int, z float64)) {
+func (m *Mesh) Above(tree *boxtree.Tree, p r3.Vec, found func(face int32, turns int, z float64)) {
 	column := Box{Min: p, Max: r3.Vec{X: p.X, Y: p.Y, Z: math.Inf(1)}}
 	tree.Near(column, func(f int32) bool {
 		a, b, c := m.Triangle(int(f))

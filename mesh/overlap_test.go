@@ -2,11 +2,11 @@ package mesh
 
 import (
 	"math"
-	"math/rand/v2"
-	"swapworth/internal/boxtree"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/boxtree"
 )
 
 func moved(m *Mesh, by r3.Vec) *Mesh {
@@ -60,45 +60,5 @@ func TestACavityThatReachesOutOfItsBodyIsReported(t *testing.T) {
 	r := Check(Merge(box(0, 10), moved(box(0, 4).turned(), r3.Vec{X: 8, Y: 3.1, Z: 3.3})))
 	if len(r.Overlaps) != 1 || !r.Shells[1].Cavity {
 		t.Errorf("%+v, want a cavity that overlaps the wall", r)
-	}
-}
-
-// Boxes on a small grid meet flush, at edges and at corners more often than not.
-func TestBoxesOnAGridOverlapExactlyWhereTheyShareSpace(t *testing.T) {
-	random := rand.New(rand.NewPCG(11, 12))
-	draw := func() Box {
-		var lo, hi [3]float64
-		for k := range lo {
-			a, b := random.IntN(6), random.IntN(6)
-			lo[k], hi[k] = float64(min(a, b)), float64(max(a, b)+1)
-		}
-		return Box{Min: r3.Vec{X: lo[0], Y: lo[1], Z: lo[2]}, Max: r3.Vec{X: hi[0], Y: hi[1], Z: hi[2]}}
-	}
-	volume := func(b Box) float64 {
-		s := b.Size()
-		return max(0, s.X) * max(0, s.Y) * max(0, s.Z)
-	}
-	for range 40 {
-		a, b := draw(), draw()
-		if a == b {
-			continue // one box after welding
-		}
-		both := volume(sharedBox(a, b))
-		m := Merge(Cuboid(a.Min, a.Max), Cuboid(b.Min, b.Max))
-		if got := Check(m).OverlapTotal > 0; got != (both > 0) {
-			t.Errorf("boxes %v and %v share %g mm3, overlap found: %v", a, b, both, got)
-		}
-		united, repairs := unite(m)
-		if (len(repairs) > 0) != (both > 0) {
-			t.Errorf("boxes %v and %v share %g mm3, repairs %+v", a, b, both, repairs)
-			continue
-		}
-		doubt := 1e-9
-		for _, r := range repairs {
-			doubt += r.AddedVolumeMM3
-		}
-		if want := volume(a) + volume(b) - both; math.Abs(united.SignedVolume()-want) > doubt || doubt > 1e-4*want {
-			t.Errorf("boxes %v and %v: united %g, want %g within %g", a, b, united.SignedVolume(), want, doubt)
-		}
 	}
 }

@@ -1,16 +1,16 @@
 package mesh
 
-// orientAlike turns patches of faces so that neighbours look the same way. In
+// OrientAlike turns patches of faces so that neighbours look the same way. In
 // each run of faces that hang together over edges of two faces, the faces that
 // are fewer are turned. A run with but one side, as a Moebius strip, is left.
-func orientAlike(m *Mesh) (*Mesh, *Repair) {
-	e := newEdgeTable(m)
-	if len(e.flipped) == 0 {
+func OrientAlike(m *Mesh) (*Mesh, *Repair) {
+	e := EdgesOf(m)
+	if len(e.Flipped) == 0 {
 		return nil, nil
 	}
-	across := make([]halfEdge, len(e.opposite)) // the half-edge of the other face, whichever way it runs
-	copy(across, e.opposite)
-	for _, pair := range e.flipped {
+	across := make([]HalfEdge, len(e.Opposite)) // the half-edge of the other face, whichever way it runs
+	copy(across, e.Opposite)
+	for _, pair := range e.Flipped {
 		across[pair[0]], across[pair[1]] = pair[1], pair[0]
 	}
 	turn := make([]int8, len(m.Faces)) // 0 not seen, 1 as it is, -1 to be turned
@@ -18,7 +18,7 @@ func orientAlike(m *Mesh) (*Mesh, *Repair) {
 	r := &Repair{}
 	n := 0
 	for f := range m.Faces {
-		if turn[f] != 0 || m.collapsed(f) {
+		if turn[f] != 0 || m.Collapsed(f) {
 			continue
 		}
 		run, sided := spreadFrom(m, int32(f), across, turn)
@@ -31,10 +31,10 @@ func orientAlike(m *Mesh) (*Mesh, *Repair) {
 		}
 		for _, g := range run {
 			if (turn[g] < 0) == (asIs < 0) {
-				continue // of the side that is more
+				continue // Of the side that is more
 			}
 			if n == 0 {
-				r.At = m.centre(int(g))
+				r.At = m.Centre(int(g))
 			}
 			out.Faces[g] = turnedFace(m.Faces[g])
 			n++
@@ -43,14 +43,14 @@ func orientAlike(m *Mesh) (*Mesh, *Repair) {
 	if n == 0 {
 		return nil, nil
 	}
-	r.What = "turned " + counted(n, "face") + " to look the way of the faces around"
+	r.What = "turned " + Counted(n, "face") + " to look the way of the faces around"
 	return out, r
 }
 
 // spreadFrom visits the faces that hang together with f and gives each the
 // turn that makes it look the way of f. sided is false when that contradicts
 // itself.
-func spreadFrom(m *Mesh, f int32, across []halfEdge, turn []int8) (run []int32, sided bool) {
+func spreadFrom(m *Mesh, f int32, across []HalfEdge, turn []int8) (run []int32, sided bool) {
 	turn[f] = 1
 	run, sided = []int32{f}, true
 	for i := 0; i < len(run); i++ {
@@ -61,8 +61,8 @@ func spreadFrom(m *Mesh, f int32, across []halfEdge, turn []int8) (run []int32, 
 				continue
 			}
 			want := turn[g]
-			fromG, _ := m.ends(h)
-			if fromO, _ := m.ends(o); fromG == fromO {
+			fromG, _ := m.Ends(h)
+			if fromO, _ := m.Ends(o); fromG == fromO {
 				want = -want
 			}
 			if turn[o/3] == 0 {

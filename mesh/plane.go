@@ -70,8 +70,8 @@ func (p Plane) Flipped() Plane {
 	return Plane{Origin: p.Origin, U: p.V, V: p.U, Normal: r3.Scale(-1, p.Normal)}
 }
 
-// axis returns the axis that the plane's normal points along exactly.
-func (p Plane) axis() (Axis, bool) {
+// Axis returns the axis that the plane's normal points along exactly.
+func (p Plane) Axis() (Axis, bool) {
 	for _, a := range []Axis{X, Y, Z} {
 		if p.Normal == a.Unit() {
 			return a, true

@@ -2,9 +2,10 @@ package mesh
 
 import (
 	"math"
-	"swapworth/internal/boxtree"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/boxtree"
 )
 
 // Rays finds what straight lines meet on a mesh. It may be used from several
@@ -18,11 +19,11 @@ type Rays struct {
 func NewRays(m *Mesh) *Rays {
 	var faces []int32
 	for f := range m.Faces {
-		if !m.collapsed(f) {
+		if !m.Collapsed(f) {
 			faces = append(faces, int32(f))
 		}
 	}
-	return &Rays{m, m.newFaceTree(faces)}
+	return &Rays{m, m.FaceTree(faces)}
 }
 
 // First returns the face that the ray from + t way, 0 < t < far, meets first, and

@@ -6,6 +6,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Repairer mends a mesh that was read. Both of its steps return the mesh as it is
+// where there is nothing for them to do.
+type Repairer interface {
+	// Mend sets faces right and closes gaps, before shells that are inside out are
+	// turned.
+	Mend(m *Mesh) (*Mesh, []Repair)
+	// Unite joins closed shells that share space.
+	Unite(m *Mesh) (*Mesh, []Repair)
+}
+
 // Repair is one thing that was changed about a mesh, and by how much.
 type Repair struct {
 	What           string
@@ -21,7 +31,7 @@ type Repair struct {
 }
 
 // Doubt returns how much less and how much more the true volume may be than that
-// of the repaired mesh, both in mm3 and not negative.
+// Of the repaired mesh, both in mm3 and not negative.
 func (r Repair) Doubt() (less, more float64) {
 	added := math.Abs(r.AddedVolumeMM3)
 	return added + r.LessMM3, added + r.MoreMM3

@@ -16,7 +16,7 @@ import (
 type selfCrosser struct {
 	crosser
 	tree  *boxtree.Tree
-	boxes []box32 // of the items, in their order in the tree
+	boxes []box32 // Of the items, in their order in the tree
 	plain []bool  // see plainCorners
 }
 
@@ -45,11 +45,11 @@ func outwards(b Box) box32 {
 }
 
 func newSelfCrosser(m *Mesh, faces []int32) *selfCrosser {
-	s := &selfCrosser{crosser: crosser{m, Neighbours(m)}, tree: m.newFaceTree(faces)}
+	s := &selfCrosser{crosser: crosser{m, Neighbours(m)}, tree: m.FaceTree(faces)}
 	s.boxes = make([]box32, len(faces))
 	parallel.Chunks(len(faces), chunkSize, func(_, from, to int) {
 		for i := from; i < to; i++ {
-			s.boxes[i] = outwards(m.faceBox(s.tree.Items[i]))
+			s.boxes[i] = outwards(m.FaceBox(s.tree.Items[i]))
 		}
 	})
 	s.plain = plainCorners(m, s.opposite)
@@ -167,12 +167,12 @@ func (s *selfCrosser) apart(f, g int32) bool {
 // plainCorners tells the corners, 3f+k for corner k of face f, around whose vertex
 // the faces make one ring that can be seen whole from one side: the ring's faces,
 // projected along the sum of their normals, all look up and go round once. No two
-// of them pass through each other then, whatever they do elsewhere.
-func plainCorners(m *Mesh, opposite []halfEdge) []bool {
+// Of them pass through each other then, whatever they do elsewhere.
+func plainCorners(m *Mesh, opposite []HalfEdge) []bool {
 	plain := make([]bool, 3*len(m.Faces))
 	parallel.Chunks(len(m.Faces), chunkSize, func(_, from, to int) {
-		ring := make([]halfEdge, 0, mostAround)
-		for h := halfEdge(3 * from); h < halfEdge(3*to); h++ {
+		ring := make([]HalfEdge, 0, mostAround)
+		for h := HalfEdge(3 * from); h < HalfEdge(3*to); h++ {
 			if ring = ringAround(opposite, h, ring[:0]); len(ring) == 0 || !m.seenWhole(ring) {
 				continue
 			}
@@ -191,7 +191,7 @@ const mostAround = 24
 // ringAround appends the half-edges that leave the vertex from which h leaves, in
 // turn. It returns none where the faces there make no single ring of few, or where h
 // is not the lowest of them: each ring is told once.
-func ringAround(opposite []halfEdge, h halfEdge, ring []halfEdge) []halfEdge {
+func ringAround(opposite []HalfEdge, h HalfEdge, ring []HalfEdge) []HalfEdge {
 	for e := h; ; {
 		ring = append(ring, e)
 		before := e - 1 // the side of the same face that comes to the vertex
@@ -210,14 +210,14 @@ func ringAround(opposite []halfEdge, h halfEdge, ring []halfEdge) []halfEdge {
 
 // seenWhole reports whether the faces of a ring, given by the half-edges that leave
 // its vertex, all look up and go round once when seen along the sum of their normals.
-func (m *Mesh) seenWhole(ring []halfEdge) bool {
+func (m *Mesh) seenWhole(ring []HalfEdge) bool {
 	var up r3.Vec
-	from, _ := m.ends(ring[0])
+	from, _ := m.Ends(ring[0])
 	hub := m.Vertices[from]
 	// The direction to the next vertex of each half-edge, the last one first.
 	var spokes [mostAround + 1]r3.Vec
 	for i, h := range ring {
-		_, to := m.ends(h)
+		_, to := m.Ends(h)
 		spokes[i] = r3.Sub(m.Vertices[to], hub)
 	}
 	n := len(ring)

@@ -11,7 +11,7 @@ import (
 
 // allCrossings tries every pair of faces.
 func allCrossings(m *Mesh) (list []Intersection) {
-	c := crosser{m, newEdgeTable(m).opposite}
+	c := crosser{m, EdgesOf(m).Opposite}
 	for f := range m.Faces {
 		for g := range f {
 			if at, ok := c.crossing(int32(g), int32(f)); ok {
@@ -86,7 +86,7 @@ func TestARingIsPlainWhereItIsSeenWholeAndGoesRoundOnce(t *testing.T) {
 		{"twice round", fan(around(7, 2, -0.1)...), false},
 		{"folded over", fan(r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{X: 0.5, Y: 0.4, Z: 0.1}, r3.Vec{X: -1, Y: -1}), false},
 	} {
-		got := plainCorners(c.m, newEdgeTable(c.m).opposite)
+		got := plainCorners(c.m, EdgesOf(c.m).Opposite)
 		if got[0] != c.want || got[1] || got[2] {
 			t.Errorf("%s: %v, want %v at the hub alone", c.name, got, c.want)
 		}

@@ -21,28 +21,28 @@ import (
 //
 // Each is done only if the edges fit better for it. The edge table is that of the
 // returned mesh.
-func settled(m *Mesh) (out *Mesh, e *edgeTable, turned bool, said []string) {
-	e = newEdgeTable(m)
-	if len(e.open) > 0 {
-		if joined, _ := joinWithin(m, 2*m.rounding()); joined != nil {
-			if clean, _ := withoutCollapsed(joined); clean != nil {
+func settled(m *Mesh) (out *Mesh, e *Edges, turned bool, said []string) {
+	e = EdgesOf(m)
+	if len(e.Open) > 0 {
+		if joined, _ := JoinWithin(m, 2*m.rounding()); joined != nil {
+			if clean, _ := WithoutCollapsed(joined); clean != nil {
 				joined = clean
 			}
-			if after := newEdgeTable(joined); len(after.open) < len(e.open) {
+			if after := EdgesOf(joined); len(after.Open) < len(e.Open) {
 				m, e = joined, after
 			}
 		}
 	}
-	if e.balanced && len(e.overused) > 0 {
+	if e.Balanced && len(e.Overused) > 0 {
 		if one, pairs := withoutBacks(m, e); pairs > 0 {
-			m, e = one, newEdgeTable(one)
+			m, e = one, EdgesOf(one)
 			said = append(said, fmt.Sprintf("%s left out together with a back of its own: bodies that meet there face to face are one",
-				counted(pairs, "face")))
+				Counted(pairs, "face")))
 		}
 	}
-	if len(e.flipped) > 0 && len(e.open) == 0 {
-		if alike, r := orientAlike(m); r != nil {
-			if after := newEdgeTable(alike); len(after.flipped) == 0 {
+	if len(e.Flipped) > 0 && len(e.Open) == 0 {
+		if alike, r := OrientAlike(m); r != nil {
+			if after := EdgesOf(alike); len(after.Flipped) == 0 {
 				m, e, turned = alike, after, true
 				said = append(said, fmt.Sprintf("%s, near (%.4g, %.4g, %.4g) mm; this changes no volume", r.What, r.At.X, r.At.Y, r.At.Z))
 			}
@@ -54,13 +54,13 @@ func settled(m *Mesh) (out *Mesh, e *edgeTable, turned bool, said []string) {
 // withoutBacks leaves out every face that is there with its own back, where all
 // Faces that are there more than once are so: two bodies drawn alike where they
 // meet. It returns how many pairs there were, 0 where it left the mesh as it is.
-func withoutBacks(m *Mesh, e *edgeTable) (out *Mesh, pairs int) {
+func withoutBacks(m *Mesh, e *Edges) (out *Mesh, pairs int) {
 	gone := make([]bool, len(m.Faces))
 	for _, group := range doublesAmong(m, e) {
 		lead := 0
 		for _, f := range group {
 			gone[f] = true
-			if m.sameSide(group[0], f) {
+			if m.SameSide(group[0], f) {
 				lead++
 			} else {
 				lead--

@@ -12,22 +12,22 @@ import (
 )
 
 // findShells joins faces over shared edges into shells, largest volume first.
-func findShells(m *Mesh, e *edgeTable) bodies {
-	b := bodies{of: shellOfFaces(m, e)}
+func findShells(m *Mesh, e *Edges) Bodies {
+	b := Bodies{Of: shellOfFaces(m, e)}
 	count := int32(0)
-	for _, s := range b.of {
+	for _, s := range b.Of {
 		count = max(count, s+1)
 	}
-	b.shells = make([]Shell, count)
-	for i := range b.shells {
-		b.shells[i].Closed = true
+	b.Shells = make([]Shell, count)
+	for i := range b.Shells {
+		b.Shells[i].Closed = true
 	}
-	for _, h := range e.open {
-		b.shells[b.of[h/3]].Closed = false
+	for _, h := range e.Open {
+		b.Shells[b.Of[h/3]].Closed = false
 	}
-	for _, group := range slices.Concat(e.flipped, e.overused) {
+	for _, group := range slices.Concat(e.Flipped, e.Overused) {
 		for _, h := range group {
-			b.shells[b.of[h/3]].Closed = false
+			b.Shells[b.Of[h/3]].Closed = false
 		}
 	}
 	b.measure(m)
@@ -36,16 +36,16 @@ func findShells(m *Mesh, e *edgeTable) bodies {
 }
 
 // shellOfFaces numbers the shells in the order of their first faces.
-func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
+func shellOfFaces(m *Mesh, e *Edges) []int32 {
 	sets := disjoint.New(len(m.Faces))
 	sets.JoinAll(func(from, to int, join func(a, b int32)) {
 		for h := 3 * from; h < 3*to; h++ {
-			if o := e.opposite[h]; o >= 0 && o < int32(h) { // the lower face of the two is known
+			if o := e.Opposite[h]; o >= 0 && o < int32(h) { // the lower face of the two is known
 				join(int32(h)/3, o/3)
 			}
 		}
 	})
-	for _, group := range slices.Concat(e.flipped, e.overused) {
+	for _, group := range slices.Concat(e.Flipped, e.Overused) {
 		for _, h := range group[1:] {
 			sets.Join(group[0]/3, h/3)
 		}
@@ -54,7 +54,7 @@ func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
 	of := sets.Names() // the smallest face of each shell
 	for f, root := range of {
 		switch {
-		case m.collapsed(f):
+		case m.Collapsed(f):
 			of[f] = -1
 		case root == int32(f):
 			of[f] = count
@@ -70,27 +70,27 @@ func shellOfFaces(m *Mesh, e *edgeTable) []int32 {
 const fewShells = 16
 
 // measure sums the faces, boxes and volumes of the shells.
-func (b *bodies) measure(m *Mesh) {
+func (b *Bodies) measure(m *Mesh) {
 	size := chunkSize
-	if len(b.shells) > fewShells {
-		size = len(b.of)
+	if len(b.Shells) > fewShells {
+		size = len(b.Of)
 	}
-	parts := make([][]shellSum, (len(b.of)+size-1)/size)
+	parts := make([][]shellSum, (len(b.Of)+size-1)/size)
 	o := m.reference()
-	parallel.Chunks(len(b.of), size, func(chunk, from, to int) {
-		sums := make([]shellSum, len(b.shells))
+	parallel.Chunks(len(b.Of), size, func(chunk, from, to int) {
+		sums := make([]shellSum, len(b.Shells))
 		for s := range sums {
 			sums[s].box = boxtree.Nowhere
 		}
 		for f := from; f < to; f++ {
-			if s := b.of[f]; s >= 0 {
-				sums[s].add(m, f, o, b.shells[s].Closed)
+			if s := b.Of[f]; s >= 0 {
+				sums[s].add(m, f, o, b.Shells[s].Closed)
 			}
 		}
 		parts[chunk] = sums
 	})
-	for s := range b.shells {
-		shell := &b.shells[s]
+	for s := range b.Shells {
+		shell := &b.Shells[s]
 		shell.Box = boxtree.Nowhere
 		var six doubled
 		for _, sums := range parts {
@@ -119,24 +119,24 @@ func (s *shellSum) add(m *Mesh, f int, o r3.Vec, closed bool) {
 }
 
 // sort puts the shells in the order of falling absolute volume.
-func (b *bodies) sort() {
-	order := make([]int32, len(b.shells))
+func (b *Bodies) sort() {
+	order := make([]int32, len(b.Shells))
 	for i := range order {
 		order[i] = int32(i)
 	}
 	slices.SortStableFunc(order, func(i, j int32) int {
-		return cmp.Compare(abs(b.shells[j].VolumeMM3), abs(b.shells[i].VolumeMM3))
+		return cmp.Compare(abs(b.Shells[j].VolumeMM3), abs(b.Shells[i].VolumeMM3))
 	})
 	sorted := make([]Shell, len(order))
 	place := make([]int32, len(order))
 	for at, i := range order {
-		sorted[at] = b.shells[i]
+		sorted[at] = b.Shells[i]
 		place[i] = int32(at)
 	}
-	b.shells = sorted
-	for f, s := range b.of {
+	b.Shells = sorted
+	for f, s := range b.Of {
 		if s >= 0 {
-			b.of[f] = place[s]
+			b.Of[f] = place[s]
 		}
 	}
 }

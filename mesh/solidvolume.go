@@ -17,7 +17,7 @@ type Moments struct {
 	About  r3.Vec     // mm
 	Volume float64    // mm3
 	First  r3.Vec     // mm4
-	Second [6]float64 // of xx, yy, zz, xy, yz, zx, mm5
+	Second [6]float64 // Of xx, yy, zz, xy, yz, zx, mm5
 }
 
 // add takes in the part from z0 to z1 of an upright line at x, y, weight mm2 of
@@ -51,11 +51,11 @@ func (m *Moments) merge(o Moments, share float64) {
 func twice(m *Mesh, ground Box, heap bool) (all Moments, spread float64) {
 	faces := make([]int32, 0, len(m.Faces))
 	for f := range m.Faces {
-		if !m.collapsed(f) && overUnder(m.faceBox(int32(f)), ground) {
+		if !m.Collapsed(f) && overUnder(m.FaceBox(int32(f)), ground) {
 			faces = append(faces, int32(f))
 		}
 	}
-	tree := m.newFaceTree(faces)
+	tree := m.FaceTree(faces)
 	size := ground.Size()
 	all.About = ground.Center()
 	// A Fibonacci lattice: n lines, whose shadows on both axes are evenly spaced,
@@ -96,7 +96,7 @@ func excess(m *Mesh, tree *boxtree.Tree, foot, about r3.Vec, weight float64, sum
 		turns int
 	}
 	var steps []step
-	m.above(tree, foot, func(_ int32, turns int, z float64) {
+	m.Above(tree, foot, func(_ int32, turns int, z float64) {
 		steps = append(steps, step{z - about.Z, turns})
 	})
 	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(a.z, b.z) })

@@ -44,7 +44,7 @@ func TestOnePassTellsWhatLoadingTells(t *testing.T) {
 		}
 		area := 0.0
 		for f := range l.Mesh.Faces {
-			area += l.Mesh.area(f)
+			area += l.Mesh.FaceArea(f)
 		}
 		if math.Abs(s.AreaMM2/area-1) > 1e-9 {
 			t.Errorf("%s: area %.12g mm2, loading gives %.12g", path, s.AreaMM2, area)

@@ -5,11 +5,12 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
-	"swapworth/internal/property"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
 )
 
 // exactVolume sums a . (b x c) / 6 over the faces in rational arithmetic.
@@ -105,32 +106,6 @@ func TestVolumeOfAnyPolyhedronMatchesRationalArithmetic(t *testing.T) {
 	})
 }
 
-// randomPrism returns a thin prism over a star, tilted and moved, with float32
-// coordinates.
-func randomPrism(random *rand.Rand, thin, far float64) *Mesh {
-	const n = 9
-	m := &Mesh{}
-	a, b := random.Float64()*6, random.Float64()*6
-	add := func(x, y, z float64) {
-		x, y = math.Cos(a)*x-math.Sin(a)*y, math.Sin(a)*x+math.Cos(a)*y
-		y, z = math.Cos(b)*y-math.Sin(b)*z, math.Sin(b)*y+math.Cos(b)*z
-		m.Vertices = append(m.Vertices, r3.Vec{X: float64(float32(x + far)), Y: float64(float32(y - far)), Z: float64(float32(z + far/3))})
-	}
-	for k := range 2 * n {
-		angle := 2 * math.Pi * float64(k%n) / n
-		radius := 20 + 80*random.Float64()
-		add(radius*math.Cos(angle), radius*math.Sin(angle), 100*thin*float64(k/n))
-	}
-	add(0, 0, 0)
-	add(0, 0, 100*thin)
-	for k := range int32(n) {
-		next := (k + 1) % n
-		m.Faces = append(m.Faces, [3]int32{2 * n, next, k}, [3]int32{2*n + 1, n + k, n + next},
-			[3]int32{k, next, n + next}, [3]int32{k, n + next, n + k})
-	}
-	return m
-}
-
 func TestUnitsScaleTheVolume(t *testing.T) {
 	file := binaryOf(t, unitCube)
 	for unit, want := range map[Unit]float64{Millimetre: 1, Centimetre: 1000, Metre: 1e9, Inch: 25.4 * 25.4 * 25.4} {
@@ -142,4 +117,10 @@ func TestUnitsScaleTheVolume(t *testing.T) {
 			t.Errorf("a cube of 1 %s has %g mm3, want %g", unit, v, want)
 		}
 	}
+}
+
+// randomPrism is property.Prism as a mesh.
+func randomPrism(random *rand.Rand, thin, far float64) *Mesh {
+	vertices, faces := property.Prism(random, thin, far)
+	return &Mesh{Vertices: vertices, Faces: faces}
 }

@@ -11,6 +11,7 @@ import (
 	"swapworth/beam/section"
 	"swapworth/internal/textwrap"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
 	"swapworth/note/figure"
 	"swapworth/note/render"
@@ -167,10 +168,10 @@ func weakestPlace(p swap.Drawn, span mesh.Axis) (at float64, ok bool) {
 
 // cutInside cuts the part at a place of the span; an end is cut just inside it,
 // because the end itself is a face.
-func cutInside(m *mesh.Mesh, span mesh.Axis, at float64) (mesh.Region, error) {
+func cutInside(m *mesh.Mesh, span mesh.Axis, at float64) (cut.Region, error) {
 	box := m.Bounds()
 	step := 1e-6 * span.Of(box.Size())
-	return mesh.Cut(m, mesh.AxisPlane(span, min(max(at, span.Of(box.Min)+step), span.Of(box.Max)-step)))
+	return cut.Section(m, mesh.AxisPlane(span, min(max(at, span.Of(box.Min)+step), span.Of(box.Max)-step)))
 }
 
 // weakestSections cuts both parts at their weakest places.

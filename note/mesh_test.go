@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 	"swapworth/note/render"
 )
 
@@ -43,9 +44,9 @@ func TestTheMeshReportSaysWhatStandsAgainstAMesh(t *testing.T) {
 	}{
 		{"sound", cuboid(0, 10), mesh.Options{}, []string{"closed: it bounds a solid", "1000"}},
 		{"open", open, mesh.Options{}, []string{"not closed", "--repair", "Gaps"}},
-		{"mended", open, mesh.Options{Repair: true}, []string{"closed: it bounds a solid", "Repairs"}},
+		{"mended", open, mesh.Options{Repair: repair.Faults{}}, []string{"closed: it bounds a solid", "Repairs"}},
 		{"overlapping", mesh.Merge(cuboid(0, 10), cuboid(5.5, 17)), mesh.Options{}, []string{"pass through each other", "shared space counted once"}},
-		{"united", mesh.Merge(cuboid(0, 10), cuboid(5.5, 17)), mesh.Options{Repair: true}, []string{"closed: it bounds a solid", "united 2 shells"}},
+		{"united", mesh.Merge(cuboid(0, 10), cuboid(5.5, 17)), mesh.Options{Repair: repair.Faults{}}, []string{"closed: it bounds a solid", "united 2 shells"}},
 		{"touching", mesh.Merge(cuboid(0, 10), beside), mesh.Options{}, []string{"touch along edges"}},
 	} {
 		report := NewMeshReport(readBack(t, c.m, c.opt))

@@ -9,6 +9,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/note/figure"
 	"swapworth/note/render"
 	"swapworth/quantity"
@@ -20,9 +21,9 @@ type SectionReport struct {
 	Section string `json:"section"` // empty for a cut
 	Cut     *Cut   `json:"cut"`     // nil for a named section
 	section.Report
-	Material    *string     `json:"material"`
-	Assumptions []string    `json:"assumptions"`
-	Region      mesh.Region `json:"-"` // for the figure
+	Material    *string    `json:"material"`
+	Assumptions []string   `json:"assumptions"`
+	Region      cut.Region `json:"-"` // for the figure
 }
 
 // Cut says where a part was cut and which way the section's axes point.

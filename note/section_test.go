@@ -8,6 +8,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/note/render"
 )
 
@@ -39,7 +40,7 @@ func rows(doc render.Document) map[string]string {
 
 func TestASectionIsLaidOutWithTheNamesOfItsAxes(t *testing.T) {
 	block := mesh.Cuboid(r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 5})
-	region, err := mesh.Cut(block, mesh.AxisPlane(mesh.Y, 4))
+	region, err := cut.Section(block, mesh.AxisPlane(mesh.Y, 4))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,9 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // peakMemory returns the largest resident size of the process so far, in MB.
@@ -79,7 +81,7 @@ func BenchmarkThinWallsAtASlant(b *testing.B) {
 		{"angle turned 25 degrees", []r2.Vec{r2.Rotate(r2.Vec{Y: 25}, 0.436, r2.Vec{}), {}, r2.Rotate(r2.Vec{X: 35}, 0.436, r2.Vec{})}, 2},
 	} {
 		b.Run(c.name, func(b *testing.B) {
-			m, err := mesh.Extrude(mesh.Region{{Outer: walled(c.path, c.thick)}}, mesh.AxisPlane(mesh.X, 0), 160)
+			m, err := cut.Extrude(cut.Region{{Outer: walled(c.path, c.thick)}}, mesh.AxisPlane(mesh.X, 0), 160)
 			if err != nil {
 				b.Fatal(err)
 			}

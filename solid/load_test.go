@@ -7,11 +7,12 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/materials"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/materials"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 var alloy = materials.Elastic{YoungsModulus: 70000, Poisson: 0.3, Density: 2700, Yield: 250}
@@ -26,11 +27,11 @@ func ringOf(t testing.TB, outer, inner, thick float64, chords int) *mesh.Mesh {
 		}
 		return
 	}
-	p := mesh.Polygon{Outer: round(outer, 1)}
+	p := cut.Polygon{Outer: round(outer, 1)}
 	if inner > 0 {
 		p.Holes = [][]r2.Vec{round(inner, -1)}
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{p}, Thickness: thick})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{p}, Thickness: thick})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -241,7 +242,7 @@ func TestWhatACaseHasNotIsNullInJSON(t *testing.T) {
 // the holds here are stiff and the plate is not.
 func TestABoltGroupTakesItsLoadByTheElasticMethod(t *testing.T) {
 	const half, force, moment = 30.0, 400.0, 20000.0
-	plate := mesh.Polygon{Outer: []r2.Vec{{X: -45, Y: -45}, {X: 45, Y: -45}, {X: 45, Y: 45}, {X: -45, Y: 45}}}
+	plate := cut.Polygon{Outer: []r2.Vec{{X: -45, Y: -45}, {X: 45, Y: -45}, {X: 45, Y: 45}, {X: -45, Y: 45}}}
 	for _, c := range [][3]float64{{-half, -half, 2.5}, {-half, half, 2.5}, {half, -half, 2.5}, {half, half, 2.5}, {0, 0, 8}} {
 		var hole []r2.Vec
 		for k := range 32 {
@@ -250,7 +251,7 @@ func TestABoltGroupTakesItsLoadByTheElasticMethod(t *testing.T) {
 		}
 		plate.Holes = append(plate.Holes, hole)
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{plate}, Thickness: 12})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{plate}, Thickness: 12})
 	if err != nil {
 		t.Fatal(err)
 	}

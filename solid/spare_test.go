@@ -4,10 +4,11 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A bracket plate with a wide end: cantilever 120 x 60 x 10, held at the low end
@@ -23,22 +24,22 @@ func sparePlate(t *testing.T, cut ...SpareRegion) *mesh.Mesh {
 }
 
 // stackOf builds a plate in layers between heights, with boxes cut out.
-func stackOf(t *testing.T, outline []r2.Vec, heights []float64, cut []SpareRegion) *mesh.Mesh {
+func stackOf(t *testing.T, outline []r2.Vec, heights []float64, gone []SpareRegion) *mesh.Mesh {
 	t.Helper()
-	var layers []mesh.Layer
+	var layers []cut.Layer
 	sorted := sortedHeights(heights)
 	for i := 1; i < len(sorted); i++ {
-		p := mesh.Polygon{Outer: outline}
+		p := cut.Polygon{Outer: outline}
 		mid := (sorted[i] + sorted[i-1]) / 2
-		for _, r := range cut {
+		for _, r := range gone {
 			if math.Abs(mid-r.Centre[2]) < r.Size[2]/2 {
 				x, y, a, b := r.Centre[0], r.Centre[1], r.Size[0]/2, r.Size[1]/2
 				p.Holes = append(p.Holes, []r2.Vec{{X: x - a, Y: y - b}, {X: x - a, Y: y + b}, {X: x + a, Y: y + b}, {X: x + a, Y: y - b}})
 			}
 		}
-		layers = append(layers, mesh.Layer{Region: mesh.Region{p}, Thickness: sorted[i] - sorted[i-1]})
+		layers = append(layers, cut.Layer{Region: cut.Region{p}, Thickness: sorted[i] - sorted[i-1]})
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, sorted[0]), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, sorted[0]), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}

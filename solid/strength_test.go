@@ -6,17 +6,18 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // stretched is a flat bar along x between outlines, pulled at its end with a stress
 // of 1 MPa on the smaller of its ends.
 func stretched(t *testing.T, outline []r2.Vec, holes [][]r2.Vec, thick float64, opt Options) CaseResult {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outline, Holes: holes}}, Thickness: thick})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{{Outer: outline, Holes: holes}}, Thickness: thick})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +127,7 @@ func TestTheStressAtANotchIsThatOfTheChart(t *testing.T) {
 // An L of square bars without a fillet: the stress at its inner corner has no limit.
 func TestASharpInnerCornerIsSaidToHaveNoLimit(t *testing.T) {
 	outline := []r2.Vec{{}, {X: 60}, {X: 60, Y: 12}, {X: 12, Y: 12}, {X: 12, Y: 70}, {Y: 70}}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outline}}, Thickness: 8})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{{Outer: outline}}, Thickness: 8})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,8 +159,8 @@ func TestASharpInnerCornerIsSaidToHaveNoLimit(t *testing.T) {
 // A peak that is asked for is looked at although hotter ones are elsewhere.
 func TestAPlaceThatIsAskedForIsLookedAt(t *testing.T) {
 	circle := arc(90, 20, 3, 0, -360, 48)
-	plate := mesh.Polygon{Outer: []r2.Vec{{}, {X: 120}, {X: 120, Y: 40}, {Y: 40}}, Holes: [][]r2.Vec{circle[:48]}}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{plate}, Thickness: 4})
+	plate := cut.Polygon{Outer: []r2.Vec{{}, {X: 120}, {X: 120, Y: 40}, {Y: 40}}, Holes: [][]r2.Vec{circle[:48]}}
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{plate}, Thickness: 4})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,8 +7,10 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // near reports a value that is further from the wanted one than percent.
@@ -128,7 +130,7 @@ func reversed(p []r2.Vec) []r2.Vec {
 
 func extruded(t *testing.T, outer []r2.Vec, a mesh.Axis, from, to float64, holes ...[]r2.Vec) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Extrude(mesh.Region{{Outer: outer, Holes: holes}}, mesh.AxisPlane(a, from), to-from)
+	m, err := cut.Extrude(cut.Region{{Outer: outer, Holes: holes}}, mesh.AxisPlane(a, from), to-from)
 	if err != nil {
 		t.Fatal(err)
 	}

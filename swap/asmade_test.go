@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // loaded is a mesh as if it had been read from a file.
@@ -35,19 +36,19 @@ func ngon(n int, x, y, r float64) []r2.Vec {
 }
 
 // pierced is a region with holes, all outlines counter-clockwise.
-func pierced(outer []r2.Vec, holes ...[]r2.Vec) mesh.Region {
-	p := mesh.Polygon{Outer: outer}
+func pierced(outer []r2.Vec, holes ...[]r2.Vec) cut.Region {
+	p := cut.Polygon{Outer: outer}
 	for _, h := range holes {
 		h = slices.Clone(h)
 		slices.Reverse(h)
 		p.Holes = append(p.Holes, h)
 	}
-	return mesh.Region{p}
+	return cut.Region{p}
 }
 
 func TestADepartureThatTheMeshDoesNotAllowIsARowThatSaysWhy(t *testing.T) {
 	aluminium := material(t, "6082-T6")
-	round, err := mesh.Extrude(mesh.Region{{Outer: ngon(48, 0, 0, 8)}}, mesh.AxisPlane(mesh.X, 0), 120)
+	round, err := cut.Extrude(cut.Region{{Outer: ngon(48, 0, 0, 8)}}, mesh.AxisPlane(mesh.X, 0), 120)
 	c := Case{
 		Old: Side{Loaded: bar(120, 20, 20), Material: aluminium}, New: Side{Loaded: loaded(t, round, err), Material: aluminium},
 		Limits: DefaultLimits(), Loading: Loading{Method: ByBeam},
@@ -74,7 +75,7 @@ func TestADepartureThatTheMeshDoesNotAllowIsARowThatSaysWhy(t *testing.T) {
 
 func TestTheErrorOfARowHoldsWhatFlatFacesHide(t *testing.T) {
 	aluminium := material(t, "6082-T6")
-	plate, err := mesh.Extrude(pierced(rect(0, 0, 120, 60), ngon(12, 60, 30, 20)), mesh.AxisPlane(mesh.Z, 0), 4)
+	plate, err := cut.Extrude(pierced(rect(0, 0, 120, 60), ngon(12, 60, 30, 20)), mesh.AxisPlane(mesh.Z, 0), 4)
 	c := Case{
 		Old: Side{Loaded: bar(120, 60, 5), Material: aluminium}, New: Side{Loaded: loaded(t, plate, err), Material: aluminium},
 		Limits: DefaultLimits(), Loading: Loading{Method: ByBeam},
@@ -91,10 +92,10 @@ func TestTheErrorOfARowHoldsWhatFlatFacesHide(t *testing.T) {
 // its pocket, and the blind hole that a pin of the machine goes into.
 func TestAnOriginErrorIsARowForEachAxisOfTheTable(t *testing.T) {
 	aluminium := material(t, "6082-T6")
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0),
-		mesh.Layer{Thickness: 4, Region: pierced(rect(0, 0, 120, 60), rect(5, 12, 45, 48), ngon(48, 100, 30, 4))}, // opens downwards
-		mesh.Layer{Thickness: 2, Region: pierced(rect(0, 0, 120, 60))},
-		mesh.Layer{Thickness: 6, Region: pierced(rect(0, 0, 120, 60), rect(10, 8, 90, 52))})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0),
+		cut.Layer{Thickness: 4, Region: pierced(rect(0, 0, 120, 60), rect(5, 12, 45, 48), ngon(48, 100, 30, 4))}, // opens downwards
+		cut.Layer{Thickness: 2, Region: pierced(rect(0, 0, 120, 60))},
+		cut.Layer{Thickness: 6, Region: pierced(rect(0, 0, 120, 60), rect(10, 8, 90, 52))})
 	part := loaded(t, m, err)
 	c := Case{Old: Side{Loaded: part, Material: aluminium}, New: Side{Loaded: part, Material: aluminium}, Limits: DefaultLimits(), Loading: Loading{Method: ByBeam}}
 	c.Making.OriginError = 0.2

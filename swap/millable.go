@@ -6,8 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/mesh"
 	"swapworth/mesh/asmade"
+	"swapworth/mesh/repair"
 	"swapworth/swap/mill"
 )
 
@@ -23,7 +23,7 @@ func (s *situation) settleMillable() {
 	}
 	p := s.new.made
 	if s.new.loaded.Report.OverlapTotal > 0 { // faces inside other bodies hide nothing
-		one, ok := mesh.Union(p.Mesh)
+		one, ok := repair.Union(p.Mesh)
 		if !ok {
 			s.warnings = append(s.warnings, "whether the redesign can be milled is not judged: its bodies overlap; join them, or try --repair")
 			return

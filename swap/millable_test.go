@@ -10,6 +10,7 @@ import (
 
 	"swapworth/mass"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/swap/mill"
 )
 
@@ -24,17 +25,17 @@ func hole(x0, y0, x1, y1 float64) []r2.Vec {
 }
 
 // layers are slabs of a plate 100 x 40 with one opening each, from below.
-func layers(t *testing.T, of ...mesh.Layer) *mesh.Loaded {
+func layers(t *testing.T, of ...cut.Layer) *mesh.Loaded {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), of...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), of...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return &mesh.Loaded{Path: "stack.stl", Mesh: m, Triangles: len(m.Faces), Report: mesh.Check(m)}
 }
 
-func opened(thick float64, openings ...[]r2.Vec) mesh.Layer {
-	return mesh.Layer{Region: mesh.Region{{Outer: box(0, 0, 100, 40), Holes: openings}}, Thickness: thick}
+func opened(thick float64, openings ...[]r2.Vec) cut.Layer {
+	return cut.Layer{Region: cut.Region{{Outer: box(0, 0, 100, 40), Holes: openings}}, Thickness: thick}
 }
 
 // milled is a solid block of steel against a redesign in aluminium that saves
@@ -95,7 +96,7 @@ func TestHardPlacesLowerTheChanceOfAGoodPartAndTakeTime(t *testing.T) {
 }
 
 func TestATubeIsSawnAndItsPriceAsked(t *testing.T) {
-	m, err := mesh.Extrude(mesh.Region{{Outer: box(0, 0, 40, 20), Holes: [][]r2.Vec{hole(2, 2, 38, 18)}}}, mesh.AxisPlane(mesh.X, 0), 100)
+	m, err := cut.Extrude(cut.Region{{Outer: box(0, 0, 40, 20), Holes: [][]r2.Vec{hole(2, 2, 38, 18)}}}, mesh.AxisPlane(mesh.X, 0), 100)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/swap/joint"
 )
 
@@ -19,7 +20,7 @@ import (
 // motion.
 func holed(t *testing.T, thickness float64, moved mesh.Transform) *mesh.Loaded {
 	t.Helper()
-	plate := mesh.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 36}, {Y: 36}}}
+	plate := cut.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 36}, {Y: 36}}}
 	for _, at := range []r2.Vec{{X: 8, Y: 8}, {X: 8, Y: 28}, {X: 52, Y: 8}, {X: 48, Y: 26}} {
 		var hole []r2.Vec
 		for k := range 24 {
@@ -28,7 +29,7 @@ func holed(t *testing.T, thickness float64, moved mesh.Transform) *mesh.Loaded {
 		}
 		plate.Holes = append(plate.Holes, hole)
 	}
-	m, err := mesh.Extrude(mesh.Region{plate}, mesh.AxisPlane(mesh.Z, 0), thickness)
+	m, err := cut.Extrude(cut.Region{plate}, mesh.AxisPlane(mesh.Z, 0), thickness)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,11 +6,11 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // gear is an outline of n points of which none can be left out.
-func gear(n int) mesh.Region {
+func gear(n int) cut.Region {
 	loop := make([]r2.Vec, n)
 	for i := range loop {
 		a := 2 * math.Pi * float64(i) / float64(n)
@@ -30,7 +30,7 @@ func BenchmarkOf10000Points(b *testing.B) {
 	}
 }
 
-func benchmarkTorsion(b *testing.B, r mesh.Region, tolerance float64) {
+func benchmarkTorsion(b *testing.B, r cut.Region, tolerance float64) {
 	for b.Loop() {
 		res, err := TorsionWithin(r, 0.3, tolerance)
 		if err != nil {

@@ -8,11 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
-func cutOf(t checker, m *mesh.Mesh, p mesh.Plane) mesh.Region {
+func cutOf(t checker, m *mesh.Mesh, p mesh.Plane) cut.Region {
 	t.Helper()
-	r, err := mesh.Cut(m, p)
+	r, err := cut.Section(m, p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +74,7 @@ func TestAnObliqueCutFindsTheProfile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bar, err := mesh.Extrude(profile, plane, 50)
+	bar, err := cut.Extrude(profile, plane, 50)
 	if err != nil {
 		t.Fatal(err)
 	}

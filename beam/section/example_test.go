@@ -9,6 +9,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A flat bar by its trade name.
@@ -25,7 +26,7 @@ func ExampleParseShape() {
 // The section of a block cut at right angles to x.
 func ExampleOf() {
 	block := mesh.Cuboid(r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 5})
-	region, err := mesh.Cut(block, mesh.AxisPlane(mesh.X, 50))
+	region, err := cut.Section(block, mesh.AxisPlane(mesh.X, 50))
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -40,7 +41,7 @@ func ExampleOf() {
 // A square twists with J = 0.1406 a^4 and shears with 10(1+v)/(12+11v) of its
 // area.
 func ExampleTorsion() {
-	square := mesh.Region{{Outer: []r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 0, Y: 10}}}}
+	square := cut.Region{{Outer: []r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 0, Y: 10}}}}
 	t, err := section.Torsion(square, 0.3)
 	if err != nil {
 		log.Fatal(err)

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // Torque over the largest shear stress as Roark's Formulas for Stress and
@@ -99,7 +99,7 @@ func TestAWallBetweenEqualCellsCarriesNothing(t *testing.T) {
 }
 
 func TestTheStressOfTorsionGrowsWithTheCubeOfTheSize(t *testing.T) {
-	for _, r := range []mesh.Region{shapeOf(t, "tee 50x40x4x6").Region(), shapeOf(t, "recttube 40x20x2").Region(), shapeOf(t, "hexagon 17").Region()} {
+	for _, r := range []cut.Region{shapeOf(t, "tee 50x40x4x6").Region(), shapeOf(t, "recttube 40x20x2").Region(), shapeOf(t, "hexagon 17").Region()} {
 		big := mapped(r, func(p r2.Vec) r2.Vec { return r2.Rotate(r2.Scale(3, p), 0.7, r2.Vec{}) })
 		near(t, "modulus", torsionOf(t, big).Modulus, 27*torsionOf(t, r).Modulus, 0.01)
 	}

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // Properties hold the properties of a plane section that need no stress analysis.
@@ -42,7 +42,7 @@ var ErrEmpty = errors.New("the section has no area: place the cut inside the par
 // Of integrates over the polygons of a region. The integrals are exact
 // for straight sides (Green's theorem; see docs/section.md); a region without
 // area is an error that wraps ErrEmpty.
-func Of(r mesh.Region) (Properties, error) {
+func Of(r cut.Region) (Properties, error) {
 	var s Properties
 	if len(r) == 0 {
 		return s, ErrEmpty

@@ -9,7 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"swapworth/internal/property"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // box returns an upright rectangle, counter-clockwise.
@@ -37,7 +37,7 @@ func ngon(center r2.Vec, radius float64, n int) []r2.Vec {
 }
 
 // mapped applies f to every point of a region.
-func mapped(r mesh.Region, f func(r2.Vec) r2.Vec) mesh.Region {
+func mapped(r cut.Region, f func(r2.Vec) r2.Vec) cut.Region {
 	loop := func(in []r2.Vec) []r2.Vec {
 		out := make([]r2.Vec, len(in))
 		for i, p := range in {
@@ -45,9 +45,9 @@ func mapped(r mesh.Region, f func(r2.Vec) r2.Vec) mesh.Region {
 		}
 		return out
 	}
-	var out mesh.Region
+	var out cut.Region
 	for _, p := range r {
-		q := mesh.Polygon{Outer: loop(p.Outer)}
+		q := cut.Polygon{Outer: loop(p.Outer)}
 		for _, h := range p.Holes {
 			q.Holes = append(q.Holes, loop(h))
 		}
@@ -76,7 +76,7 @@ func near(t checker, what string, got, want, tol float64) {
 	}
 }
 
-func sectionOf(t checker, r mesh.Region) Properties {
+func sectionOf(t checker, r cut.Region) Properties {
 	t.Helper()
 	s, err := Of(r)
 	if err != nil {
@@ -89,7 +89,7 @@ func sectionOf(t checker, r mesh.Region) Properties {
 // right triangle, the latter negative with the right angle at the lower left
 // (any statics book).
 func TestRectangleAndRightTriangleHaveTheirTextbookMoments(t *testing.T) {
-	s := sectionOf(t, mesh.Region{{Outer: box(-3, 5, 37, 9)}})
+	s := sectionOf(t, cut.Region{{Outer: box(-3, 5, 37, 9)}})
 	near(t, "area", s.Area, 160, 1e-13)
 	near(t, "ixx", s.Ixx, 40*64./12, 1e-13)
 	near(t, "iyy", s.Iyy, 4*64000./12, 1e-13)
@@ -102,7 +102,7 @@ func TestRectangleAndRightTriangleHaveTheirTextbookMoments(t *testing.T) {
 	}
 
 	b, h := 6.0, 9.0
-	s = sectionOf(t, mesh.Region{{Outer: []r2.Vec{{X: 0, Y: 0}, {X: b, Y: 0}, {X: 0, Y: h}}}})
+	s = sectionOf(t, cut.Region{{Outer: []r2.Vec{{X: 0, Y: 0}, {X: b, Y: 0}, {X: 0, Y: h}}}})
 	near(t, "ixx", s.Ixx, b*h*h*h/36, 1e-13)
 	near(t, "iyy", s.Iyy, h*b*b*b/36, 1e-13)
 	near(t, "ixy", s.Ixy, -b*b*h*h/72, 1e-13)
@@ -112,7 +112,7 @@ func TestRectangleAndRightTriangleHaveTheirTextbookMoments(t *testing.T) {
 }
 
 func TestTheLongSideOfATurnedBarIsThePrincipalAxis(t *testing.T) {
-	bar := mesh.Region{{Outer: box(-20, -2, 20, 2)}}
+	bar := cut.Region{{Outer: box(-20, -2, 20, 2)}}
 	for _, deg := range []float64{-60, -45, -10, 0, 10, 45, 80} {
 		s := sectionOf(t, mapped(bar, turned(deg, r2.Vec{X: 3})))
 		want := deg + 90 // the larger moment is about the short way across
@@ -122,7 +122,7 @@ func TestTheLongSideOfATurnedBarIsThePrincipalAxis(t *testing.T) {
 		near(t, "angle", s.AngleDeg, want, 1e-10)
 	}
 	for _, deg := range []float64{0, 17, 90} {
-		s := sectionOf(t, mapped(mesh.Region{{Outer: box(-5, -5, 5, 5)}}, turned(deg, r2.Vec{})))
+		s := sectionOf(t, mapped(cut.Region{{Outer: box(-5, -5, 5, 5)}}, turned(deg, r2.Vec{})))
 		if s.AngleDeg != 0 {
 			t.Errorf("a square turned by %v has the principal angle %v, want none", deg, s.AngleDeg)
 		}
@@ -130,7 +130,7 @@ func TestTheLongSideOfATurnedBarIsThePrincipalAxis(t *testing.T) {
 }
 
 func TestASectionWithoutAreaIsAnError(t *testing.T) {
-	for name, r := range map[string]mesh.Region{
+	for name, r := range map[string]cut.Region{
 		"nothing":    nil,
 		"two sides":  {{Outer: []r2.Vec{{X: 0, Y: 0}, {X: 1, Y: 1}}}},
 		"inside out": {{Outer: reversed(box(0, 0, 1, 1))}},
@@ -143,12 +143,12 @@ func TestASectionWithoutAreaIsAnError(t *testing.T) {
 }
 
 // plate draws a rectangle with a rectangular hole, anywhere and turned.
-func plate(t *rapid.T) mesh.Region {
+func plate(t *rapid.T) cut.Region {
 	w := rapid.Float64Range(1, 100).Draw(t, "width")
 	h := rapid.Float64Range(1, 100).Draw(t, "height")
 	x := rapid.Float64Range(0.1, 0.4).Draw(t, "hole x") * w
 	y := rapid.Float64Range(0.1, 0.4).Draw(t, "hole y") * h
-	r := mesh.Region{{Outer: box(0, 0, w, h), Holes: [][]r2.Vec{reversed(box(x, y, 1.8*x, 2.2*y))}}}
+	r := cut.Region{{Outer: box(0, 0, w, h), Holes: [][]r2.Vec{reversed(box(x, y, 1.8*x, 2.2*y))}}}
 	deg := rapid.Float64Range(-180, 180).Draw(t, "turn")
 	by := r2.Vec{X: rapid.Float64Range(-1e3, 1e3).Draw(t, "shift"), Y: 7}
 	return mapped(mapped(r, turned(deg, r2.Vec{})), shifted(by))
@@ -201,9 +201,9 @@ func TestASectionCutInTwoAddsUp(t *testing.T) {
 		h := rapid.Float64Range(1, 100).Draw(t, "height")
 		at := rapid.Float64Range(0.05, 0.95).Draw(t, "cut") * w
 		place := turned(rapid.Float64Range(-180, 180).Draw(t, "turn"), r2.Vec{X: 5})
-		left := mapped(mesh.Region{{Outer: box(0, 0, at, h)}}, place)
-		right := mapped(mesh.Region{{Outer: box(at, 0, w, h)}}, place)
-		whole := sectionOf(t, mapped(mesh.Region{{Outer: box(0, 0, w, h)}}, place))
+		left := mapped(cut.Region{{Outer: box(0, 0, at, h)}}, place)
+		right := mapped(cut.Region{{Outer: box(at, 0, w, h)}}, place)
+		whole := sectionOf(t, mapped(cut.Region{{Outer: box(0, 0, w, h)}}, place))
 		a, b := sectionOf(t, left), sectionOf(t, right)
 		both := sectionOf(t, append(left, right...))
 		near(t, "area", a.Area+b.Area, whole.Area, 1e-12)

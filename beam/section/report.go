@@ -3,7 +3,7 @@ package section
 import (
 	"fmt"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // Report holds every property of a section under its stable JSON keys.
@@ -41,7 +41,7 @@ type Report struct {
 // NewReport measures a cut. Poisson's ratio matters for the shear areas
 // and the shear centre only. What the solver cannot do is left nil with a
 // warning; only a region without area or a wrong ratio is an error.
-func NewReport(r mesh.Region, poisson float64) (Report, error) {
+func NewReport(r cut.Region, poisson float64) (Report, error) {
 	if err := checkPoisson(poisson); err != nil {
 		return Report{}, err
 	}

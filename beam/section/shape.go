@@ -9,7 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // families is the catalogue, in the order in which Usage lists it. A section
@@ -198,8 +198,8 @@ func (s Shape) paths() []path {
 
 // Region returns the shape's outline as polygons, in mm; arcs are drawn with
 // chords between points on them.
-func (s Shape) Region() mesh.Region {
-	var p mesh.Polygon
+func (s Shape) Region() cut.Region {
+	var p cut.Polygon
 	for i, q := range s.paths() {
 		if i == 0 {
 			p.Outer = q.loop()
@@ -207,7 +207,7 @@ func (s Shape) Region() mesh.Region {
 			p.Holes = append(p.Holes, q.loop())
 		}
 	}
-	return mesh.Region{p}
+	return cut.Region{p}
 }
 
 // Properties returns those of the shape, exact for straight sides and arcs.

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/internal/gauss"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // ShearFlow is how a section takes a shear force in one direction by the
@@ -26,7 +26,7 @@ const maxLevels = 48
 // Jourawski returns the shear flow for a force along the first (0) or second
 // (1) axis. Separate pieces bend alike, so each takes its share of I and their
 // areas add.
-func Jourawski(r mesh.Region, plane int) ShearFlow {
+func Jourawski(r cut.Region, plane int) ShearFlow {
 	var all ShearFlow
 	var inertia float64
 	type share struct{ i, peak float64 }
@@ -48,7 +48,7 @@ func Jourawski(r mesh.Region, plane int) ShearFlow {
 // strip is a band of the section between two levels with its width at each.
 type strip struct{ low, high, widthLow, widthHigh float64 }
 
-func jourawskiPiece(p mesh.Polygon, plane int) (ShearFlow, float64) {
+func jourawskiPiece(p cut.Polygon, plane int) (ShearFlow, float64) {
 	strips := stripsOf(p, plane)
 	area, first := 0.0, 0.0
 	for _, s := range strips {
@@ -109,7 +109,7 @@ func (s strip) beyond(t, c float64) (area, first float64) {
 
 // stripsOf cuts a polygon into strips at the levels of its corners, in
 // ascending order.
-func stripsOf(p mesh.Polygon, plane int) []strip {
+func stripsOf(p cut.Polygon, plane int) []strip {
 	level := func(v r2.Vec) float64 { return v.Y }
 	if plane == 0 {
 		level = func(v r2.Vec) float64 { return v.X }
@@ -129,7 +129,7 @@ func stripsOf(p mesh.Polygon, plane int) []strip {
 
 // levelsOf returns the levels of a polygon's corners: all of them where they are
 // few, else some, but every one at which an edge runs level and the width jumps.
-func levelsOf(p mesh.Polygon, level func(r2.Vec) float64) []float64 {
+func levelsOf(p cut.Polygon, level func(r2.Vec) float64) []float64 {
 	var all []float64
 	jumps := map[float64]bool{}
 	for _, loop := range p.Loops() {
@@ -158,7 +158,7 @@ func levelsOf(p mesh.Polygon, level func(r2.Vec) float64) []float64 {
 }
 
 // widthAt returns the length of the line at level t inside the polygon.
-func widthAt(p mesh.Polygon, plane int, t float64) float64 {
+func widthAt(p cut.Polygon, plane int, t float64) float64 {
 	var sum float64
 	add := func(loop []r2.Vec) {
 		for i, a := range loop {

@@ -7,14 +7,14 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A flange 50 x 5 under a web 6 x 12, its sides cut into many short edges as a
 // mesh does: the step between flange and web must not be smeared over.
 func TestAStepAmongManyCornersKeepsItsShearStress(t *testing.T) {
 	plain := []r2.Vec{{X: 0, Y: 0}, {X: 50, Y: 0}, {X: 50, Y: 5}, {X: 6, Y: 5}, {X: 6, Y: 17}, {X: 0, Y: 17}}
-	want, _ := jourawskiPiece(mesh.Polygon{Outer: plain}, 1)
+	want, _ := jourawskiPiece(cut.Polygon{Outer: plain}, 1)
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 100 {
 		var split []r2.Vec
@@ -27,7 +27,7 @@ func TestAStepAmongManyCornersKeepsItsShearStress(t *testing.T) {
 				}
 			}
 		}
-		got, _ := jourawskiPiece(mesh.Polygon{Outer: split}, 1)
+		got, _ := jourawskiPiece(cut.Polygon{Outer: split}, 1)
 		if math.Abs(got.Peak/want.Peak-1) > 1e-3 || math.Abs(got.Area/want.Area-1) > 1e-3 {
 			t.Fatalf("peak %g, area %g with many corners, %g and %g with six", got.Peak, got.Area, want.Peak, want.Area)
 		}
@@ -45,7 +45,7 @@ func TestATipCarriesNoShearStress(t *testing.T) {
 		for k := range corners {
 			corners[k] = r2.Add(corners[k], at)
 		}
-		flow, _ := jourawskiPiece(mesh.Polygon{Outer: corners}, 1)
+		flow, _ := jourawskiPiece(cut.Polygon{Outer: corners}, 1)
 		if want := 1.5 / (base * height / 2); flow.Peak > want*(1+1e-3) {
 			t.Fatalf("triangle %v: peak %g, by hand %g", corners, flow.Peak, want)
 		}

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section/internal/warp"
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // TorsionResult is what Saint-Venant's problems of torsion and flexure give for
@@ -49,13 +49,13 @@ const mostPoints = 120000
 // Modulus is J over the largest slope of the stress function on the outline. At
 // a sharp inner corner that slope has no limit; what lies within half of the
 // mean wall of one is left out, as T t/J of a thin open section leaves it out.
-func Torsion(r mesh.Region, poisson float64) (TorsionResult, error) {
+func Torsion(r cut.Region, poisson float64) (TorsionResult, error) {
 	return TorsionWithin(r, poisson, DefaultTolerance)
 }
 
 // TorsionWithin is Torsion with another tolerance, from 1e-6 for a reference
 // value to 1e-2 for many sections in a row.
-func TorsionWithin(r mesh.Region, poisson, tolerance float64) (TorsionResult, error) {
+func TorsionWithin(r cut.Region, poisson, tolerance float64) (TorsionResult, error) {
 	if err := checkPoisson(poisson); err != nil {
 		return TorsionResult{}, err
 	}
@@ -100,7 +100,7 @@ func checkPoisson(v float64) error {
 // ShearAreas returns only the shear areas, in mm2, along the first and the
 // second axis. It is faster than TorsionWithin, and takes no time for upright
 // rectangles, which a cut through a plate between its holes consists of.
-func ShearAreas(r mesh.Region, poisson, tolerance float64) ([2]float64, error) {
+func ShearAreas(r cut.Region, poisson, tolerance float64) ([2]float64, error) {
 	var sum [2]float64
 	if err := checkPoisson(poisson); err != nil {
 		return sum, err
@@ -128,7 +128,7 @@ const thinnest = 2e-5
 // solveRegion leaves out the points that the outline can do without and solves.
 // Drawing a smooth curve with half the chords moves it by far less than the
 // tolerance; at the default it is 1.5e-7 of the section's size.
-func solveRegion(r mesh.Region, opt warp.Options) ([]warp.Piece, error) {
+func solveRegion(r cut.Region, opt warp.Options) ([]warp.Piece, error) {
 	box := r.Bounds()
 	size := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
 	var loops [][]r2.Vec
@@ -145,7 +145,7 @@ func solveRegion(r mesh.Region, opt warp.Options) ([]warp.Piece, error) {
 
 // uprightBars returns the area of a region that consists of upright rectangles
 // apart from each other.
-func uprightBars(r mesh.Region) (area float64, ok bool) {
+func uprightBars(r cut.Region) (area float64, ok bool) {
 	if len(r) == 0 || len(r) > 16 {
 		return 0, false
 	}

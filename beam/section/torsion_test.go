@@ -8,10 +8,10 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
-func torsionOf(t checker, r mesh.Region) TorsionResult {
+func torsionOf(t checker, r cut.Region) TorsionResult {
 	t.Helper()
 	res, err := Torsion(r, 0.3)
 	if err != nil {
@@ -23,12 +23,12 @@ func torsionOf(t checker, r mesh.Region) TorsionResult {
 	return res
 }
 
-func only(loops ...[]r2.Vec) mesh.Region {
-	p := mesh.Polygon{Outer: loops[0]}
+func only(loops ...[]r2.Vec) cut.Region {
+	p := cut.Polygon{Outer: loops[0]}
 	for _, h := range loops[1:] {
 		p.Holes = append(p.Holes, reversed(h))
 	}
-	return mesh.Region{p}
+	return cut.Region{p}
 }
 
 // Timoshenko and Goodier, Theory of Elasticity, table of constants for torsion
@@ -88,7 +88,7 @@ func TestAnOpenThinAngleTwistsLikeItsUnrolledStrip(t *testing.T) {
 func TestShearAreasAreCowpers(t *testing.T) {
 	for _, v := range []float64{0, 0.3, 0.5} {
 		for name, c := range map[string]struct {
-			r    mesh.Region
+			r    cut.Region
 			want float64
 			tol  float64
 		}{
@@ -155,7 +155,7 @@ func TestUprightBarsTakeTheShortWay(t *testing.T) {
 	turned45 := mapped(only(box(0, 0, 20, 5)), turned(45, r2.Vec{}))
 	withHole := only(box(0, 0, 20, 5), box(5, 1, 10, 4))
 	for name, c := range map[string]struct {
-		r     mesh.Region
+		r     cut.Region
 		short bool
 	}{"apart": {apart, true}, "touching": {touching, false}, "turned": {turned45, false}, "with a hole": {withHole, false}} {
 		if _, ok := uprightBars(c.r); ok != c.short {
@@ -225,7 +225,7 @@ func TestWallsTooThinForTheGridAreRefused(t *testing.T) {
 }
 
 func TestTorsionOfNothingIsAnError(t *testing.T) {
-	for name, r := range map[string]mesh.Region{
+	for name, r := range map[string]cut.Region{
 		"nothing": nil, "inside out": {{Outer: reversed(box(0, 0, 1, 1))}},
 		"no number": only([]r2.Vec{{X: 0, Y: 0}, {X: math.NaN(), Y: 1}, {X: 1, Y: 0}}),
 	} {

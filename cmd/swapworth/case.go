@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 	"swapworth/quantity"
 	"swapworth/swap"
 	"swapworth/swap/casefile"
@@ -220,7 +221,7 @@ func (c *caseFlags) load(ctx context.Context, meshes []string) (swap.Case, error
 // reading says how the meshes are read, until ctx is done.
 func (c *caseFlags) reading(ctx context.Context) (mesh.Options, error) {
 	join, err := joinWithin(c.join, c.repair)
-	return mesh.Options{Repair: c.repair, Join: join, Context: ctx}, err
+	return mesh.Options{Repair: repair.When(c.repair, join), Context: ctx}, err
 }
 
 // demandFlag is the flag of a demand, which stays open until it is given.

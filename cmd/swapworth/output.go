@@ -12,6 +12,7 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 	"swapworth/note"
 	"swapworth/note/render"
 	"swapworth/quantity"
@@ -181,7 +182,7 @@ func reading[T any](in *input, path string, read func(context.Context, string, m
 	}
 	seen := newProgress(in.cmd, "reading")
 	defer seen.done()
-	return read(in.cmd.Context(), path, mesh.Options{Unit: unit, Repair: in.repair, Join: join, Progress: seen.set})
+	return read(in.cmd.Context(), path, mesh.Options{Unit: unit, Repair: repair.When(in.repair, join), Progress: seen.set})
 }
 
 // registerJoin adds the flag that says how far apart corners may lie.

@@ -13,6 +13,7 @@ import (
 	"swapworth/beam/section"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/note"
 	"swapworth/quantity"
 )
@@ -154,7 +155,7 @@ func (s *sectionFlags) ofPart(path string, poisson float64, report *note.Section
 		return err
 	}
 	report.File = part.Path
-	report.Region, err = mesh.Cut(part.Mesh, plane)
+	report.Region, err = cut.Section(part.Mesh, plane)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

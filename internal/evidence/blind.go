@@ -6,10 +6,11 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"swapworth/mesh"
-	"swapworth/solid"
-
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/solid"
 )
 
 // Blind is a part nobody has seen, with no truth but the program's own at four
@@ -36,7 +37,7 @@ func BlindParts(seed uint64, count int) ([]Blind, error) {
 		f := families[i%len(families)]
 		d := &draft{Rand: rng, axis: mesh.Z}
 		f.make(d)
-		m, err := mesh.Stack(mesh.AxisPlane(d.axis, 0), d.layers()...)
+		m, err := cut.Stack(mesh.AxisPlane(d.axis, 0), d.layers()...)
 		if err != nil {
 			return nil, fmt.Errorf("evidence: part %d of seed %d, a %s: %w", i+1, seed, f.name, err)
 		}
@@ -93,13 +94,13 @@ type draft struct {
 	fix, load []Place
 }
 
-func (d *draft) layers() []mesh.Layer {
-	whole := mesh.Region{{Outer: d.outline, Holes: d.through}}
+func (d *draft) layers() []cut.Layer {
+	whole := cut.Region{{Outer: d.outline, Holes: d.through}}
 	if len(d.into) == 0 {
-		return []mesh.Layer{{Region: whole, Thickness: d.thick}}
+		return []cut.Layer{{Region: whole, Thickness: d.thick}}
 	}
-	pocketed := mesh.Region{{Outer: d.outline, Holes: append(append([][]r2.Vec{}, d.through...), d.into...)}}
-	return []mesh.Layer{{Region: whole, Thickness: d.floor}, {Region: pocketed, Thickness: d.thick - d.floor}}
+	pocketed := cut.Region{{Outer: d.outline, Holes: append(append([][]r2.Vec{}, d.through...), d.into...)}}
+	return []cut.Layer{{Region: whole, Thickness: d.floor}, {Region: pocketed, Thickness: d.thick - d.floor}}
 }
 
 // between draws a length in mm, to a tenth.

@@ -5,10 +5,11 @@ import (
 	"slices"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 const chords = 64
@@ -53,21 +54,21 @@ func rounded(x0, y0, x1, y1, r float64) []r2.Vec {
 
 func roundedArea(a, b, r float64) float64 { return a*b - 4*r*r + circleArea(r) }
 
-func stack(t testing.TB, layers ...mesh.Layer) Part {
+func stack(t testing.TB, layers ...cut.Layer) Part {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return Read(m)
 }
 
-func layer(thick float64, outer []r2.Vec, holes ...[]r2.Vec) mesh.Layer {
-	p := mesh.Polygon{Outer: outer}
+func layer(thick float64, outer []r2.Vec, holes ...[]r2.Vec) cut.Layer {
+	p := cut.Polygon{Outer: outer}
 	for _, h := range holes {
 		p.Holes = append(p.Holes, reversed(h))
 	}
-	return mesh.Layer{Region: mesh.Region{p}, Thickness: thick}
+	return cut.Layer{Region: cut.Region{p}, Thickness: thick}
 }
 
 var up = r3.Vec{Z: 1}
@@ -127,17 +128,17 @@ func TestStockThinnerThanThePartIsRefused(t *testing.T) {
 func chamfered(t *testing.T, a, b, h, c float64) Part {
 	t.Helper()
 	m := mesh.Cuboid(r3.Vec{}, r3.Vec{X: a, Y: b, Z: h})
-	for _, cut := range []struct{ on, normal r3.Vec }{
+	for _, side := range []struct{ on, normal r3.Vec }{
 		{r3.Vec{X: c, Z: h}, r3.Vec{X: -1, Z: 1}},
 		{r3.Vec{X: a - c, Z: h}, r3.Vec{X: 1, Z: 1}},
 		{r3.Vec{Y: c, Z: h}, r3.Vec{Y: -1, Z: 1}},
 		{r3.Vec{Y: b - c, Z: h}, r3.Vec{Y: 1, Z: 1}},
 	} {
-		plane, err := mesh.PlaneFromNormal(cut.on, cut.normal)
+		plane, err := mesh.PlaneFromNormal(side.on, side.normal)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if m, err = mesh.Clip(m, plane); err != nil {
+		if m, err = cut.Clip(m, plane); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -190,7 +191,7 @@ func TestStockLeftOnAnIslandAndOnAStep(t *testing.T) {
 	island := rectangle(45, 25, 55, 35)
 	p := stack(t,
 		layer(2, rectangle(0, 0, 100, 60)),
-		mesh.Layer{Thickness: 4, Region: mesh.Region{
+		cut.Layer{Thickness: 4, Region: cut.Region{
 			{Outer: rectangle(0, 0, 80, 60), Holes: [][]r2.Vec{reversed(rectangle(30, 15, 70, 45))}},
 			{Outer: island},
 		}})

@@ -5,10 +5,11 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A facet of a curved face, or a face no larger than the tip of a drill, may stay
@@ -150,7 +151,7 @@ func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
 	if err != nil {
 		return nil, err
 	}
-	var polygon mesh.Polygon
+	var polygon cut.Polygon
 	var outer []int32
 	var inner [][]int32
 	for _, loop := range loops {
@@ -159,7 +160,7 @@ func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
 		for k, v := range loop {
 			flat[k] = plane.Project(m.Vertices[v])
 		}
-		if mesh.LoopArea(flat) < 0 {
+		if cut.LoopArea(flat) < 0 {
 			polygon.Holes = append(polygon.Holes, flat)
 			inner = append(inner, loop)
 			continue
@@ -172,7 +173,7 @@ func (p Part) laid(m *mesh.Mesh, id int32) ([][3]int32, error) {
 	if outer == nil {
 		return nil, errors.New("an outline vanished")
 	}
-	_, faces, err := mesh.Triangulate(polygon)
+	_, faces, err := cut.Triangulate(polygon)
 	if err != nil {
 		return nil, err
 	}

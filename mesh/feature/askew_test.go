@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 func TestAPartThatLiesAskewGetsItsOwnAxes(t *testing.T) {
@@ -40,7 +41,7 @@ func TestARoundBarThatLiesAskewIsStraightened(t *testing.T) {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(chords))
 			ring = append(ring, r2.Vec{X: 5 * cos, Y: 5 * sin})
 		}
-		bar, err := mesh.Extrude(mesh.Region{{Outer: ring}}, mesh.AxisPlane(mesh.X, 0), 120)
+		bar, err := cut.Extrude(cut.Region{{Outer: ring}}, mesh.AxisPlane(mesh.X, 0), 120)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -54,11 +55,11 @@ func TestARoundBarThatLiesAskewIsStraightened(t *testing.T) {
 
 // Parts that follow the file stay, also where some of their walls slant.
 func TestAPartDrawnAlongTheFileStays(t *testing.T) {
-	bent := mesh.Region{{Outer: []r2.Vec{{}, {X: 60}, {X: 103.3, Y: 25}, {X: 98.3, Y: 33.66}, {X: 57.3, Y: 10}, {Y: 10}}}}
-	taper := mesh.Region{{Outer: []r2.Vec{{}, {X: 100, Y: 5}, {X: 100, Y: 15}, {Y: 20}}}}
-	vee := mesh.Region{{Outer: []r2.Vec{{}, {X: 30, Y: 30}, {X: 27, Y: 33}, {Y: 6}, {X: -27, Y: 33}, {X: -30, Y: 30}}}}
-	for name, region := range map[string]mesh.Region{"a bent bar": bent, "a taper": taper, "a vee": vee} {
-		m, err := mesh.Extrude(region, mesh.AxisPlane(mesh.Z, 0), 8)
+	bent := cut.Region{{Outer: []r2.Vec{{}, {X: 60}, {X: 103.3, Y: 25}, {X: 98.3, Y: 33.66}, {X: 57.3, Y: 10}, {Y: 10}}}}
+	taper := cut.Region{{Outer: []r2.Vec{{}, {X: 100, Y: 5}, {X: 100, Y: 15}, {Y: 20}}}}
+	vee := cut.Region{{Outer: []r2.Vec{{}, {X: 30, Y: 30}, {X: 27, Y: 33}, {Y: 6}, {X: -27, Y: 33}, {X: -30, Y: 30}}}}
+	for name, region := range map[string]cut.Region{"a bent bar": bent, "a taper": taper, "a vee": vee} {
+		m, err := cut.Extrude(region, mesh.AxisPlane(mesh.Z, 0), 8)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,9 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // A flat wall that touches a rounded corner turns half as much as the chords of
@@ -40,7 +41,7 @@ func cornered(t *testing.T, long, wide, radius float64, n int) *mesh.Mesh {
 		}
 	}
 	outer := []r2.Vec{{X: -40, Y: -30}, {X: 40, Y: -30}, {X: 40, Y: 30}, {X: -40, Y: 30}}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,7 +59,7 @@ func TestTheFlatOfABoreIsNoChord(t *testing.T) {
 		loop = append(loop, r2.Vec{X: radius * cos, Y: radius * sin})
 	}
 	outer := []r2.Vec{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{{Outer: outer, Holes: [][]r2.Vec{loop}}}, Thickness: 6})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,12 +5,13 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"swapworth/internal/property"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // irregularBlock is block with every wall split into staggered rows whose inner
@@ -20,11 +21,11 @@ func irregularBlock(t *rapid.T, height float64, n, rows int, profile ...ring) *m
 	square := []r2.Vec{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}}
 	var corners []r3.Vec
 	plane := func(z, radius float64, up bool) {
-		p := mesh.Polygon{Outer: square}
+		p := cut.Polygon{Outer: square}
 		if radius > 0 {
 			p.Holes = [][]r2.Vec{reversed(circle(0, 0, radius, n))}
 		}
-		points, faces, err := mesh.Triangulate(p)
+		points, faces, err := cut.Triangulate(p)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,22 +7,23 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/internal/property"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // pierced is a plate of 60 x 60 x 5 with through holes of 4 mm at places.
 func pierced(t testing.TB, at [][2]float64) *mesh.Mesh {
 	t.Helper()
-	p := mesh.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 60}, {Y: 60}}}
+	p := cut.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 60}, {Y: 60}}}
 	for _, c := range at {
 		p.Holes = append(p.Holes, reversed(circle(c[0], c[1], 2, 24)))
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{p}, Thickness: 5})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{p}, Thickness: 5})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,9 +130,9 @@ func TestAGapNearTheLimitIsSaidWhereItDecidesNumbers(t *testing.T) {
 }
 
 func TestRimsAreTheOuterRoundWallsThatGoRound(t *testing.T) {
-	disc := mesh.Polygon{Outer: circle(0, 0, 30, 48), Holes: [][]r2.Vec{reversed(circle(0, 0, 8, 32))}}
-	neck := mesh.Polygon{Outer: circle(0, 0, 12, 48), Holes: [][]r2.Vec{reversed(circle(0, 0, 8, 32))}}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{disc}, Thickness: 6}, mesh.Layer{Region: mesh.Region{neck}, Thickness: 10})
+	disc := cut.Polygon{Outer: circle(0, 0, 30, 48), Holes: [][]r2.Vec{reversed(circle(0, 0, 8, 32))}}
+	neck := cut.Polygon{Outer: circle(0, 0, 12, 48), Holes: [][]r2.Vec{reversed(circle(0, 0, 8, 32))}}
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{disc}, Thickness: 6}, cut.Layer{Region: cut.Region{neck}, Thickness: 10})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,12 +4,13 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/internal/property"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // stepped is a hole of a random plate: wide down to a depth, narrow below it. A
@@ -24,10 +25,10 @@ func plateWith(t *rapid.T, thick float64, n int, holes []stepped) *mesh.Mesh {
 	for _, h := range holes {
 		cuts[thick-h.depth] = true
 	}
-	var layers []mesh.Layer
+	var layers []cut.Layer
 	for z := 0.0; z < thick; z++ { // depths and thickness are whole mm
 		top := z + 1
-		p := mesh.Polygon{Outer: []r2.Vec{{}, {X: 120}, {X: 120, Y: 80}, {Y: 80}}}
+		p := cut.Polygon{Outer: []r2.Vec{{}, {X: 120}, {X: 120, Y: 80}, {Y: 80}}}
 		for _, h := range holes {
 			radius := h.narrow
 			if top > thick-h.depth {
@@ -41,9 +42,9 @@ func plateWith(t *rapid.T, thick float64, n int, holes []stepped) *mesh.Mesh {
 			layers[last].Thickness++
 			continue
 		}
-		layers = append(layers, mesh.Layer{Region: mesh.Region{p}, Thickness: 1})
+		layers = append(layers, cut.Layer{Region: cut.Region{p}, Thickness: 1})
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,10 +4,11 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // ring is a circle of the profile of a turned hole, mm.
@@ -38,11 +39,11 @@ func block(t testing.TB, height float64, n int, profile ...ring) *mesh.Mesh {
 	square := []r2.Vec{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}}
 	var corners []r3.Vec
 	plane := func(z, radius float64, up bool) {
-		p := mesh.Polygon{Outer: square}
+		p := cut.Polygon{Outer: square}
 		if radius > 0 {
 			p.Holes = [][]r2.Vec{reversed(circle(0, 0, radius, n))}
 		}
-		points, faces, err := mesh.Triangulate(p)
+		points, faces, err := cut.Triangulate(p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,9 +87,9 @@ func block(t testing.TB, height float64, n int, profile ...ring) *mesh.Mesh {
 }
 
 // prism extrudes a polygon from z = 0 to the height.
-func prism(t testing.TB, p mesh.Polygon, height float64) *mesh.Mesh {
+func prism(t testing.TB, p cut.Polygon, height float64) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Extrude(mesh.Region{p}, mesh.AxisPlane(mesh.Z, 0), height)
+	m, err := cut.Extrude(cut.Region{p}, mesh.AxisPlane(mesh.Z, 0), height)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,7 +147,7 @@ func TestEveryKindOfHole(t *testing.T) {
 }
 
 func TestBossesRoundBarsAndRoundedPocketsAreNoHoles(t *testing.T) {
-	bar := prism(t, mesh.Polygon{Outer: circle(0, 0, 10, 64)}, 30)
+	bar := prism(t, cut.Polygon{Outer: circle(0, 0, 10, 64)}, 30)
 	if h := Holes(bar); len(h) != 0 {
 		t.Errorf("round bar: %+v", h)
 	}
@@ -157,7 +158,7 @@ func TestBossesRoundBarsAndRoundedPocketsAreNoHoles(t *testing.T) {
 			window = append(window, r2.Vec{X: centre.X + 3*c, Y: centre.Y + 3*s})
 		}
 	}
-	plate := mesh.Polygon{Outer: circle(0, 0, 30, 100), Holes: [][]r2.Vec{reversed(window)}}
+	plate := cut.Polygon{Outer: circle(0, 0, 30, 100), Holes: [][]r2.Vec{reversed(window)}}
 	found := Find(prism(t, plate, 6))
 	if len(found.Holes) != 0 {
 		t.Errorf("rounded window: %+v", found.Holes)
@@ -165,7 +166,7 @@ func TestBossesRoundBarsAndRoundedPocketsAreNoHoles(t *testing.T) {
 	if len(found.Rounds) != 5 {
 		t.Errorf("%d rounds, want the rim and four corners", len(found.Rounds))
 	}
-	hexagon := mesh.Polygon{Outer: circle(0, 0, 30, 100), Holes: [][]r2.Vec{reversed(circle(0, 0, 5, 6))}}
+	hexagon := cut.Polygon{Outer: circle(0, 0, 30, 100), Holes: [][]r2.Vec{reversed(circle(0, 0, 5, 6))}}
 	if h := Holes(prism(t, hexagon, 6)); len(h) != 0 {
 		t.Errorf("hexagon socket: %+v", h)
 	}
@@ -176,7 +177,7 @@ func TestBossesRoundBarsAndRoundedPocketsAreNoHoles(t *testing.T) {
 }
 
 func TestATubesBoreIsAHole(t *testing.T) {
-	tube := prism(t, mesh.Polygon{
+	tube := prism(t, cut.Polygon{
 		Outer: circle(3, 4, 10, 64), Holes: [][]r2.Vec{reversed(circle(3, 4, 8, 64))},
 	}, 100)
 	holes := Holes(tube)
@@ -198,7 +199,7 @@ func TestASlotIsNotTwoHoles(t *testing.T) {
 		s, c := math.Sincos(math.Pi/2 + math.Pi*float64(i)/32)
 		slot = append(slot, r2.Vec{X: -5 + 3*c, Y: 3 * s})
 	}
-	found := Find(prism(t, mesh.Polygon{Outer: circle(0, 0, 30, 90), Holes: [][]r2.Vec{reversed(slot)}}, 4))
+	found := Find(prism(t, cut.Polygon{Outer: circle(0, 0, 30, 90), Holes: [][]r2.Vec{reversed(slot)}}, 4))
 	if len(found.Holes) != 0 {
 		t.Errorf("%+v", found.Holes)
 	}

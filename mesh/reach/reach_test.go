@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
 )
 
@@ -25,17 +26,17 @@ func opening(x0, y0, x1, y1 float64) []r2.Vec {
 	return []r2.Vec{{X: x0, Y: y0}, {X: x0, Y: y1}, {X: x1, Y: y1}, {X: x1, Y: y0}}
 }
 
-func stack(t testing.TB, layers ...mesh.Layer) *mesh.Mesh {
+func stack(t testing.TB, layers ...cut.Layer) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return m
 }
 
-func layer(thick float64, outer []r2.Vec, holes ...[]r2.Vec) mesh.Layer {
-	return mesh.Layer{Region: mesh.Region{{Outer: outer, Holes: holes}}, Thickness: thick}
+func layer(thick float64, outer []r2.Vec, holes ...[]r2.Vec) cut.Layer {
+	return cut.Layer{Region: cut.Region{{Outer: outer, Holes: holes}}, Thickness: thick}
 }
 
 // tray is 60 x 40 x 12 with a pocket that leaves walls of 2 mm and a floor of 3.

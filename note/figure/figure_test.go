@@ -14,6 +14,7 @@ import (
 	"swapworth/internal/golden"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
 	"swapworth/quantity"
 )
@@ -66,7 +67,7 @@ func TestThreeViewsOfTheReferenceCarriages(t *testing.T) {
 func TestCutsOfTheReferenceCarriages(t *testing.T) {
 	var views []SectionView
 	for i, name := range []string{"carriage_old", "carriage_new"} {
-		cut, err := mesh.Cut(referencePart(t, name), mesh.AxisPlane(mesh.X, 40.1))
+		cut, err := cut.Section(referencePart(t, name), mesh.AxisPlane(mesh.X, 40.1))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/quantity"
 )
 
@@ -16,7 +17,7 @@ import (
 type SectionView struct {
 	Name     string
 	At       string // where the cut lies: "x = 60 mm"
-	Region   mesh.Region
+	Region   cut.Region
 	Centroid r2.Vec // mm, in the plane's own coordinates
 	Axes     [2]mesh.Axis
 	Says     string // its numbers: "A 350 mm2, I 1234 mm4"

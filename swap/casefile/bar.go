@@ -6,6 +6,7 @@ import (
 
 	"swapworth/beam/section"
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/quantity"
 )
 
@@ -15,7 +16,7 @@ func bar(shape section.Shape, length *quantity.Length) (*mesh.Loaded, error) {
 	if length == nil || *length <= 0 {
 		return nil, errors.New("a simple section needs the length of the part")
 	}
-	m, err := mesh.Extrude(shape.Region(), mesh.AxisPlane(mesh.X, 0), float64(*length))
+	m, err := cut.Extrude(shape.Region(), mesh.AxisPlane(mesh.X, 0), float64(*length))
 	if err != nil {
 		return nil, fmt.Errorf("section %s: %w", shape, err)
 	}

@@ -7,15 +7,16 @@ import (
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/repair"
 	"swapworth/quantity"
 	"swapworth/swap"
 	"swapworth/swap/fit"
 )
 
 // Case loads the meshes and the materials that the file names and returns the
-// question they make. repair is passed on to the mesh reader.
-func (f File) Case(repair bool) (swap.Case, error) {
-	return f.CaseWith(mesh.Options{Repair: repair})
+// question they make. With mend, meshes are repaired as they are read.
+func (f File) Case(mend bool) (swap.Case, error) {
+	return f.CaseWith(mesh.Options{Repair: repair.When(mend, 0)})
 }
 
 // CaseWith is Case with everything that can be told to the mesh reader; the unit

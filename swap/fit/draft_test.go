@@ -4,10 +4,11 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // arc lists points of a circle of n chords, clockwise from one angle to another,
@@ -79,7 +80,7 @@ type plan struct {
 	openings             [][]r2.Vec
 	sinks, under         [][]r2.Vec // from above, from below
 	sinkDepth            float64
-	above, below         []mesh.Polygon
+	above, below         []cut.Polygon
 	height, drop         float64
 }
 
@@ -89,7 +90,7 @@ func sunk(loops, wide [][]r2.Vec) [][]r2.Vec {
 	for _, l := range loops {
 		inside := false
 		for _, w := range wide {
-			inside = inside || (mesh.Polygon{Outer: reversed(w)}).Contains(l[0])
+			inside = inside || (cut.Polygon{Outer: reversed(w)}).Contains(l[0])
 		}
 		if !inside {
 			out = append(out, l)
@@ -109,25 +110,25 @@ func (p plan) mesh(t testing.TB, n int) *mesh.Mesh {
 	for _, h := range p.holes {
 		loops = append(loops, round(h.x, h.y, h.d, n))
 	}
-	plate := func(loops [][]r2.Vec) mesh.Region { return mesh.Region{{Outer: outer, Holes: loops}} }
-	var layers []mesh.Layer
+	plate := func(loops [][]r2.Vec) cut.Region { return cut.Region{{Outer: outer, Holes: loops}} }
+	var layers []cut.Layer
 	if p.drop > 0 {
-		layers = append(layers, mesh.Layer{Region: p.below, Thickness: p.drop})
+		layers = append(layers, cut.Layer{Region: p.below, Thickness: p.drop})
 	}
 	rest := p.thick
 	if p.under != nil {
-		layers = append(layers, mesh.Layer{Region: plate(sunk(loops, p.under)), Thickness: p.sinkDepth})
+		layers = append(layers, cut.Layer{Region: plate(sunk(loops, p.under)), Thickness: p.sinkDepth})
 		rest -= p.sinkDepth
 	}
 	if p.sinks != nil {
 		rest -= p.sinkDepth
 	}
-	layers = append(layers, mesh.Layer{Region: plate(loops), Thickness: rest})
+	layers = append(layers, cut.Layer{Region: plate(loops), Thickness: rest})
 	if p.sinks != nil {
-		layers = append(layers, mesh.Layer{Region: plate(sunk(loops, p.sinks)), Thickness: p.sinkDepth})
+		layers = append(layers, cut.Layer{Region: plate(sunk(loops, p.sinks)), Thickness: p.sinkDepth})
 	}
 	if p.height > 0 {
-		layers = append(layers, mesh.Layer{Region: p.above, Thickness: p.height})
+		layers = append(layers, cut.Layer{Region: p.above, Thickness: p.height})
 	}
 	return stack(t, layers...).Transformed(mesh.Translation(r3.Vec{Z: -p.drop}))
 }
@@ -201,7 +202,7 @@ type draft struct {
 
 func (b *draft) face(p mesh.Plane, outer []r2.Vec, holes ...[]r2.Vec) {
 	b.t.Helper()
-	points, faces, err := mesh.Triangulate(mesh.Polygon{Outer: outer, Holes: holes})
+	points, faces, err := cut.Triangulate(cut.Polygon{Outer: outer, Holes: holes})
 	if err != nil {
 		b.t.Fatal(err)
 	}

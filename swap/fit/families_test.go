@@ -6,10 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // zBracket has two flanges 5 mm thick, the upper one's top at a height.
@@ -47,12 +48,12 @@ func even() plan {
 func (p plan) with(openings ...[]r2.Vec) plan { p.openings = openings; return p }
 
 func (p plan) on(height float64, outline []r2.Vec, holes ...[]r2.Vec) plan {
-	p.above, p.height = mesh.Region{{Outer: outline, Holes: holes}}, height
+	p.above, p.height = cut.Region{{Outer: outline, Holes: holes}}, height
 	return p
 }
 
 func (p plan) beneath(drop float64, outline []r2.Vec) plan {
-	p.below, p.drop = mesh.Region{{Outer: outline}}, drop
+	p.below, p.drop = cut.Region{{Outer: outline}}, drop
 	return p
 }
 

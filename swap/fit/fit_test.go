@@ -6,12 +6,13 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/internal/property"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 type hole struct{ x, y, d float64 }
@@ -30,17 +31,17 @@ func box(x0, y0, x1, y1 float64) []r2.Vec {
 	return []r2.Vec{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}
 }
 
-func region(outer []r2.Vec, holes ...hole) mesh.Region {
-	p := mesh.Polygon{Outer: outer}
+func region(outer []r2.Vec, holes ...hole) cut.Region {
+	p := cut.Polygon{Outer: outer}
 	for _, h := range holes {
 		p.Holes = append(p.Holes, circle(h))
 	}
-	return mesh.Region{p}
+	return cut.Region{p}
 }
 
-func stack(t testing.TB, layers ...mesh.Layer) *mesh.Mesh {
+func stack(t testing.TB, layers ...cut.Layer) *mesh.Mesh {
 	t.Helper()
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +52,7 @@ func stack(t testing.TB, layers ...mesh.Layer) *mesh.Mesh {
 var pattern = []hole{{10, 10, 5.5}, {90, 12, 5.5}, {85, 40, 4.5}, {15, 35, 6.6}}
 
 func plate(t testing.TB, thick float64, holes ...hole) *mesh.Mesh {
-	return stack(t, mesh.Layer{Region: region(box(0, 0, 100, 50), holes...), Thickness: thick})
+	return stack(t, cut.Layer{Region: region(box(0, 0, 100, 50), holes...), Thickness: thick})
 }
 
 func reference(t testing.TB, name string) *mesh.Mesh {
@@ -198,8 +199,8 @@ func TestASmallChangeWithinTheToleranceIsOnlyToldOf(t *testing.T) {
 // image.
 func handed(t testing.TB) *mesh.Mesh {
 	return stack(t,
-		mesh.Layer{Region: region(box(0, 0, 100, 50), pattern...), Thickness: 5},
-		mesh.Layer{Region: region(box(70, 20, 80, 45)), Thickness: 20})
+		cut.Layer{Region: region(box(0, 0, 100, 50), pattern...), Thickness: 5},
+		cut.Layer{Region: region(box(70, 20, 80, 45)), Thickness: 20})
 }
 
 func mirror(m *mesh.Mesh) *mesh.Mesh {
@@ -229,8 +230,8 @@ func TestAMirroredPartIsRefused(t *testing.T) {
 func TestAMirroredBodyOnASymmetricPatternIsRefused(t *testing.T) {
 	even := []hole{{-30, 10, 5.5}, {30, 10, 5.5}, {-30, 40, 5.5}, {30, 40, 5.5}}
 	m := stack(t,
-		mesh.Layer{Region: region(box(-50, 0, 50, 50), even...), Thickness: 5},
-		mesh.Layer{Region: region(box(35, 27, 48, 38)), Thickness: 20})
+		cut.Layer{Region: region(box(-50, 0, 50, 50), even...), Thickness: 5},
+		cut.Layer{Region: region(box(35, 27, 48, 38)), Thickness: 20})
 	// no turn does what the mirror does, because the
 	// boss is off both middles
 	if r := Compare(m, mirror(m), Options{}); r.OK || !r.Frame.Mirrored {
@@ -281,7 +282,7 @@ func BenchmarkCompareTwoPartsOf27000Triangles(b *testing.B) {
 
 func TestPlainPartsThatShareSidesShareAFrame(t *testing.T) {
 	bar := func(length, width, thick float64) *mesh.Mesh {
-		return stack(t, mesh.Layer{Region: region(box(0, 0, length, width)), Thickness: thick})
+		return stack(t, cut.Layer{Region: region(box(0, 0, length, width)), Thickness: thick})
 	}
 	old := bar(120, 20, 6)
 	if r := Compare(bar(40, 35, 5), bar(35, 40, 4), Options{}); r.Frame.Method != PrincipalAxes {
@@ -307,8 +308,8 @@ func TestPlainPartsThatShareSidesShareAFrame(t *testing.T) {
 }
 
 func TestAGuessedMotionIsNotOK(t *testing.T) {
-	bar := stack(t, mesh.Layer{Region: region(box(0, 0, 120, 20)), Thickness: 6})
-	block := stack(t, mesh.Layer{Region: region(box(300, 300, 340, 390)), Thickness: 25})
+	bar := stack(t, cut.Layer{Region: region(box(0, 0, 120, 20)), Thickness: 6})
+	block := stack(t, cut.Layer{Region: region(box(300, 300, 340, 390)), Thickness: 25})
 	r := Compare(bar, block, Options{})
 	if r.OK || !r.Frame.Guess {
 		t.Errorf("ok %v, guess %v", r.OK, r.Frame.Guess)

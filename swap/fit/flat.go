@@ -4,11 +4,12 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-	"swapworth/mesh/feature"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
 )
 
 // flat is a flat face of a part with its edges and points spread over it.
@@ -219,7 +220,7 @@ func (p Part) loops(faces []int32, plane mesh.Plane) []loop {
 	}
 	largest := 0
 	for k, l := range out {
-		if math.Abs(mesh.LoopArea(l.flat)) > math.Abs(mesh.LoopArea(out[largest].flat)) {
+		if math.Abs(cut.LoopArea(l.flat)) > math.Abs(cut.LoopArea(out[largest].flat)) {
 			largest = k
 		}
 	}

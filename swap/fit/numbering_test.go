@@ -6,12 +6,14 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 func TestAGapThatLeavesHoleNumbersOpenIsAFinding(t *testing.T) {
 	plate := func(apart float64) *mesh.Mesh {
-		p := mesh.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 60}, {Y: 60}}}
+		p := cut.Polygon{Outer: []r2.Vec{{}, {X: 60}, {X: 60, Y: 60}, {Y: 60}}}
 		for _, c := range []r2.Vec{{X: 30, Y: 50}, {X: 30 + apart, Y: 10}} {
 			var loop []r2.Vec
 			for k := range 32 {
@@ -20,7 +22,7 @@ func TestAGapThatLeavesHoleNumbersOpenIsAFinding(t *testing.T) {
 			}
 			p.Holes = append(p.Holes, loop)
 		}
-		m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{p}, Thickness: 5})
+		m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{p}, Thickness: 5})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,11 +3,12 @@ package fit
 import (
 	"math"
 
-	"swapworth/mesh"
-	"swapworth/mesh/feature"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
 )
 
 // Outline says where the new part stands out furthest beyond the old part's
@@ -63,7 +64,7 @@ func outlines(m *mesh.Mesh, frame mesh.Plane) []ring {
 		at := frame
 		height := low + share*(high-low)
 		at.Origin = frame.PointAbove(r2.Vec{}, height)
-		region, err := mesh.Cut(m, at)
+		region, err := cut.Section(m, at)
 		if err != nil {
 			continue // an open part has no outline there
 		}
@@ -97,7 +98,7 @@ func bends(loop []r2.Vec) []r2.Vec {
 func outside(q r2.Vec, loops []ring) float64 {
 	nearest := math.Inf(1)
 	for _, l := range loops {
-		if (mesh.Polygon{Outer: l.points}).Contains(q) {
+		if (cut.Polygon{Outer: l.points}).Contains(q) {
 			return 0
 		}
 		for k, a := range l.points {

@@ -4,16 +4,17 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 func TestABulgeIntoAHollowOfTheOldOutlineIsSeen(t *testing.T) {
 	holes := []hole{{10, 10, 5.5}, {90, 10, 5.5}, {10, 50, 4.5}}
 	// an L: 100 x 60 less the corner from (40, 30); the new one fills 12 mm of it
 	l := func(x float64) *mesh.Mesh {
-		return stack(t, mesh.Layer{Thickness: 5, Region: region([]r2.Vec{
+		return stack(t, cut.Layer{Thickness: 5, Region: region([]r2.Vec{
 			{}, {X: 100}, {X: 100, Y: 30}, {X: x, Y: 30}, {X: x, Y: 60}, {Y: 60}}, holes...)})
 	}
 	r := Compare(l(40), l(52), Options{})

@@ -5,17 +5,18 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/mesh"
-	"swapworth/mesh/feature"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
 )
 
 // disc is a round flange with a spigot: places of every kind.
 func disc(t testing.TB, thick float64, holes ...hole) *mesh.Mesh {
 	return stack(t,
-		mesh.Layer{Region: region(box(0, 0, 100, 50), holes...), Thickness: thick},
-		mesh.Layer{Region: region(reversed(circle(hole{50, 25, 20}))), Thickness: 4})
+		cut.Layer{Region: region(box(0, 0, 100, 50), holes...), Thickness: thick},
+		cut.Layer{Region: region(reversed(circle(hole{50, 25, 20}))), Thickness: 4})
 }
 
 func reversed[T any](list []T) []T {

@@ -4,11 +4,12 @@ import (
 	"math"
 	"testing"
 
-	"swapworth/internal/property"
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"swapworth/internal/property"
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // irregular draws a pattern whose holes keep 12 mm from each other.
@@ -49,9 +50,9 @@ func TestOneChangedHoleAmongManyIsTheOneReported(t *testing.T) {
 		}
 		outer := box(0, 0, 120, 80)
 		build := func(holes []hole, thick float64) *mesh.Mesh {
-			m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0),
-				mesh.Layer{Region: region(outer, holes...), Thickness: thick},
-				mesh.Layer{Region: region(box(1, 2, 3, 70)), Thickness: 8})
+			m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0),
+				cut.Layer{Region: region(outer, holes...), Thickness: thick},
+				cut.Layer{Region: region(box(1, 2, 3, 70)), Thickness: 8})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -86,11 +87,11 @@ func TestOneChangedHoleAmongManyIsTheOneReported(t *testing.T) {
 // bracket has holes along x and z, so that its pattern fixes the frame alone.
 func TestHolesThatAreNotParallelFixTheFrame(t *testing.T) {
 	plate := func(x float64) *mesh.Mesh {
-		foot, err := mesh.Extrude(region(box(0, 0, 60, 40), hole{20, 12, 5.5}, hole{45, 30, 6.6}), mesh.AxisPlane(mesh.Z, 0), 6)
+		foot, err := cut.Extrude(region(box(0, 0, 60, 40), hole{20, 12, 5.5}, hole{45, 30, 6.6}), mesh.AxisPlane(mesh.Z, 0), 6)
 		if err != nil {
 			t.Fatal(err)
 		}
-		wall, err := mesh.Extrude(region(box(0, 10, 40, 50), hole{12, 20, 4.5}, hole{x, 40, 4.5}), mesh.AxisPlane(mesh.X, -6), 6)
+		wall, err := cut.Extrude(region(box(0, 10, 40, 50), hole{12, 20, 4.5}, hole{x, 40, 4.5}), mesh.AxisPlane(mesh.X, -6), 6)
 		if err != nil {
 			t.Fatal(err)
 		}

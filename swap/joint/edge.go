@@ -6,7 +6,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
 )
 
@@ -25,7 +27,7 @@ func MarginOf(m *mesh.Mesh, h feature.Hole) (Margin, error) {
 	out := Margin{math.Inf(1), math.Inf(1)}
 	for _, share := range depths {
 		plane := across(h, share)
-		region, err := mesh.Cut(m, plane)
+		region, err := cut.Section(m, plane)
 		if err != nil {
 			return Margin{}, fmt.Errorf("hole %d: %w", h.Number, err)
 		}
@@ -54,7 +56,7 @@ func across(h feature.Hole, share float64) mesh.Plane {
 }
 
 // take narrows the margin by one outline when the hole is in it.
-func (g *Margin) take(p mesh.Polygon) {
+func (g *Margin) take(p cut.Polygon) {
 	own := -1
 	for i, loop := range p.Holes {
 		if contains(loop, r2.Vec{}) {

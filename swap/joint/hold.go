@@ -6,7 +6,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
+	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
 )
 
@@ -69,7 +71,7 @@ func EdgesAlong(m *mesh.Mesh, h feature.Hole, shear r3.Vec) (end, side float64, 
 	end, side = math.Inf(1), math.Inf(1)
 	for _, share := range depths {
 		plane := across(h, share)
-		region, err := mesh.Cut(m, plane)
+		region, err := cut.Section(m, plane)
 		if err != nil {
 			return end, side, fmt.Errorf("hole %d: %w", h.Number, err)
 		}

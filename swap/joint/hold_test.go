@@ -5,12 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"swapworth/mesh"
-	"swapworth/mesh/feature"
-	"swapworth/swap/joint"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
+	"swapworth/swap/joint"
 )
 
 // ISO 4032:1999, table 1, dw least; ISO 4762, dw least of M5, from memory. ASME
@@ -70,7 +71,7 @@ func TestInchThreads(t *testing.T) {
 // the low x side and 12 from the low y side, and one in the middle.
 func cornered(t *testing.T) (*mesh.Mesh, feature.Hole) {
 	t.Helper()
-	p := mesh.Polygon{Outer: []r2.Vec{{}, {X: 80}, {X: 80, Y: 50}, {Y: 50}}}
+	p := cut.Polygon{Outer: []r2.Vec{{}, {X: 80}, {X: 80, Y: 50}, {Y: 50}}}
 	for _, c := range [][2]float64{{8, 12}, {40, 25}} {
 		var loop []r2.Vec
 		for k := range 64 {
@@ -79,7 +80,7 @@ func cornered(t *testing.T) (*mesh.Mesh, feature.Hole) {
 		}
 		p.Holes = append(p.Holes, loop)
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), mesh.Layer{Region: mesh.Region{p}, Thickness: 6})
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), cut.Layer{Region: cut.Region{p}, Thickness: 6})
 	if err != nil {
 		t.Fatal(err)
 	}

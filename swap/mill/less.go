@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
-
-	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/mesh/cut"
 )
 
 // Lesser is something smaller than a redesign that may do as well: the stock
@@ -82,11 +83,11 @@ func Trimmed(p asmade.Part, side r3.Vec, by float64, profile Profile, j Job) (Le
 	if err != nil {
 		return Lesser{}, fmt.Errorf("trimming: %w", err)
 	}
-	rest, err := mesh.Clip(p.Mesh, plane)
+	rest, err := cut.Clip(p.Mesh, plane)
 	if err != nil {
 		return Lesser{}, fmt.Errorf("trimming: %w", err)
 	}
-	edge, err := mesh.Cut(p.Mesh, plane)
+	edge, err := cut.Section(p.Mesh, plane)
 	if err != nil {
 		return Lesser{}, fmt.Errorf("trimming: %w", err)
 	}

@@ -7,12 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
-
-	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
+	"swapworth/mesh/cut"
 )
 
 func carriage(t testing.TB) asmade.Part {
@@ -193,7 +194,7 @@ func TestSpindlePowerLimitsRoughing(t *testing.T) {
 func TestWindowsAreCutOutAndNotMilledAway(t *testing.T) {
 	outer := []r2.Vec{{}, {X: 100}, {X: 100, Y: 60}, {Y: 60}}
 	window := []r2.Vec{{X: 30, Y: 20}, {X: 30, Y: 40}, {X: 70, Y: 40}, {X: 70, Y: 20}} // clockwise
-	m, err := mesh.Extrude(mesh.Region{{Outer: outer, Holes: [][]r2.Vec{window}}}, mesh.AxisPlane(mesh.Z, 0), 5)
+	m, err := cut.Extrude(cut.Region{{Outer: outer, Holes: [][]r2.Vec{window}}}, mesh.AxisPlane(mesh.Z, 0), 5)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,11 +5,12 @@ import (
 	"slices"
 	"testing"
 
-	"swapworth/mesh"
-	"swapworth/mesh/asmade"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
+	"swapworth/mesh/cut"
 )
 
 // loop is an outline in the plane, mm.
@@ -55,28 +56,28 @@ func slab(thick float64, outer loop, holes ...loop) layer { return layer{thick, 
 // stacked builds a part of layers, from z = 0 up.
 func stacked(t testing.TB, layers ...layer) asmade.Part {
 	t.Helper()
-	var out []mesh.Layer
+	var out []cut.Layer
 	for _, l := range layers {
-		var region mesh.Region
+		var region cut.Region
 		for _, o := range l.outer {
-			region = append(region, mesh.Polygon{Outer: turned(o)})
+			region = append(region, cut.Polygon{Outer: turned(o)})
 		}
 		for _, h := range l.holes {
 			back := slices.Clone(turned(h))
 			slices.Reverse(back)
 			in := -1 // the smallest outline around it
 			for i, poly := range region {
-				area := mesh.LoopArea(poly.Outer)
-				around := mesh.Polygon{Outer: poly.Outer}
-				if around.Contains(middle(h)) && area > -mesh.LoopArea(back) && (in < 0 || area < mesh.LoopArea(region[in].Outer)) {
+				area := cut.LoopArea(poly.Outer)
+				around := cut.Polygon{Outer: poly.Outer}
+				if around.Contains(middle(h)) && area > -cut.LoopArea(back) && (in < 0 || area < cut.LoopArea(region[in].Outer)) {
 					in = i
 				}
 			}
 			region[in].Holes = append(region[in].Holes, back)
 		}
-		out = append(out, mesh.Layer{Region: region, Thickness: l.thick})
+		out = append(out, cut.Layer{Region: region, Thickness: l.thick})
 	}
-	m, err := mesh.Stack(mesh.AxisPlane(mesh.Z, 0), out...)
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), out...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,12 +5,13 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-	"swapworth/mesh/asmade"
-	"swapworth/mesh/feature"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
 )
 
 // Work is what has to be cut to make a part out of a sawn blank. Lengths in mm,
@@ -203,17 +204,17 @@ func (w *Work) rough() {
 // five cuts square to the axis, and adds windows to the length.
 func (w *Work) outline(p asmade.Part, frame feature.Square, box mesh.Box) error {
 	w.ContourDepth = w.Part[2]
-	var cuts []mesh.Region
+	var cuts []cut.Region
 	fullest, most := -1, 0.0
 	for _, part := range [5]float64{0.02, 0.25, 0.5, 0.75, 0.98} {
 		h := box.Min.Z + part*(box.Max.Z-box.Min.Z)
-		region, err := mesh.Cut(p.Mesh, mesh.Plane{Origin: r3.Scale(h, frame[2]), U: frame[0], V: frame[1], Normal: frame[2]})
+		region, err := cut.Section(p.Mesh, mesh.Plane{Origin: r3.Scale(h, frame[2]), U: frame[0], V: frame[1], Normal: frame[2]})
 		if err != nil {
 			return fmt.Errorf("outline of the part: %w", err)
 		}
 		area := 0.0
 		for _, poly := range region {
-			area += math.Abs(mesh.LoopArea(poly.Outer))
+			area += math.Abs(cut.LoopArea(poly.Outer))
 		}
 		if area > most {
 			fullest, most = len(cuts), area
@@ -229,7 +230,7 @@ func (w *Work) outline(p asmade.Part, frame feature.Square, box mesh.Box) error 
 		for _, hole := range poly.Holes {
 			if w.window(p, frame, hole, cuts) {
 				w.ContourLength += perimeter(hole)
-				w.Outline -= math.Abs(mesh.LoopArea(hole))
+				w.Outline -= math.Abs(cut.LoopArea(hole))
 			}
 		}
 	}
@@ -238,12 +239,12 @@ func (w *Work) outline(p asmade.Part, frame feature.Square, box mesh.Box) error 
 
 // window reports whether an inner loop goes through the whole part and is no
 // round hole.
-func (w *Work) window(p asmade.Part, frame feature.Square, loop []r2.Vec, cuts []mesh.Region) bool {
-	alone := mesh.Polygon{Outer: turned(loop)}
+func (w *Work) window(p asmade.Part, frame feature.Square, loop []r2.Vec, cuts []cut.Region) bool {
+	alone := cut.Polygon{Outer: turned(loop)}
 	for _, h := range p.Features.Holes {
 		at := r2.Vec{X: r3.Dot(h.Centre, frame[0]), Y: r3.Dot(h.Centre, frame[1])}
 		if math.Abs(r3.Dot(h.Axis, frame[2])) > 0.999 && alone.Contains(at) &&
-			math.Abs(mesh.LoopArea(loop)) < 1.1*math.Pi/4*math.Pow(max(h.Diameter, h.HeadDiameter), 2) {
+			math.Abs(cut.LoopArea(loop)) < 1.1*math.Pi/4*math.Pow(max(h.Diameter, h.HeadDiameter), 2) {
 			return false
 		}
 	}
@@ -251,7 +252,7 @@ func (w *Work) window(p asmade.Part, frame feature.Square, loop []r2.Vec, cuts [
 		open := false // some inner loop of every cut must lie around this one's middle
 		for _, poly := range region {
 			for _, hole := range poly.Holes {
-				open = open || mesh.Polygon{Outer: turned(hole)}.Contains(middle(loop))
+				open = open || cut.Polygon{Outer: turned(hole)}.Contains(middle(loop))
 			}
 		}
 		if !open {
@@ -262,7 +263,7 @@ func (w *Work) window(p asmade.Part, frame feature.Square, loop []r2.Vec, cuts [
 }
 
 func turned(loop []r2.Vec) []r2.Vec {
-	if mesh.LoopArea(loop) > 0 {
+	if cut.LoopArea(loop) > 0 {
 		return loop
 	}
 	out := make([]r2.Vec, len(loop))

@@ -3,10 +3,11 @@ package main
 import (
 	"math"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
 )
 
 // area is a shape with holes.
@@ -60,19 +61,19 @@ func (p part) solid(choose func(shape) moment) solid {
 
 // mesh builds the part.
 func (p part) mesh() (*mesh.Mesh, error) {
-	var layers []mesh.Layer
+	var layers []cut.Layer
 	for _, l := range p.slabs {
-		var region mesh.Region
+		var region cut.Region
 		for _, a := range l.areas {
-			polygon := mesh.Polygon{Outer: a.outer.loop}
+			polygon := cut.Polygon{Outer: a.outer.loop}
 			for _, h := range a.holes {
 				polygon.Holes = append(polygon.Holes, clockwise(h.loop))
 			}
 			region = append(region, polygon)
 		}
-		layers = append(layers, mesh.Layer{Region: region, Thickness: l.thickness})
+		layers = append(layers, cut.Layer{Region: region, Thickness: l.thickness})
 	}
-	return mesh.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+	return cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
 }
 
 func clockwise(loop []r2.Vec) []r2.Vec {

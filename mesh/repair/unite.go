@@ -1,0 +1,185 @@
+package repair
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/boxtree"
+	"swapworth/mesh"
+)
+
+// closedLoops follows the links from vertex to vertex, each of which must come
+// back to where it started.
+func closedLoops(next map[int32]int32) ([][]int32, error) {
+	starts := make([]int32, 0, len(next))
+	for v := range next {
+		starts = append(starts, v)
+	}
+	slices.Sort(starts)
+	var loops [][]int32
+	seen := map[int32]bool{}
+	for _, start := range starts {
+		if seen[start] {
+			continue
+		}
+		var loop []int32
+		for v := start; ; {
+			if seen[v] {
+				return nil, errTangled
+			}
+			seen[v] = true
+			loop = append(loop, v)
+			w, ok := next[v]
+			if !ok {
+				return nil, errTangled
+			}
+			if v = w; v == start {
+				break
+			}
+		}
+		loops = append(loops, loop)
+	}
+	return loops, nil
+}
+
+// project returns the points of the loops in the plane, one loop after another.
+func (u *uniter) project(plane mesh.Plane, loops [][]int32) []r2.Vec {
+	var flat []r2.Vec
+	for _, loop := range loops {
+		for _, v := range loop {
+			flat = append(flat, plane.Project(u.out.Vertices[v]))
+		}
+	}
+	return flat
+}
+
+// Union returns the mesh with closed shells that share space joined into one; ok is
+// false where that cannot be done.
+func Union(m *mesh.Mesh) (joined *mesh.Mesh, ok bool) {
+	if m, _ = unite(m); mesh.Check(m).OverlapTotal > 0 {
+		return nil, false
+	}
+	return m, true
+}
+
+// unite replaces closed shells that share space by their union. It returns m
+// as it is where there are none, or where a shell passes through itself so
+// that the union cannot be told.
+func unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
+	report, b := mesh.CheckBodies(m)
+	if !report.Closed || report.OverlapTotal == 0 {
+		return m, nil
+	}
+	groups, rest := groupsOf(m, b)
+	if len(groups) == 0 {
+		return m, nil
+	}
+	random := rand.New(rand.NewPCG(2, 0)) // a fixed seed: the same file gives the same mesh
+	all, doubt := groups[0], 0.0
+	for _, g := range groups[1:] {
+		united, moved, err := uniteNear(all, g, random)
+		if err != nil {
+			return m, nil
+		}
+		doubt += moved * totalArea(g)
+		all = united
+	}
+	out := mesh.Merge(rest, all)
+	after := mesh.Check(out)
+	removed := m.SignedVolume() - out.SignedVolume()
+	if !after.Closed || after.OverlapTotal > 0 || math.Abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+1e-3*math.Abs(report.Twice.Volume) {
+		return m, nil
+	}
+	what := fmt.Sprintf("united %s that shared %.4g mm3", mesh.Counted(len(groups), "shell"), removed)
+	if report.LessMM3 > 0 {
+		what += fmt.Sprintf(", of which %.4g mm3 lay inside another and are a cavity if its faces looked the wrong way", report.LessMM3)
+	}
+	return out, []mesh.Repair{{
+		What: what, At: report.Overlaps[0].At, AddedAreaMM2: totalArea(out) - totalArea(m),
+		AddedVolumeMM3: doubt, LessMM3: report.LessMM3,
+	}}
+}
+
+func totalArea(m *mesh.Mesh) (sum float64) {
+	for f := range m.Faces {
+		sum += m.FaceArea(f)
+	}
+	return sum
+}
+
+// uniteNear unites two meshes after moving the second, where corners or edges
+// meet exactly, by a millionth of the size. It returns by how much, in mm.
+func uniteNear(a, b *mesh.Mesh, random *rand.Rand) (united *mesh.Mesh, moved float64, err error) {
+	united, err = uniteTwo(a, b)
+	for n := 0; err != nil && n < 4; n++ {
+		step := 1e-6 * r3.Norm(boxtree.Join(a.Bounds(), b.Bounds()).Size())
+		by := r3.Vec{X: step * (random.Float64() - 0.5), Y: step * (random.Float64() - 0.5), Z: step * (random.Float64() - 0.5)}
+		near := &mesh.Mesh{Faces: b.Faces}
+		for _, v := range b.Vertices {
+			near.Vertices = append(near.Vertices, r3.Add(v, by))
+		}
+		united, err = uniteTwo(a, near)
+		moved = r3.Norm(by)
+	}
+	return united, moved, err
+}
+
+// groupsOf returns the bodies that share space, each with its cavities, and the
+// rest of the mesh. It returns none when a cavity has no body.
+func groupsOf(m *mesh.Mesh, b mesh.Bodies) (groups []*mesh.Mesh, rest *mesh.Mesh) {
+	place := make([]int, len(b.Shells)) // the group of each shell, from 1; 0 is the rest
+	n := 0
+	for i, s := range b.Shells {
+		if s.VolumeMM3 > 0 && b.Shares[i] {
+			n++
+			place[i] = n
+		}
+	}
+	for i, s := range b.Shells {
+		if s.VolumeMM3 >= 0 {
+			continue
+		}
+		// The smallest body around it: shells are listed by falling volume.
+		for j := len(b.Shells) - 1; j >= 0 && place[i] == 0; j-- {
+			if place[j] > 0 && b.Shells[j].VolumeMM3 > 0 && holds(m, b, j, i) {
+				place[i] = place[j]
+			}
+		}
+		if place[i] == 0 && b.Shares[i] {
+			return nil, nil
+		}
+	}
+	groups = make([]*mesh.Mesh, n)
+	for g := range groups {
+		groups[g] = &mesh.Mesh{Vertices: m.Vertices}
+	}
+	rest = &mesh.Mesh{Vertices: m.Vertices}
+	for f, face := range m.Faces {
+		switch s := b.Of[f]; {
+		case s < 0 || place[s] == 0:
+			rest.Faces = append(rest.Faces, face)
+		default:
+			groups[place[s]-1].Faces = append(groups[place[s]-1].Faces, face)
+		}
+	}
+	for g := range groups {
+		groups[g] = groups[g].Compacted()
+	}
+	return groups, rest.Compacted()
+}
+
+// holds reports whether shell outer winds around the first face of inner.
+func holds(m *mesh.Mesh, b mesh.Bodies, outer, inner int) bool {
+	if !boxtree.Meet(b.Shells[outer].Box, b.Shells[inner].Box) {
+		return false
+	}
+	faces := b.FacesOf([]int{outer, inner})
+	turns := 0
+	m.Above(m.FaceTree(faces[0]), m.Centre(int(faces[1][0])), func(_ int32, t int, _ float64) { turns += t })
+	return turns > 0
+}
