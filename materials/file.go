@@ -23,6 +23,9 @@ type familyRow struct {
 	Representative string   `toml:"representative"`
 	Common         []string `toml:"common"`
 	Unlikely       bool     `toml:"unlikely"`
+	Traits         []Trait  `toml:"traits"`
+	Expansion      valueRow `toml:"expansion_um_m_k"`
+	AnodicIndex    valueRow `toml:"anodic_index_v"`
 }
 
 type materialRow struct {
@@ -55,6 +58,21 @@ type materialRow struct {
 		Value       *float64 `toml:"value"`
 		Placeholder *float64 `toml:"placeholder"`
 	} `toml:"price_per_kg"`
+	Traits      *[]Trait        `toml:"traits"`
+	Expansion   valueRow        `toml:"expansion_um_m_k"`
+	Softens     valueRow        `toml:"softens_c"`
+	Moisture    valueRow        `toml:"moisture_percent"`
+	AnodicIndex valueRow        `toml:"anodic_index_v"`
+	Directional *directionalRow `toml:"directional"`
+	AsMeant     bool            `toml:"as_meant"`
+}
+
+// directionalRow has the low and the high value of each property.
+type directionalRow struct {
+	Shear           []float64 `toml:"shear_mpa"`
+	Through         []float64 `toml:"through_mpa"`
+	ThroughStrength []float64 `toml:"through_strength_mpa"`
+	Source          string    `toml:"source"`
 }
 
 type valueRow struct {
@@ -69,6 +87,8 @@ type strengthRow struct {
 	Low    float64 `toml:"low"`
 	High   float64 `toml:"high"`
 	Name   string  `toml:"name"`
+	From   float64 `toml:"from_mm"`
+	To     float64 `toml:"to_mm"`
 	Source string  `toml:"source"`
 }
 
@@ -99,11 +119,16 @@ func (t *Table) add(data []byte, file string) error {
 			return placed(file, data, "family", i, err)
 		}
 	}
+	names := map[string]bool{}
 	for i, row := range read.Material {
 		m, err := next.material(row)
+		if err == nil && names[key(row.Name)] {
+			err = rowError{"name", fmt.Sprintf("material %q: a second row of that name in one file: leave one, or give it another name", row.Name)}
+		}
 		if err != nil {
 			return placed(file, data, "material", i, err)
 		}
+		names[key(row.Name)] = true
 		m.Table = file
 		next.put(m)
 	}
@@ -162,7 +187,11 @@ func (t *Table) addFamily(row familyRow) error {
 	if !slices.Contains(kinds, row.Kind) {
 		return rowError{"kind", fmt.Sprintf("family %q: kind %q: expected metal, plastic, laminate or wood", row.Name, row.Kind)}
 	}
-	f := Family(row)
+	if err := checkTraits(row.Name, row.Traits); err != nil {
+		return err
+	}
+	f := Family{Name: row.Name, Aliases: row.Aliases, Kind: row.Kind, Representative: row.Representative, Common: row.Common,
+		Unlikely: row.Unlikely, traits: row.Traits, expansion: Value(row.Expansion), anodicIndex: Value(row.AnodicIndex)}
 	for i := range t.families {
 		if t.families[i].Name == f.Name {
 			t.families[i] = f

@@ -26,6 +26,9 @@ func key(name string) string {
 // designation and that tell nothing the designation does not.
 var bodies = []string{"en", "aw", "ac", "aisi", "sae", "aa", "uns", "astm", "din", "w.nr.", "grade", "alloy"}
 
+// glued are those that people write without a space before the designation.
+var glued = []string{"enaw", "enac", "aisi", "astm", "sae", "aw", "aa", "w.nr."}
+
 // Find returns the material of a name or alias, in any case. A family's name,
 // such as "aluminium", gives its representative with Generic set. A printed
 // plastic takes a fill after an @, as in "PLA@40%". The error of an unknown name
@@ -49,7 +52,7 @@ func (t *Table) Find(name string) (Material, error) {
 // unknown says which names are near, or where none is, that a family will do.
 func (t *Table) unknown(name string) error {
 	if near := t.Nearest(name, 3); len(near) > 0 {
-		return fmt.Errorf("unknown material %q: nearest are %s; `swapworth materials` lists all", name, strings.Join(near, ", "))
+		return fmt.Errorf("unknown material %q: did you mean %s? `swapworth materials` lists all", name, anyOf(near))
 	}
 	var families []string
 	for _, f := range t.families {
@@ -58,6 +61,15 @@ func (t *Table) unknown(name string) error {
 		}
 	}
 	return fmt.Errorf("unknown material %q: name a row of `swapworth materials`, or a family: %s", name, strings.Join(families, ", "))
+}
+
+// anyOf writes names as a choice: "a, b or c".
+func anyOf(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
 // lookUp tries the name as it is, as a family, and then without the words that
@@ -82,6 +94,11 @@ func (t *Table) lookUp(name string) (Material, bool) {
 	})
 	if i, ok := t.rows[strings.Join(rest, "")]; ok {
 		return t.materials[i], true
+	}
+	for _, body := range glued { // "ENAW6082", "AISI304", "AA7075-T6"
+		if i, ok := t.rows[strings.TrimPrefix(k, body)]; ok {
+			return t.materials[i], true
+		}
 	}
 	for group, f := range t.groups {
 		rest, cut := strings.CutPrefix(k, group)

@@ -3,7 +3,7 @@ package materials
 import (
 	"fmt"
 	"slices"
-	"strings"
+	"strconv"
 )
 
 // Kind is the coarse sort of a material, the one a person can tell by eye.
@@ -65,13 +65,21 @@ func (m Material) Modulus() Range { return m.YoungsModulus.Range(usualScatter) }
 func (s Strength) Bounds() Range { return bounded(s.Value, s.Low, s.High, 0) }
 
 // Strength is the stress that may not be exceeded, in MPa. Name says what it
-// is: the yield strength where a material has one, otherwise what stands in.
+// is: the yield strength where a material has one, otherwise what stands in. It holds
+// for stock from From to To mm thick; both 0 where the source gives no limits.
 type Strength struct {
 	Value  float64 `json:"value"`
 	Low    float64 `json:"low"`
 	High   float64 `json:"high"`
 	Name   string  `json:"name"`
+	From   float64 `json:"from_mm"`
+	To     float64 `json:"to_mm"`
 	Source string  `json:"source"`
+}
+
+// HoldsAt reports whether the strength is given for stock of a thickness, mm.
+func (s Strength) HoldsAt(thickness float64) bool {
+	return s.To == 0 || s.From <= thickness && thickness <= s.To
 }
 
 // Fatigue is the amplitude of fully reversed stress, in MPa, that a smooth
@@ -112,6 +120,19 @@ type Material struct {
 	Fatigue       Fatigue  `json:"fatigue_mpa"`
 	Magnet        Magnet   `json:"magnet"`
 	Colour        Colour   `json:"colour"`
+
+	// What decides whether a part lasts. Expansion is the coefficient of linear thermal
+	// expansion near room temperature, along fibres and grain. Softens is the
+	// temperature in degrees Celsius at which a plastic gives way (ISO 75-2, method A,
+	// 1.8 MPa). Moisture is how far it grows from dry to humid air, in percent of a
+	// length, across the grain in wood. AnodicIndex is how far below gold a metal stands in the galvanic
+	// series, V. All are 0 where unknown.
+	Traits      []Trait      `json:"traits"`
+	Expansion   Value        `json:"expansion_um_m_k"`
+	Softens     Value        `json:"softens_c"`
+	Moisture    Value        `json:"moisture_percent"`
+	AnodicIndex Value        `json:"anodic_index_v"`
+	Directional *Directional `json:"directional"` // nil: the same in all directions
 
 	// PricePerKg is in the currency of whoever edits the table. PricePlaceholder
 	// marks a price that nobody has asked for.
@@ -189,15 +210,33 @@ func (m Material) Warnings() []string {
 	return out
 }
 
-// Remembered reports whether any value of the row was written from memory.
-func (m Material) Remembered() bool {
-	for _, s := range []string{m.DensitySource, m.YoungsModulus.Source, m.Poisson.Source,
-		m.Strength.Source, m.Tensile.Source, m.Fatigue.Source} {
-		if strings.Contains(s, "from memory") {
-			return true
-		}
+// GrainWarning says what an isotropic computation hides of a material with fibres or
+// grain; empty for all others.
+func (m Material) GrainWarning() string {
+	d := m.Directional
+	if d == nil {
+		return ""
 	}
-	return false
+	return fmt.Sprintf("%s has fibres or grain and is computed as if it had none: expect %s of a stiffness in twist (shear modulus %s MPa),"+
+		" %s of one across plies or grain, and %s MPa of strength there", m.Name, share(m.Twist()), ends(d.Shear), share(m.ThroughShare()), ends(d.ThroughStrength))
+}
+
+// ends writes the bounds of a range, share those of a fraction in percent.
+func ends(r Range) string {
+	return strconv.FormatFloat(r.Low, 'f', -1, 64) + " to " + strconv.FormatFloat(r.High, 'f', -1, 64)
+}
+
+func share(r Range) string { return fmt.Sprintf("%.2g to %.2g %%", 100*r.Low, 100*r.High) }
+
+// Sources lists where every value of the row comes from, those it has: density,
+// stiffness, strengths, and what decides whether a part lasts.
+func (m Material) Sources() []string {
+	all := []string{m.DensitySource, m.YoungsModulus.Source, m.Poisson.Source, m.Strength.Source, m.Tensile.Source,
+		m.Fatigue.Source, m.Expansion.Source, m.Softens.Source, m.Moisture.Source, m.AnodicIndex.Source}
+	if m.Directional != nil {
+		all = append(all, m.Directional.Source)
+	}
+	return slices.DeleteFunc(all, func(s string) bool { return s == "" })
 }
 
 // SpecificStiffness returns E over density, in MPa m3/kg: of two bars of the

@@ -23,9 +23,12 @@ func (t *Table) material(row materialRow) (Material, error) {
 		YoungsModulus: Value(row.YoungsModulus), Poisson: Value(row.Poisson),
 		Strength: Strength(row.Strength), Tensile: Value(row.Tensile), Fatigue: Fatigue(row.Fatigue),
 		Magnet: Magnet(row.Magnet), Colour: Colour(row.Colour),
+		Expansion: Value(row.Expansion), Softens: Value(row.Softens), Moisture: Value(row.Moisture),
+		AnodicIndex: Value(row.AnodicIndex),
 	}
+	inherit(&m, row, t.families[family])
 	for _, check := range []func(*Material, materialRow) error{
-		setDensity, checkValues, checkColours, setPrice, setFill,
+		setDensity, checkValues, checkUnits, checkColours, setPrice, setDirectional, checkLasting, setFill,
 	} {
 		if err := check(&m, row); err != nil {
 			return Material{}, err

@@ -35,6 +35,10 @@ type Family struct {
 	Representative string
 	Common         []string
 	Unlikely       bool
+
+	// What its rows have where they do not say otherwise.
+	traits                 []Trait
+	expansion, anodicIndex Value
 }
 
 //go:embed table.toml

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"swapworth/internal/textwrap"
 	"swapworth/materials"
 	"swapworth/note/render"
 	"swapworth/quantity"
@@ -47,6 +48,9 @@ func yesNo(v bool) string {
 // MaterialDocument lays one material out with the source of every value.
 func MaterialDocument(m materials.Material) render.Document {
 	doc := render.Document{Title: m.Name, Lead: warningLines(m.Warnings())}
+	if grain := m.GrainWarning(); grain != "" {
+		doc.Lead = append(doc.Lead, warningLines([]string{grain})...)
+	}
 	if m.Note != "" {
 		doc.Lead = append(doc.Lead, render.Line{Text: sentence(strings.TrimSuffix(m.Note, "."))})
 	}
@@ -55,14 +59,15 @@ func MaterialDocument(m materials.Material) render.Document {
 		Align:  "lll",
 		Rows: [][]string{
 			{"density, kg/m3", Interval(m.Density, 4), known(m.DensitySource)},
-			{"Young's modulus, MPa", value(m.YoungsModulus.Value), known(m.YoungsModulus.Source)},
+			{"Young's modulus, MPa", bounded(m.Modulus()), known(m.YoungsModulus.Source)},
 			{"Poisson's ratio", value(m.Poisson.Value), known(m.Poisson.Source)},
-			{strengthName(m) + ", MPa", value(m.Strength.Value), known(m.Strength.Source)},
+			{strengthName(m) + ", MPa", bounded(m.Strength.Bounds()), thicknessLimits(m.Strength) + known(m.Strength.Source)},
 		},
 	}
 	if m.Tensile.Value > 0 {
 		t.Rows = append(t.Rows, []string{"tensile strength, MPa", value(m.Tensile.Value), known(m.Tensile.Source)})
 	}
+	t.Rows = append(t.Rows, lastingRows(m)...)
 	t.Rows = append(t.Rows,
 		[]string{fatigueName(m), value(m.Fatigue.Value), source(m.Fatigue.Value, m.Fatigue.Source)},
 		[]string{"a magnet holds", yesNo(m.Magnet.Holds), known(m.Magnet.Source)},
@@ -71,12 +76,57 @@ func MaterialDocument(m materials.Material) render.Document {
 		[]string{"E over density, MPa m3/kg", value(m.SpecificStiffness()), "computed"})
 	doc.Blocks = append(doc.Blocks, t)
 	lines := []render.Line{{Text: "Family: " + m.Family + "."}}
+	for _, trait := range m.Traits {
+		lines = append(lines, render.Line{Text: sentence(string(trait))})
+	}
 	if len(m.Aliases) > 0 {
 		lines = append(lines, render.Line{Text: "Also known as " + strings.Join(m.Aliases, ", ") + "."})
 	}
 	lines = append(lines, render.Line{Text: "Row from: " + m.Table + "."})
 	doc.Blocks = append(doc.Blocks, render.Lines{Title: "About", Lines: lines})
 	return doc
+}
+
+// bounded is a value that may be unknown, with its bounds.
+func bounded(r materials.Range) string {
+	if r.Nominal == 0 {
+		return value(0)
+	}
+	return Interval(r, 4)
+}
+
+// thicknessLimits says for which stock a strength holds, ahead of its source.
+func thicknessLimits(s materials.Strength) string {
+	switch {
+	case s.To == 0:
+		return ""
+	case s.From == 0:
+		return "up to " + quantity.Short(s.To, 3) + textwrap.Tie + "mm thick; "
+	}
+	return quantity.Short(s.From, 3) + " to " + quantity.Short(s.To, 3) + textwrap.Tie + "mm thick; "
+}
+
+// lastingRows are the values that decide whether a part lasts, those that are known.
+func lastingRows(m materials.Material) [][]string {
+	var rows [][]string
+	for _, v := range []struct {
+		name string
+		of   materials.Value
+	}{
+		{"expansion, um/m K", m.Expansion}, {"softens at, degrees C", m.Softens},
+		{"growth when humid, %", m.Moisture}, {"anodic index, V", m.AnodicIndex},
+	} {
+		if v.of.Source != "" {
+			rows = append(rows, []string{v.name, quantity.Short(v.of.Value, 3), v.of.Source})
+		}
+	}
+	if d := m.Directional; d != nil {
+		rows = append(rows,
+			[]string{"shear modulus in the plane, MPa", span(d.Shear), d.Source},
+			[]string{"E across plies or grain, MPa", span(d.Through), d.Source},
+			[]string{"strength across, MPa", span(d.ThroughStrength), d.Source})
+	}
+	return rows
 }
 
 func value(v float64) string {

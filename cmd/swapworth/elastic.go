@@ -54,6 +54,9 @@ func (e *elasticFlags) load() (matter, error) {
 			return m, err
 		}
 		m.Elastic, m.name, m.warnings = found.Elastic(), &found.Name, found.Warnings()
+		if grain := found.GrainWarning(); grain != "" {
+			m.warnings = append(m.warnings, grain)
+		}
 	}
 	return m, e.override(&m)
 }
