@@ -48,7 +48,7 @@ func TestPartsAreSolvedInThreeDimensionsWithoutBeingAsked(t *testing.T) {
 func TestAnotherPoissonsRatioIsSolvedForAgain(t *testing.T) {
 	c := plainCase(t, bar(60, 60, 4), bar(60, 60, 4))
 	c.New.Material = nil
-	s, err := settle(c, &stock{})
+	s, err := settle(c, &shared{}, &shared{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func TestGridsAreRefinedOnlyWhereTheAnswerNeedsIt(t *testing.T) {
 }
 
 func TestABeamIsTheSecondOpinion(t *testing.T) {
-	s, err := settle(plainCase(t, bar(120, 20, 8), bar(120, 20, 7)), &stock{})
+	s, err := settle(plainCase(t, bar(120, 20, 8), bar(120, 20, 7)), &shared{}, &shared{})
 	if err != nil {
 		t.Fatal(err)
 	}

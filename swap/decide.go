@@ -7,6 +7,7 @@ import (
 
 	"swapworth/mass"
 	"swapworth/solid"
+	"swapworth/swap/joint"
 )
 
 // Decide compares the redesign with the stock part. It measures both, settles
@@ -14,58 +15,84 @@ import (
 // uncertainty, holds the criteria against the result, and looks for the
 // assumptions that would turn the answer over. It refuses meshes that are not
 // closed and a moving mass that is less than the parts themselves.
-func Decide(ctx context.Context, c Case) (Result, error) { return decideOn(ctx, c, &stock{}) }
+func Decide(ctx context.Context, c Case) (Result, error) { return decideOn(ctx, c, &shared{}) }
 
 // decideOn is Decide with a stock part that other cases share.
-func decideOn(ctx context.Context, c Case, shared *stock) (Result, error) {
-	s, err := settle(c, shared)
+func decideOn(ctx context.Context, c Case, old *shared) (Result, error) {
+	s, err := settle(c, old, &shared{})
 	if err != nil {
 		return Result{}, err
 	}
+	a, err := s.answer(ctx, s.alternatives)
+	if err != nil {
+		return Result{}, err
+	}
+	return s.told(ctx, a)
+}
+
+// answer is a case that was judged.
+type answer struct {
+	in      inputs
+	o       outcome
+	bolts   []Bolt
+	joint   *joint.Result
+	turns   []Turnover
+	slips   []slip
+	verdict Verdict
+}
+
+// answer finds stiffness, stress and cost, judges the case, and tries the alternatives
+// to what was assumed that it is given.
+func (s *situation) answer(ctx context.Context, alternatives func(context.Context, inputs) ([]alternative, error)) (a answer, err error) {
 	directions, err := s.respondBoth(ctx, s.cases, quick)
 	if err != nil {
-		return Result{}, err
+		return a, err
 	}
-	in, refined, err := s.refine(ctx, s.inputs(directions))
-	if err != nil {
-		return Result{}, err
+	var refined []string
+	if a.in, refined, err = s.refine(ctx, s.inputs(directions)); err != nil {
+		return a, err
 	}
 	s.assumptions = append(s.assumptions, refined...)
-	s.warnings = append(s.warnings, s.secondOpinion(in.directions)...)
-	s.settleCost(&in)
-	bolts, err := s.judgeBolts(in)
-	if err != nil {
-		return Result{}, err
+	s.warnings = append(s.warnings, s.secondOpinion(a.in.directions)...)
+	s.settleCost(&a.in)
+	if a.bolts, err = s.judgeBolts(a.in); err != nil {
+		return a, err
 	}
-	bolted, err := s.judgeJoint(in, bolts)
-	if err != nil {
-		return Result{}, err
+	if a.joint, err = s.judgeJoint(a.in, a.bolts); err != nil {
+		return a, err
 	}
-	in.blocks = append(in.blocks, jointBlocks(bolted)...)
-	o := judge(in)
-	alternatives, err := s.alternatives(ctx, in)
+	a.in.blocks = append(a.in.blocks, jointBlocks(a.joint)...)
+	a.o = judge(a.in)
+	others, err := alternatives(ctx, a.in)
 	if err != nil {
-		return Result{}, err
+		return a, err
 	}
-	turns, err := turnovers(ctx, in, o.verdict, alternatives)
-	if err != nil {
-		return Result{}, err
+	if a.turns, err = turnovers(ctx, a.in, a.o.verdict, others); err != nil {
+		return a, err
 	}
+	a.slips = s.slips()
+	a.verdict = s.final(a.o.verdict, a.turns, a.slips)
+	return a, nil
+}
+
+// told puts an answer into words, with what else a person wants to know.
+func (s *situation) told(ctx context.Context, a answer) (Result, error) {
+	in, o := a.in, a.o
 	r := s.result(in, o)
-	r.Joint, r.Bolts, r.Reactions = bolted, bolts, s.reactions(in)
-	slips := s.slips()
-	r.Verdict = s.final(o.verdict, turns, slips)
+	r.Joint, r.Bolts, r.Reactions = a.joint, a.bolts, s.reactions(in)
+	r.Verdict = a.verdict
 	if r.Verdict != CheckFirst {
-		r.Condition = conditionOf(turns)
+		r.Condition = conditionOf(a.turns)
 	}
-	r.Turnovers = orEmpty(telling(turns, r.Verdict))
-	r.Reasons = s.reasons(in, o, r, slips)
-	r.NextStep = s.nextStep(in, o, r, slips)
+	r.Turnovers = orEmpty(telling(a.turns, r.Verdict))
+	r.Reasons = s.reasons(in, o, r, a.slips)
+	r.NextStep = s.nextStep(in, o, r, a.slips)
 	r.Drivers = drivers(in)
 	r.Drawing = s.drawing(in.directions)
 	if err := s.pictured(ctx, &r); err != nil {
 		return Result{}, err
 	}
+	var err error
 	if r.AsMade, err = s.asMade(ctx, in); err != nil {
 		return Result{}, err
 	}

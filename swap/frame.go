@@ -62,7 +62,6 @@ func (s *situation) asFiled(m *mesh.Mesh) *mesh.Mesh {
 // move moves the part; its report keeps the coordinates of its own file.
 func (p *part) move(t mesh.Transform) {
 	p.motion = t.Compose(p.motion)
-	p.mesh = p.mesh.Transformed(t)
-	p.solver = &solver{mesh: p.mesh}
-	p.features = feature.Find(p.mesh)
+	there := p.solver.moved(t)
+	p.mesh, p.features, p.solver = there.mesh, there.features, there.solver
 }

@@ -59,7 +59,7 @@ func quarterTurn() mesh.Transform {
 
 func solvedQuick(t *testing.T, c Case) (*situation, []direction) {
 	t.Helper()
-	s, err := settle(c, &stock{})
+	s, err := settle(c, &shared{}, &shared{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +103,7 @@ func TestAPlaceThatIsNotThereIsAnErrorThatNamesItAndTheFlag(t *testing.T) {
 	} {
 		c := boltedPlates(t, mesh.Identity())
 		change(&c)
-		_, err := settle(c, &stock{})
+		_, err := settle(c, &shared{}, &shared{})
 		if err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("error %v, want one line with %q", err, want)
 		}

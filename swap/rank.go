@@ -20,9 +20,9 @@ type Ranking struct {
 // progress is told which share is done; nil says nothing.
 func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, error) {
 	results := make([]Result, len(cases))
-	shared := &stock{}
+	old := &shared{}
 	err := each(ctx, len(cases), progress, func(ctx context.Context, i int) (err error) {
-		if results[i], err = decideOn(ctx, cases[i], shared); err != nil {
+		if results[i], err = decideOn(ctx, cases[i], old); err != nil {
 			return fmt.Errorf("%s: %w", cases[i].New.Loaded.Path, err)
 		}
 		return nil

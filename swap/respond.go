@@ -9,6 +9,7 @@ import (
 	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/mesh/feature"
 	"swapworth/solid"
 )
 
@@ -39,11 +40,52 @@ func (b budget) options() solid.Options {
 }
 
 // solver is a part made ready to be solved. Its grids are built once and serve
-// every way of holding and loading it.
+// every way of holding and loading it. What was asked once is not solved again.
 type solver struct {
 	lock sync.Mutex
 	mesh *mesh.Mesh
 	body *solid.Body
+
+	keeping  sync.Mutex
+	answered map[string]func() ([]response, error) // by question
+	brought  map[mesh.Transform]func() moved       // by motion
+}
+
+// moved is a part in another frame.
+type moved struct {
+	mesh     *mesh.Mesh
+	features feature.Features
+	solver   *solver
+}
+
+// answer returns what was found for a question, or finds it.
+func (s *solver) answer(question string, find func() ([]response, error)) ([]response, error) {
+	return kept(&s.keeping, &s.answered, question, func() func() ([]response, error) { return sync.OnceValues(find) })()
+}
+
+// moved returns the part in the frame that a motion brings it to.
+func (s *solver) moved(t mesh.Transform) moved {
+	return kept(&s.keeping, &s.brought, t, func() func() moved {
+		return sync.OnceValue(func() moved {
+			m := s.mesh.Transformed(t)
+			return moved{m, feature.Find(m), &solver{mesh: m}}
+		})
+	})()
+}
+
+// kept returns what a map holds for a key, made if it is new.
+func kept[K comparable, V any](lock *sync.Mutex, in *map[K]V, key K, make func() V) V {
+	lock.Lock()
+	defer lock.Unlock()
+	v, ok := (*in)[key]
+	if !ok {
+		if *in == nil {
+			*in = map[K]V{}
+		}
+		v = make()
+		(*in)[key] = v
+	}
+	return v
 }
 
 // check solves a problem; one at a time, for the problems share the grids.
@@ -81,11 +123,7 @@ func (s *situation) respondBoth(ctx context.Context, cases []loadCase, b budget)
 	}
 	told := shares(s.c.Progress, 2)
 	err := each(ctx, 2, nil, func(ctx context.Context, side int) error {
-		find := func() ([]response, error) { return s.respond(ctx, s.part(side), side, cases, b, told[side]) }
-		if side == onStock {
-			find = s.stock.once(fmt.Sprintf("%+v %v %v", cases, b, s.staticOnly), find)
-		}
-		responses, err := find()
+		responses, err := s.respond(ctx, s.part(side), side, cases, b, told[side])
 		for k := range responses {
 			*of(side)(&out[k]) = responses[k]
 		}
@@ -126,13 +164,32 @@ func (s *situation) respondWith(ctx context.Context, p part, side int, cases []l
 		options.Modes = 1
 	}
 	options.NoStress = b == sketch || s.staticOnly && s.c.Loading.Force == 0 && !s.c.Loading.named()
-	out := make([]response, len(cases))
-	for _, group := range alike(cases, side) {
-		if err := s.respondSolid(ctx, p, side, cases, group, options, out); err != nil {
-			return nil, err
+	return p.solver.answer(s.question(p, side, cases, options), func() ([]response, error) {
+		out := make([]response, len(cases))
+		for _, group := range alike(cases, side) {
+			if err := s.respondSolid(ctx, p, side, cases, group, options, out); err != nil {
+				return nil, err
+			}
 		}
+		return out, nil
+	})
+}
+
+// question is all that a response depends on. Stiffness, stress and frequency are free
+// of Young's modulus, of the density and of the strength; see response.
+func (s *situation) question(p part, side int, cases []loadCase, o solid.Options) string {
+	e := p.elastic()
+	e.YoungsModulus, e.Density, e.Yield = 0, 0, 0
+	o.Progress = nil
+	text := fmt.Sprintf("%d %+v %+v %g %g", side, e, o, s.c.Loading.AttachedMass, s.force())
+	for _, c := range cases {
+		loads := Loads{}
+		if c.loads != nil {
+			loads = *c.loads
+		}
+		text += fmt.Sprintf("; %s %v %v %v %v %+v %+v", c.name, c.span, c.along, c.support, c.loads == nil, loads, c.on[side])
 	}
-	return out, nil
+	return text
 }
 
 // alike groups the load cases that hold a part alike: they share one set-up, which

@@ -22,7 +22,6 @@ import (
 // open settled by an assumption that is written down.
 type situation struct {
 	c        Case
-	stock    *stock
 	old, new part
 	span     mesh.Axis
 	support  beam.Support
@@ -71,13 +70,13 @@ type part struct {
 const defaultMaterial = "6061-T6"
 
 // settle measures both parts and settles what the case leaves open.
-func settle(c Case, shared *stock) (*situation, error) {
-	s := &situation{c: c, stock: shared, poissons: [2]*once[poissonCurve]{{}, {}}}
+func settle(c Case, old, new *shared) (*situation, error) {
+	s := &situation{c: c, poissons: [2]*once[poissonCurve]{{}, {}}}
 	err := each(context.Background(), 2, nil, func(_ context.Context, i int) (err error) {
 		if i == 0 {
-			s.old, err = shared.measured(c.Old)
+			s.old, err = old.measured(c.Old)
 		} else {
-			s.new, err = measure(c.New)
+			s.new, err = new.measured(c.New)
 		}
 		return err
 	})

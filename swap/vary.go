@@ -75,7 +75,7 @@ type Solved struct {
 // mesh itself is stretched along the thickness, with holes across it kept
 // round, and every variant is analysed like the redesign in Decide.
 func Vary(ctx context.Context, c Case, v Variation) (Variants, error) {
-	s, err := settle(c, &stock{})
+	s, err := settle(c, &shared{}, &shared{})
 	if err != nil {
 		return Variants{}, err
 	}
