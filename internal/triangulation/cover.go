@@ -1,5 +1,9 @@
-// Package triangulation divides plane regions with holes into triangles: constrained
-// Delaunay, without new points, every decision exact in float64 coordinates.
+// Package triangulation divides plane regions with holes into triangles.
+//
+// A net is a constrained Delaunay triangulation in which every decision is exact. A
+// Cover puts the outlines of given points in it without a new point, to close a mesh;
+// a Domain adds points until the triangles are well shaped and small where that is
+// wished, to solve on.
 package triangulation
 
 import (
@@ -20,9 +24,12 @@ func Run(start, n int) []int32 {
 
 // Cover is a triangulation in progress of points some of which may coincide.
 type Cover struct {
-	d     *delaunay
-	Index []int32 // the distinct point of each given point
-	First []int32 // the first given point of each distinct point
+	net      *net
+	rounding float64 // how far rounding may put a point off a line, mm
+	vertex   []int32 // of the net, for each distinct point
+	given    []int32 // the first given point for each of the net's
+	Index    []int32 // the distinct point of each given point
+	First    []int32 // the first given point of each distinct point
 }
 
 // Face is a counter-clockwise triangle of given points and how often each
@@ -53,9 +60,29 @@ func New(points []r2.Vec) (*Cover, error) {
 		}
 		c.Index[i] = j
 	}
-	c.d = newDelaunay(distinct)
+	b := Bounds(append(distinct, r2.Vec{})[:max(1, len(distinct))])
+	far := max(math.Abs(b.Min.X), math.Abs(b.Min.Y), math.Abs(b.Max.X), math.Abs(b.Max.Y))
+	size := max(b.Max.X-b.Min.X, b.Max.Y-b.Min.Y, 1e-6*far)
+	if size == 0 {
+		size = 1 // one point, at the origin
+	}
+	c.rounding = roundings * far
+	margin := r2.Vec{X: size, Y: size}
+	c.net = frame(r2.Sub(b.Min, margin), r2.Add(b.Min, r2.Scale(2, margin)))
+	steps := (1<<gridBits - 1) / size
+	c.vertex = c.net.insertAll(distinct, func(p r2.Vec) uint64 {
+		return alongCurve(int64(steps*(p.X-b.Min.X)), int64(steps*(p.Y-b.Min.Y)))
+	})
+	c.given = make([]int32, corners+len(distinct))
+	for j, v := range c.vertex {
+		c.given[v] = c.First[j]
+	}
 	return c, nil
 }
+
+// roundings is how far, as a share of the largest coordinate, arithmetic on
+// coordinates may put a point off a line: some hundred roundings of float64.
+const roundings = 1e-13
 
 // Flush returns p with coordinates that are too small to be multiplied without
 // loss set to zero.
@@ -73,15 +100,17 @@ func Flush(p r2.Vec) r2.Vec {
 // Outline runs a closed loop through the given points in a set. It returns, for
 // every edge of the loop, the points met on the way, the edge's end included.
 func (c *Cover) Outline(loop []int32, set int) ([][]int32, error) {
+	var l laid
+	l[set] = 1
 	chains := make([][]int32, len(loop))
 	for i, p := range loop {
 		q := loop[(i+1)%len(loop)]
-		chain, err := c.d.connect(c.Index[p], c.Index[q], set)
+		chain, err := c.net.connect(c.vertex[c.Index[p]], c.vertex[c.Index[q]], l, c.rounding)
 		if err != nil {
 			return nil, err
 		}
 		for j, v := range chain {
-			chain[j] = c.First[v]
+			chain[j] = c.given[v]
 		}
 		chains[i] = chain
 	}
@@ -90,22 +119,19 @@ func (c *Cover) Outline(loop []int32, set int) ([][]int32, error) {
 
 // Faces returns the triangles that any outline turns around.
 func (c *Cover) Faces() []Face {
-	all := make([]int32, len(c.d.faces))
-	for f := range all {
-		all[f] = int32(f)
-	}
-	c.d.settle(all)
+	c.net.sweep()
 	var faces []Face
-	for f, turns := range c.d.turns() {
+	for t, turns := range c.net.turns() {
 		if turns == [2]int16{} {
 			continue
 		}
-		v := c.d.faces[f].corner
-		faces = append(faces, Face{[3]int32{c.First[v[0]], c.First[v[1]], c.First[v[2]]}, turns})
+		v := c.net.tri[t].v
+		faces = append(faces, Face{[3]int32{c.given[v[0]], c.given[v[1]], c.given[v[2]]}, turns})
 	}
 	return faces
 }
 
+// Bounds returns the smallest upright rectangle that holds the points.
 func Bounds(loop []r2.Vec) r2.Box {
 	lo := r2.Vec{X: math.Inf(1), Y: math.Inf(1)}
 	hi := r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}

@@ -3,7 +3,7 @@ package warp
 import (
 	"math"
 
-	"swapworth/beam/section/internal/delaunay"
+	"swapworth/internal/triangulation"
 )
 
 // shares is each triangle's part of the relative error.
@@ -32,7 +32,7 @@ func (m *measures) shares(opt Options) shares {
 }
 
 // firstWish is a coarse mesh: a third of the longest extent.
-func firstWish(d *delaunay.Domain) []float64 {
+func firstWish(d *triangulation.Domain) []float64 {
 	lo, hi := d.Point(0), d.Point(0)
 	for i := range d.Points() {
 		p := d.Point(i)
@@ -49,7 +49,7 @@ func firstWish(d *delaunay.Domain) []float64 {
 // made smaller, by no more than eight. Where the field is smooth the error of a
 // cubic triangle shrinks with the sixth power of its side and more, at an inner
 // corner more slowly; the fourth power serves both.
-func (l *level) nextWish(d *delaunay.Domain, s shares, tolerance float64) []float64 {
+func (l *level) nextWish(d *triangulation.Domain, s shares, tolerance float64) []float64 {
 	wish := make([]float64, d.Points())
 	for i := range wish {
 		wish[i] = math.Inf(1)

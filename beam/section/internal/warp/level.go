@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section/internal/condense"
-	"swapworth/beam/section/internal/delaunay"
+	"swapworth/internal/triangulation"
 )
 
 // level is one triangulation of a piece with its cubic nodes, in coordinates
@@ -25,7 +25,7 @@ type level struct {
 	holes  []float64 // enclosed areas of the loops; the outer loop's is below zero
 }
 
-func newLevel(d *delaunay.Domain) *level {
+func newLevel(d *triangulation.Domain) *level {
 	l := &level{}
 	n := d.Triangles()
 	l.shapes, l.node, l.beyond = make([]shape, n), make([][nodes]int32, n), make([][3]int32, n)
@@ -46,7 +46,7 @@ func newLevel(d *delaunay.Domain) *level {
 }
 
 // normalised finds the centroid and the area and moves the points.
-func (l *level) normalised(d *delaunay.Domain, corners [][3]int32) []r2.Vec {
+func (l *level) normalised(d *triangulation.Domain, corners [][3]int32) []r2.Vec {
 	pts := make([]r2.Vec, d.Points())
 	origin := d.Point(0)
 	for i := range pts {

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/section/internal/delaunay"
+	"swapworth/internal/triangulation"
 )
 
 // Piece is the solution for one connected piece, in mm.
@@ -68,7 +68,7 @@ const levels = 25
 // connected piece, refining until the estimated error is below the tolerance or
 // the limit of points is reached. The result then says how far it came.
 func Solve(loops [][]r2.Vec, opt Options) ([]Piece, error) {
-	domains, err := delaunay.New(loops)
+	domains, err := triangulation.Domains(loops)
 	if err != nil {
 		return nil, err
 	}
@@ -81,7 +81,7 @@ func Solve(loops [][]r2.Vec, opt Options) ([]Piece, error) {
 	return out, nil
 }
 
-func solvePiece(d *delaunay.Domain, opt Options) (p Piece, err error) {
+func solvePiece(d *triangulation.Domain, opt Options) (p Piece, err error) {
 	wish := firstWish(d)
 	for range levels {
 		finished := d.Refine(wish, opt.Points)

@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/beam/section/internal/delaunay"
+	"swapworth/internal/triangulation"
 )
 
 // The shape functions add up to one and are one at their own node only.
@@ -180,7 +180,7 @@ func FuzzSolve(f *testing.F) {
 
 func levelFor(t *testing.T, loop []r2.Vec) *level {
 	t.Helper()
-	all, err := delaunay.New([][]r2.Vec{loop})
+	all, err := triangulation.Domains([][]r2.Vec{loop})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package delaunay
+package triangulation
 
 import (
 	"math"
@@ -91,7 +91,7 @@ func even(d *Domain, size float64) []float64 {
 
 func one(t failer, loops ...[]r2.Vec) *Domain {
 	t.Helper()
-	all, err := New(loops)
+	all, err := Domains(loops)
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -178,7 +178,7 @@ func TestLoopsThatOverlapAreUnited(t *testing.T) {
 }
 
 func TestPiecesThatTouchAtAPointStayApart(t *testing.T) {
-	all, err := New([][]r2.Vec{box(0, 0, 10, 10), box(10, 10, 20, 20)})
+	all, err := Domains([][]r2.Vec{box(0, 0, 10, 10), box(10, 10, 20, 20)})
 	if err != nil || len(all) != 2 {
 		t.Fatalf("%d pieces, %v; want 2", len(all), err)
 	}
@@ -198,7 +198,7 @@ func TestPiecesThatTouchAtAPointStayApart(t *testing.T) {
 func TestOutlinesWithoutAreaAreAnError(t *testing.T) {
 	for _, loops := range [][][]r2.Vec{nil, {{}}, {{{X: 1, Y: 1}}}, {{{X: 0, Y: 0}, {X: 1, Y: 1}}},
 		{{{X: 0, Y: 0}, {X: math.NaN(), Y: 1}, {X: 1, Y: 0}}}, {reversed(box(0, 0, 1, 1))}} {
-		if _, err := New(loops); err == nil {
+		if _, err := Domains(loops); err == nil {
 			t.Errorf("%v: no error", loops)
 		}
 	}
@@ -232,7 +232,7 @@ func TestBoxesOnAGridInAnyPositionAreUnitedExactly(t *testing.T) {
 				}
 			}
 		}
-		all, err := New(loops)
+		all, err := Domains(loops)
 		if want == 0 {
 			if err == nil {
 				t.Fatalf("no error without area")

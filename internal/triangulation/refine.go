@@ -1,6 +1,10 @@
-package delaunay
+package triangulation
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // The bounds of refinement. Triangles keep angles above about 20 degrees
 // (Ruppert's bound, circumradius over shortest side at most sqrt 2) wherever
@@ -120,7 +124,7 @@ func (r *refinement) isBad(t int32) bool {
 	if sides[k] < shortest {
 		return false
 	}
-	radius := sides[0] * sides[1] * sides[2] / (2 * math.Abs(float64(orient(a, b, c))))
+	radius := sides[0] * sides[1] * sides[2] / (2 * math.Abs(turn(a, b, c)))
 	if radius*math.Sqrt(3) > oversize/3*(r.m.size[v[0]]+r.m.size[v[1]]+r.m.size[v[2]]) {
 		return true
 	}
@@ -165,10 +169,9 @@ func (r *refinement) halve(t int32, i int) bool {
 			f = 1 - f
 		}
 	}
-	ax, ay := r.m.pts[a].float()
-	bx, by := r.m.pts[b].float()
-	p := point{round(ax + f*(bx-ax)), round(ay + f*(by-ay))}
-	if orient(r.m.pts[a], p, r.m.pts[c]) <= 0 || orient(p, r.m.pts[b], r.m.pts[c]) <= 0 {
+	from, to := r.m.pts[a], r.m.pts[b]
+	p := r2.Vec{X: round(from.X + f*(to.X-from.X)), Y: round(from.Y + f*(to.Y-from.Y))}
+	if turn(r.m.pts[a], p, r.m.pts[c]) <= 0 || turn(p, r.m.pts[b], r.m.pts[c]) <= 0 {
 		return false
 	}
 	n := r.put(p, (1-f)*r.m.size[a]+f*r.m.size[b], -1-r.m.tri[t].n[i])
@@ -177,7 +180,7 @@ func (r *refinement) halve(t int32, i int) bool {
 }
 
 // put adds a point with its wished side and the side of the outlines it is on.
-func (r *refinement) put(p point, size float64, side int32) int32 {
+func (r *refinement) put(p r2.Vec, size float64, side int32) int32 {
 	r.m.size = append(r.m.size, size)
 	r.side = append(r.side, side)
 	return r.m.addPoint(p)
@@ -197,7 +200,7 @@ func (r *refinement) improve(b badTriangle) {
 		}
 		return
 	}
-	p := point{round(x), round(y)}
+	p := r2.Vec{X: round(x), Y: round(y)}
 	if near := r.encroached(t, p); len(near) > 0 {
 		before := len(r.m.pts)
 		for _, s := range near {
@@ -211,7 +214,7 @@ func (r *refinement) improve(b badTriangle) {
 		return
 	}
 	for i := range 3 {
-		if orient(r.m.corner(t, i), r.m.corner(t, i+1), p) <= 0 {
+		if turn(r.m.corner(t, i), r.m.corner(t, i+1), p) <= 0 {
 			r.improveOnSide(t, (i+2)%3, p)
 			return
 		}
@@ -221,7 +224,7 @@ func (r *refinement) improve(b badTriangle) {
 }
 
 // improveOnSide puts p on the inner side i of t, where it fell.
-func (r *refinement) improveOnSide(t int32, i int, p point) {
+func (r *refinement) improveOnSide(t int32, i int, p r2.Vec) {
 	n := r.m.tri[t].n[i]
 	if n < 0 {
 		r.halve(t, i)
@@ -229,9 +232,9 @@ func (r *refinement) improveOnSide(t int32, i int, p point) {
 	}
 	apex := r.m.tri[n].v[r.m.sideOf(n, t)]
 	a, b := r.m.corner(t, i+1), r.m.corner(t, i+2)
-	for _, c := range []int64{
-		orient(a, p, r.m.corner(t, i)), orient(p, b, r.m.corner(t, i)),
-		orient(b, p, r.m.pts[apex]), orient(p, a, r.m.pts[apex])} {
+	for _, c := range []float64{
+		turn(a, p, r.m.corner(t, i)), turn(p, b, r.m.corner(t, i)),
+		turn(b, p, r.m.pts[apex]), turn(p, a, r.m.pts[apex])} {
 		if c <= 0 {
 			return
 		}
@@ -242,9 +245,9 @@ func (r *refinement) improveOnSide(t int32, i int, p point) {
 }
 
 // interpolated is the wished side at p in the triangle with corners v.
-func (m *triangulation) interpolated(v [3]int32, p point) float64 {
+func (m *net) interpolated(v [3]int32, p r2.Vec) float64 {
 	a, b, c := m.pts[v[0]], m.pts[v[1]], m.pts[v[2]]
-	wa, wb, wc := float64(orient(b, c, p)), float64(orient(c, a, p)), float64(orient(a, b, p))
+	wa, wb, wc := turn(b, c, p), turn(c, a, p), turn(a, b, p)
 	return (wa*m.size[v[0]] + wb*m.size[v[1]] + wc*m.size[v[2]]) / (wa + wb + wc)
 }
 
@@ -254,8 +257,8 @@ func (m *triangulation) interpolated(v [3]int32, p point) float64 {
 func (r *refinement) walk(t int32, x, y float64) (int32, int) {
 	var sx, sy float64
 	for i := range 3 {
-		px, py := r.m.corner(t, i).float()
-		sx, sy = sx+px/3, sy+py/3
+		p := r.m.corner(t, i)
+		sx, sy = sx+p.X/3, sy+p.Y/3
 	}
 	dx, dy := x-sx, y-sy
 	from := -1
@@ -265,13 +268,12 @@ func (r *refinement) walk(t int32, x, y float64) (int32, int) {
 			if i == from {
 				continue
 			}
-			ax, ay := r.m.corner(t, i+1).float()
-			bx, by := r.m.corner(t, i+2).float()
-			if (bx-ax)*(y-ay)-(by-ay)*(x-ax) >= 0 {
+			a, b := r.m.corner(t, i+1), r.m.corner(t, i+2)
+			if (b.X-a.X)*(y-a.Y)-(b.Y-a.Y)*(x-a.X) >= 0 {
 				continue
 			}
 			any = i
-			if dx*(ay-sy)-dy*(ax-sx) <= 0 && dx*(by-sy)-dy*(bx-sx) >= 0 {
+			if dx*(a.Y-sy)-dy*(a.X-sx) <= 0 && dx*(b.Y-sy)-dy*(b.X-sx) >= 0 {
 				out = i
 			}
 		}
@@ -293,7 +295,7 @@ func (r *refinement) walk(t int32, x, y float64) (int32, int) {
 
 // encroached returns the sides of the outlines that see p in their diametral
 // circle, among those around the hole that p would make in the triangulation.
-func (r *refinement) encroached(t int32, p point) []subside {
+func (r *refinement) encroached(t int32, p r2.Vec) []subside {
 	clear(r.seen)
 	r.cavity = append(r.cavity[:0], t)
 	r.seen[t] = true

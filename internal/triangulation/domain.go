@@ -1,18 +1,22 @@
-package delaunay
+package triangulation
 
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// A Domain is refined after Ruppert (A Delaunay refinement algorithm for quality
+// 2-dimensional mesh generation, J. Algorithms 18, 1995) with the treatment of small
+// angles by Shewchuk (Delaunay refinement algorithms for triangular mesh generation,
+// Comput. Geom. 22, 2002).
+//
 // Domain is one connected piece of a region, triangulated. Pieces that touch at
 // a point only are separate, and a piece that touches itself at a point is not
 // joined there: such a point appears once for each side of it.
 type Domain struct {
-	m     triangulation
+	m     net
 	grid  grid
 	angle []float64 // interior angle at each corner of the outlines, rad
 	sides []edge    // ends of each side of the outlines
@@ -22,10 +26,10 @@ type Domain struct {
 // ErrEmpty says that the outlines enclose nothing.
 var ErrEmpty = errors.New("the outlines enclose no area")
 
-// New triangulates the area that the loops wind around at least once, outlines
+// Domains triangulates the area that the loops wind around at least once, outlines
 // counter-clockwise and holes clockwise. Overlapping loops are united, loops
 // that cross are divided. It returns one domain a connected piece.
-func New(loops [][]r2.Vec) ([]*Domain, error) {
+func Domains(loops [][]r2.Vec) ([]*Domain, error) {
 	box, ok := bounds(loops)
 	if !ok {
 		return nil, ErrEmpty
@@ -59,41 +63,21 @@ func bounds(loops [][]r2.Vec) (r2.Box, bool) {
 
 // framed puts all points into the frame along a space-filling curve, then the
 // outlines.
-func framed(loops [][]r2.Vec, g grid) (*triangulation, error) {
-	var all []point
+func framed(loops [][]r2.Vec, g grid) (*net, error) {
+	var all []r2.Vec
 	for _, loop := range loops {
 		for _, p := range loop {
 			all = append(all, g.snap(p))
 		}
 	}
-	order := make([]int, len(all))
-	for i := range order {
-		order[i] = i
-	}
-	key := make([]uint64, len(all))
-	for i, p := range all {
-		key[i] = alongCurve(p)
-	}
-	slices.SortFunc(order, func(i, j int) int {
-		if key[i] < key[j] {
-			return -1
-		} else if key[i] > key[j] {
-			return 1
-		}
-		return i - j
-	})
-	m := frame()
-	id := make([]int32, len(all))
-	near := int32(0)
-	for _, i := range order {
-		id[i] = m.insert(all[i], near)
-		near = m.at[id[i]]
-	}
+	const margin = 1 << gridBits
+	m := frame(r2.Vec{X: -margin, Y: -margin}, r2.Vec{X: 2 * margin, Y: 2 * margin})
+	id := m.insertAll(all, func(p r2.Vec) uint64 { return alongCurve(int64(p.X), int64(p.Y)) })
 	start := 0
 	for _, loop := range loops {
 		n := len(loop)
 		for i := range n {
-			if err := m.addOutline(id[start+i], id[start+(i+1)%n], 1); err != nil {
+			if err := m.addOutline(id[start+i], id[start+(i+1)%n], laid{1}); err != nil {
 				return nil, err
 			}
 		}
@@ -102,67 +86,18 @@ func framed(loops [][]r2.Vec, g grid) (*triangulation, error) {
 	return m, nil
 }
 
-// alongCurve is the position of a point along a Hilbert curve over the grid.
-func alongCurve(p point) uint64 {
-	x, y, d := p.X, p.Y, uint64(0)
-	for s := int64(1) << (gridBits - 1); s > 0; s >>= 1 {
-		rx, ry := x&s != 0, y&s != 0
-		d <<= 2
-		switch {
-		case rx && !ry:
-			d |= 3
-		case rx && ry:
-			d |= 2
-		case ry:
-			d |= 1
-		}
-		if !ry {
-			if rx {
-				x, y = (1<<gridBits)-1-x, (1<<gridBits)-1-y
-			}
-			x, y = y, x
-		}
-	}
-	return d
-}
-
-// wound marks the triangles with a winding number above zero, counted across
-// the outlines from outside.
-func (m *triangulation) wound() []bool {
-	const unknown = math.MinInt32
-	winding := make([]int, len(m.tri))
-	for i := range winding {
-		winding[i] = unknown
-	}
-	start := m.at[0] // at a corner of the frame
-	winding[start] = 0
-	todo := []int32{start}
-	for len(todo) > 0 {
-		t := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		for i, n := range m.tri[t].n {
-			if n < 0 || winding[n] != unknown {
-				continue
-			}
-			a, b := m.tri[t].v[(i+1)%3], m.tri[t].v[(i+2)%3]
-			k := m.fixed[between(a, b)]
-			if a > b {
-				k = -k
-			}
-			winding[n] = winding[t] - k // t lies left of a-b, and so do k outlines' insides
-			todo = append(todo, n)
-		}
-	}
+// wound marks the triangles with a winding number above zero.
+func (m *net) wound() []bool {
 	kept := make([]bool, len(m.tri))
-	for i, w := range winding {
-		kept[i] = w > 0
+	for i, turns := range m.turns() {
+		kept[i] = turns[0] > 0
 	}
 	return kept
 }
 
 // pieces cuts the kept triangles out of the frame, one domain for each set that
 // hangs together by sides.
-func (m *triangulation) pieces(kept []bool, g grid) ([]*Domain, error) {
+func (m *net) pieces(kept []bool, g grid) ([]*Domain, error) {
 	to := make([]int32, len(m.tri)) // index in its piece
 	for i := range to {
 		to[i] = -1
@@ -190,9 +125,9 @@ func (m *triangulation) pieces(kept []bool, g grid) ([]*Domain, error) {
 	return out, nil
 }
 
-func (m *triangulation) cutOut(members, to []int32, kept []bool, g grid) *Domain {
+func (m *net) cutOut(members, to []int32, kept []bool, g grid) *Domain {
 	d := &Domain{grid: g}
-	d.m.tri = make([]triangle, len(members))
+	d.m.tri = make([]face, len(members))
 	for i, t := range members {
 		for k, n := range m.tri[t].n {
 			if n >= 0 && kept[n] {
@@ -268,9 +203,8 @@ func (d *Domain) measure() {
 		if next[v] < 0 || prev[v] < 0 {
 			continue
 		}
-		px, py := d.m.pts[next[v]].sub(d.m.pts[v]).float()
-		qx, qy := d.m.pts[prev[v]].sub(d.m.pts[v]).float()
-		a := math.Atan2(px*qy-py*qx, px*qx+py*qy)
+		p, q := r2.Sub(d.m.pts[next[v]], d.m.pts[v]), r2.Sub(d.m.pts[prev[v]], d.m.pts[v])
+		a := math.Atan2(r2.Cross(p, q), r2.Dot(p, q))
 		if a <= 0 {
 			a += 2 * math.Pi
 		}
