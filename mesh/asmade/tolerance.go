@@ -96,39 +96,87 @@ func Oversize(p Part, by float64) (Variant, error) {
 	return p.variant(fmt.Sprintf("%ssize by %.3g mm on every face", word, math.Abs(by)), m, misfit), nil
 }
 
+// Thickness returns how thick the material is along a direction, in the mean over
+// all that a ray along it passes through, mm: the volume over the area of the faces
+// that look along it, integral of (n.d)+ dA. Of a block that is its size; of a
+// pocketed part it lies between floors and walls.
+func (p Part) Thickness(d r3.Vec) float64 {
+	var looking float64
+	for f := range p.Mesh.Faces {
+		looking += p.area(int32(f)) * math.Max(0, r3.Dot(p.normal(int32(f)), d))
+	}
+	return p.Mesh.SignedVolume() / looking
+}
+
+// Deviations returns the permissible deviation of the material's thickness along
+// each of p.Square, mm.
+func (p Part) Deviations(c Class) (out [3]float64, err error) {
+	for k, d := range p.Square {
+		if out[k], err = c.Deviation(drawn(p.Thickness(d))); err != nil {
+			return out, err
+		}
+	}
+	return out, nil
+}
+
+// Drifted returns the part with every face moved outward by an amount along each of
+// p.Square, mm; a slanted or rounded face takes its share of each. Bores stay as drawn:
+// their size comes from a drill or a reamer, not from where the mill stands.
+func Drifted(p Part, by [3]float64) (*mesh.Mesh, error) {
+	m, _, err := p.grown(func(f int32, n r3.Vec) float64 {
+		if r := p.round[f]; r >= 0 && p.Features.Rounds[r].Concave && p.Features.Rounds[r].ArcDeg >= wholeRound {
+			return 0
+		}
+		return p.shared(n, by)
+	})
+	if err != nil {
+		return nil, fmt.Errorf("faces moved by %.3g, %.3g and %.3g mm: %w", by[0], by[1], by[2], err)
+	}
+	p.snap(m)
+	return m, nil
+}
+
+// wholeRound is the arc, in degrees, from which a round is a bore or a bar with a
+// diameter of its own.
+const wholeRound = 300
+
+// shared is how far a face of a normal moves where its part moves by an amount along
+// each of p.Square: a slanted face takes its share of each.
+func (p Part) shared(n r3.Vec, by [3]float64) float64 {
+	var moved, weight float64
+	for k, d := range p.Square {
+		w := r3.Dot(n, d) * r3.Dot(n, d)
+		moved, weight = moved+w*by[k], weight+w
+	}
+	return moved / max(weight, 1e-9)
+}
+
 // AtLimit returns the part at the limit of its general tolerance: with the most
 // material that the class allows, or the least. Each face carries half of the
-// deviation of the part's size square to it, a slanted or rounded one a share of
-// each; each bore and round bar half of the deviation of its diameter.
+// deviation of the material's thickness square to it, a slanted or rounded one a share
+// of each; each bore and round bar half of the deviation of its diameter.
 func AtLimit(p Part, c Class, most bool) (Variant, error) {
 	sign, word := 1.0, "most"
 	if !most {
 		sign, word = -1, "least"
 	}
-	half := make([]float64, 0, 3)
-	for _, d := range p.Square {
-		low, high := p.extent(d)
-		t, err := c.Deviation(drawn(high - low))
-		if err != nil {
-			return Variant{}, err
-		}
-		half = append(half, sign*t/2)
+	half, err := p.Deviations(c)
+	if err != nil {
+		return Variant{}, err
+	}
+	for k := range half {
+		half[k] *= sign / 2
 	}
 	missing := false
 	m, misfit, err := p.grown(func(f int32, n r3.Vec) float64 {
-		if r := p.round[f]; r >= 0 && p.Features.Rounds[r].ArcDeg >= 300 {
+		if r := p.round[f]; r >= 0 && p.Features.Rounds[r].ArcDeg >= wholeRound {
 			t, err := c.Deviation(drawn(2 * p.Features.Rounds[r].Radius))
 			if err != nil {
 				missing = true
 			}
 			return sign * t / 2
 		}
-		var by, weight float64
-		for k, d := range p.Square { // a slanted face takes its share of each
-			w := r3.Dot(n, d) * r3.Dot(n, d)
-			by, weight = by+w*half[k], weight+w
-		}
-		return by / max(weight, 1e-9)
+		return p.shared(n, half)
 	})
 	if err != nil {
 		return Variant{}, fmt.Errorf("ISO 2768-%s: %w", c, err)
