@@ -78,12 +78,21 @@ type Loading struct {
 	Along        []mesh.Axis
 	Support      *beam.Support // nil: cantilever
 	Force        float64       // N
+	ForceRange   *Range        // N, around Force; nil: exactly that
 	AttachedMass float64       // g
 	Method       Method
 
 	Places // of every case that names none of its own
 	Loads  // beside a force along an axis
 	Cases  []LoadCase
+}
+
+// size is the force along an axis as a range, in N; zero where nobody said.
+func (l Loading) size() Range {
+	if l.ForceRange != nil {
+		return *l.ForceRange
+	}
+	return materials.Exactly(l.Force)
 }
 
 // Limits are the criteria. Fractions: 0.01 is 1 %.

@@ -18,17 +18,16 @@ var maxDeflection = Demand{
 	settle: check("Measure the load, and run it again with --check solid"),
 }
 
-// deflects draws the deflection of the redesign in a load case: load over stiffness, with
-// the modulus and the method's error drawn as they are for the stiffness.
+// deflects draws the deflection of the redesign in a load case: load over stiffness.
 func (in inputs) deflects(d direction) measured {
 	name, load := "deflection "+d.among()+" (mm)", in.load(d)
 	if d.new.refused != "" || load <= 0 {
 		return measured{name: name, missing: missingForSafety(in, d)}
 	}
 	nominal := d.new.deflection * load / in.new.modulus.Nominal
-	sample := in.new.stiffnesses(in.draws, d.new, newModulus, newMethod)
+	sample, loads := in.stiffnesses(onRedesign, d), in.loads(d)
 	for i, k := range sample {
-		sample[i] = nominal * d.new.perModulus * in.new.modulus.Nominal / k
+		sample[i] = nominal * loads[i] / load * d.new.perModulus * in.new.modulus.Nominal / k
 	}
 	return measured{name: name, sample: sample, nominal: nominal}
 }

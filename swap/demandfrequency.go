@@ -14,27 +14,32 @@ var minFrequency = Demand{
 }
 
 // rings draws the lowest natural frequency of the redesign. It goes with the root of
-// modulus over density, or, where most of what rings is an attached mass, of the modulus
+// stiffness over mass, or, where most of what rings is an attached mass, of the stiffness
 // alone.
 func (in inputs) rings() measured {
 	const name = "natural frequency (Hz)"
-	lowest := math.Inf(1)
+	lowest, at := math.Inf(1), direction{}
 	for _, d := range in.directions {
 		if f, e := d.new.frequency, d.new.solvedAs; f != nil {
 			scale := in.new.modulus.Nominal / e.YoungsModulus
 			if !in.attached {
 				scale *= e.Density / in.new.density.Nominal
 			}
-			lowest = min(lowest, *f*math.Sqrt(scale))
+			if own := *f * math.Sqrt(scale); own < lowest {
+				lowest, at = own, d
+			}
 		}
 	}
 	if math.IsInf(lowest, 1) {
 		return measured{name: name, missing: "--new-material with a known density, and --check solid"}
 	}
-	young := in.draws.even(in.new.modulus, newModulus)
-	sample := make([]float64, len(young))
-	for i, e := range young {
-		sample[i] = lowest * math.Sqrt(e/in.new.modulus.Nominal)
+	sample, grams := in.stiffnesses(onRedesign, at), in.lot(onRedesign).mass
+	for i, k := range sample {
+		over := k / (at.new.perModulus * in.new.modulus.Nominal)
+		if !in.attached {
+			over *= in.new.mass() / grams[i]
+		}
+		sample[i] = lowest * math.Sqrt(over)
 	}
 	return measured{name: name, sample: sample, nominal: lowest}
 }

@@ -28,25 +28,37 @@ const (
 	newModulus
 	oldStrength
 	newStrength
-	stressMethod
+	oldStress
+	newStress
 	oldMethod
 	newMethod
+	oldDepth
+	newDepth
+	oldOutline
+	newOutline
+	scaleError // the same for both parts: one scale
+	loadSize   // the same for every load case
 	streamCount
 )
 
 // uniforms returns draws in [0, 1) for every stream. They are made when something
 // is first judged: most commands never ask.
-var uniforms = sync.OnceValue(func() *[streamCount][]float64 {
+var uniforms = sync.OnceValue(func() *[streamCount][]float64 { return uniformsOf(0x5357_4150) })
+
+// uniformLimits returns as many again, for limits that are not exactly known.
+var uniformLimits = sync.OnceValue(func() *[streamCount][]float64 { return uniformsOf(0x4c49_4d49) })
+
+func uniformsOf(seed uint64) *[streamCount][]float64 {
 	var u [streamCount][]float64
 	for s := range u {
-		r := rand.New(rand.NewPCG(0x5357_4150, uint64(s)))
+		r := rand.New(rand.NewPCG(seed, uint64(s)))
 		u[s] = make([]float64, draws)
 		for i := range u[s] {
 			u[s][i] = r.Float64()
 		}
 	}
 	return &u
-})
+}
 
 // sampler keeps what was drawn of a range, since the alternatives that are tried
 // differ in few inputs. It may be used from several goroutines at once.
@@ -64,9 +76,23 @@ func (d *sampler) triangular(r Range, s stream) []float64 {
 	return d.drawn(r, s, "triangular", triangular)
 }
 
-// even returns every draw of a range of which only the bounds are known, such as
-// those of a material, by a stream. Nobody may change it.
+// even returns every draw of a range of which only the bounds are known, by a stream.
+// Nobody may change it.
 func (d *sampler) even(r Range, s stream) []float64 { return d.drawn(r, s, "even", rectangular) }
+
+// bounded returns every draw of a range whose bounds themselves are known inexactly,
+// such as those of a material in a handbook, by a stream. Nobody may change it.
+func (d *sampler) bounded(r Range, s stream) []float64 {
+	if kept, ok := d.kept.Load(drawn{r, s, "bounded"}); ok {
+		return kept.([]float64)
+	}
+	sample, at := make([]float64, draws), uniformLimits()[s]
+	for i, u := range uniforms()[s] {
+		sample[i] = inexact(r, at[i], u)
+	}
+	d.kept.Store(drawn{r, s, "bounded"}, sample)
+	return sample
+}
 
 func (d *sampler) drawn(r Range, s stream, shape string, quantile func(Range, float64) float64) []float64 {
 	if kept, ok := d.kept.Load(drawn{r, s, shape}); ok {
@@ -97,6 +123,25 @@ func triangular(r Range, u float64) float64 {
 // all that two bounds say (JCGM 101:2008, 6.4.2): those of a scale of limited
 // resolution, and those within which a handbook puts a material.
 func rectangular(r Range, u float64) float64 { return r.Low + u*(r.High-r.Low) }
+
+// limitsKnown is how far the limits of a handbook value may be off, as a share of half
+// the width between them. A limit that is written with one digit n stands for all from
+// n - 1/2 to n + 1/2 (JCGM 101:2008, 6.4.3.4, its example), which is 1/(2n) of it: a
+// quarter in the mean over first digits as they occur, log10(1 + 1/n) (Benford). It is
+// also the share that JCGM 100:2008, G.4.2 takes where a spread is judged.
+const limitsKnown = 0.25
+
+// inexact returns the value at u of a range whose limits lie d to either side of where
+// they are stated, for the draw v of them: the curvilinear trapezoid of JCGM 101:2008,
+// 6.4.3.3. The middle between the limits stays where it is.
+func inexact(r Range, v, u float64) float64 {
+	d := limitsKnown * (r.High - r.Low) / 2
+	if r.Low > 0 {
+		d = min(d, r.Low/2) // what cannot be negative stays positive
+	}
+	low := r.Low - d + 2*d*v
+	return low + (r.High+r.Low-2*low)*u
+}
 
 // interval returns the 95 % interval of the sample around a nominal value. It
 // sorts the sample in place. The nominal value is kept inside the bounds: where

@@ -55,6 +55,7 @@ func drivers(in inputs) []Driver {
 // exact returns the inputs with every one at its nominal value.
 func (in inputs) exact() inputs {
 	in.old, in.new = in.old.exact(), in.new.exact()
+	in.force = materials.Exactly(in.force.Nominal)
 	in = in.exactMethod()
 	return in
 }
@@ -64,10 +65,18 @@ func (p partInputs) exact() partInputs {
 	p.density = materials.Exactly(p.density.Nominal)
 	p.modulus = materials.Exactly(p.modulus.Nominal)
 	p.strength = materials.Exactly(p.strength.Nominal)
+	p.sizes, p.scaleError = sizes{}, 0
 	if p.weighed != nil {
 		w := materials.Exactly(p.weighed.Nominal)
-		p.weighed = &w
+		p.weighed, p.reading, p.cast = &w, w, materials.Exactly(p.cast.Nominal)
 	}
+	return p
+}
+
+// sizedAs is the part with the sizes of another one, and what a weight would tell of
+// them: that of the density it is cast in.
+func (p partInputs) sizedAs(full partInputs) partInputs {
+	p.sizes, p.cast, p.reading, p.scaleError = full.sizes, full.cast, full.reading, full.scaleError
 	return p
 }
 
@@ -83,8 +92,10 @@ func (in inputs) massSources() []source {
 			source{"density of the redesign", func(x *inputs, full inputs) { x.new.density = full.new.density }})
 	}
 	return append(out,
-		source{"weight of the stock part", func(x *inputs, full inputs) { x.old.weighed = full.old.weighed }},
-		source{"weight of the redesign", func(x *inputs, full inputs) { x.new.weighed = full.new.weighed }},
+		source{"weight of the stock part", func(x *inputs, full inputs) { x.old.reading, x.old.scaleError = full.old.reading, full.old.scaleError }},
+		source{"weight of the redesign", func(x *inputs, full inputs) { x.new.reading, x.new.scaleError = full.new.reading, full.new.scaleError }},
+		source{"sizes of the stock part as milled", func(x *inputs, full inputs) { x.old = x.old.sizedAs(full.old) }},
+		source{"sizes of the redesign as milled", func(x *inputs, full inputs) { x.new = x.new.sizedAs(full.new) }},
 		source{"facets of the stock part's mesh", func(x *inputs, full inputs) { x.old.volume = full.old.volume }},
 		source{"facets of the redesign's mesh", func(x *inputs, full inputs) { x.new.volume = full.new.volume }})
 }
@@ -94,6 +105,9 @@ func (in inputs) stiffnessSources(i int) []source {
 		x.directions = slices.Clone(x.directions)
 		x.directions[i] = full.directions[i]
 	}}}
+	out = append(out,
+		source{"sizes of the stock part as milled", func(x *inputs, full inputs) { x.old = x.old.sizedAs(full.old) }},
+		source{"sizes of the redesign as milled", func(x *inputs, full inputs) { x.new = x.new.sizedAs(full.new) }})
 	if in.sameAlloy() {
 		return out // one modulus for both: the ratio does not feel it
 	}

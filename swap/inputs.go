@@ -14,7 +14,7 @@ type inputs struct {
 	count       float64
 	machine     Machine
 	directions  []direction
-	force       float64 // N; 0 unknown
+	force       Range // N; zero unknown
 	limits      Limits
 	cost        *Cost
 	verdictOnly bool     // spares the intervals
@@ -26,13 +26,17 @@ type inputs struct {
 
 // partInputs is one part as the judgement sees it.
 type partInputs struct {
-	alloy    string  // parts of one lot of an alloy share its draws; empty shares nothing
-	volume   Range   // mm3
-	density  Range   // kg/m3, used where the part was not weighed
-	weighed  *Range  // g
-	modulus  Range   // MPa
-	strength Range   // MPa; zero: unknown
-	radius2  float64 // mm2: moment of inertia about the pivot over mass
+	alloy      string  // parts of one lot of an alloy share its draws; empty shares nothing
+	volume     Range   // mm3
+	density    Range   // kg/m3, used where the part was not weighed
+	cast       Range   // kg/m3, of the alloy that a weight agrees with; zero where it tells none
+	weighed    *Range  // g
+	reading    Range   // g, without the error of the scale
+	scaleError float64 // that may be, as a share of what it shows
+	sizes      sizes
+	modulus    Range   // MPa
+	strength   Range   // MPa; zero: unknown
+	radius2    float64 // mm2: moment of inertia about the pivot over mass
 }
 
 // direction is one load case with the response of both parts.
@@ -49,7 +53,7 @@ func (in inputs) load(d direction) float64 {
 	if d.loads != nil {
 		return 1
 	}
-	return in.force
+	return in.force.Nominal
 }
 
 // response is what mechanics says of one part in one load case, free of the
@@ -70,10 +74,12 @@ type response struct {
 
 // stress is the largest equivalent stress of a part over its load, 1/mm2 for a
 // force in N. Its high end is infinite where no grid has shown that the peak has a
-// limit; it is resolved where grids or submodels have settled it. Zero is unknown.
+// limit; it is resolved where grids or submodels have settled it, and open where the
+// finest of them have shown that it still grows. Zero is unknown.
 type stress struct {
 	perLoad  Range
 	resolved bool
+	open     bool
 }
 
 // bounded reports whether anything bounds the peak from above.
@@ -103,62 +109,10 @@ func (p partInputs) massRange() Range {
 	}
 }
 
-// masses draws the mass in g.
-func (p partInputs) masses(d *sampler, weight, density, volume stream) []float64 {
-	sample := make([]float64, draws)
-	if p.weighed != nil {
-		for i, u := range uniforms()[weight] {
-			sample[i] = rectangular(*p.weighed, u)
-		}
-		return sample
-	}
-	dense, filled := d.even(p.density, density), d.triangular(p.volume, volume)
-	for i := range sample {
-		sample[i] = dense[i] * filled[i] * 1e-6
-	}
-	return sample
-}
-
 // sameAlloy reports whether both parts are cut from one lot of one alloy, whose
 // density, modulus and strength are then one draw for both.
 func (in inputs) sameAlloy() bool {
 	return in.sameLot && in.old.alloy != "" && in.old.alloy == in.new.alloy
-}
-
-// newStream returns the stream of the new part's material, which is the old
-// part's where they share an alloy.
-func (in inputs) newStream(own, shared stream) stream {
-	if in.sameAlloy() {
-		return shared
-	}
-	return own
-}
-
-// masses draws the mass of both parts, in g.
-func (in inputs) masses() (old, new []float64) {
-	return in.old.masses(in.draws, oldWeight, oldDensity, oldVolume),
-		in.new.masses(in.draws, newWeight, in.newStream(newDensity, oldDensity), newVolume)
-}
-
-// ratios draws the stiffness ratio new/old in one load case. The errors of two
-// solutions are independent: each comes from how a part lies in its own grid.
-func (in inputs) ratios(d direction) []float64 {
-	old := in.old.stiffnesses(in.draws, d.old, oldModulus, oldMethod)
-	sample := in.new.stiffnesses(in.draws, d.new, in.newStream(newModulus, oldModulus), newMethod)
-	for i := range sample {
-		sample[i] /= old[i]
-	}
-	return sample
-}
-
-// stiffnesses draws the stiffness, in N/mm for a force.
-func (p partInputs) stiffnesses(d *sampler, r response, modulus, method stream) []float64 {
-	young, off := d.even(p.modulus, modulus), d.triangular(within(1, r.within), method)
-	sample := make([]float64, draws)
-	for i := range sample {
-		sample[i] = r.perModulus * young[i] * off[i]
-	}
-	return sample
 }
 
 // nominalRatio is the stiffness ratio new/old from nominal inputs.
@@ -169,21 +123,6 @@ func (in inputs) nominalRatio(d direction) float64 {
 // stressError is the half-width of a peak stress that two grids agree on, and of
 // a nominal beam stress at a plain section, as a fraction (common practice).
 const stressError = 0.10
-
-// safetyFactors draws the safety factor to yield of one part in one load case: an
-// upper bound of it where nothing bounds the peak.
-func (p partInputs) safetyFactors(d *sampler, r response, force float64, strength stream) []float64 {
-	sample := make([]float64, draws)
-	peak := r.stress.perLoad
-	if !r.stress.bounded() { // what is left is the most that the part can bear
-		peak.High = peak.Nominal
-	}
-	strong, perLoad := d.even(p.strength, strength), d.triangular(peak, stressMethod)
-	for i := range sample {
-		sample[i] = strong[i] / (perLoad[i] * force)
-	}
-	return sample
-}
 
 // safetyFactor returns the nominal safety factor, nil where load, strength or
 // stress is unknown.

@@ -114,10 +114,11 @@ func (o *outcome) judgeSafety(in inputs, d direction) {
 		o.notJudged(safetyCriterion, name, limit, missingForSafety(in, d))
 		return
 	}
-	sample := in.new.safetyFactors(in.draws, d.new, in.load(d), newStrength)
+	sample := in.safetyFactors(d)
 	met := atLeast(sample, limit)
 	if !d.new.stress.bounded() && shareOf(met) > 1-in.limits.confidence() {
 		o.notJudged(safetyCriterion, name, limit, "--check solid: the peak of the stress has no limit on these grids")
+		o.criteria[len(o.criteria)-1].open = true
 		return
 	}
 	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), met, *nominal >= limit)
@@ -187,9 +188,10 @@ func (o *outcome) markUsual(l Limits) {
 }
 
 // conclude applies the rule: `swap` with all judged criteria met together at the
-// confidence asked and nothing in the way, `keep` with one missed at it, otherwise
-// `check first`. A stiffness that was refused is in the way; a safety factor that was
-// not judged is not, but the reasons say so.
+// confidence asked and nothing in the way, `keep` with some criterion, whichever it is,
+// missed at it, otherwise `check first`. A stiffness that was refused is in the way; a safety factor that was
+// not judged for want of a load or a strength is not, but the reasons say so; one whose
+// peak nothing bounds is.
 func (o *outcome) conclude(asked float64, blocked bool) {
 	const rounding = 1e-12
 	if o.together != nil {
@@ -197,17 +199,15 @@ func (o *outcome) conclude(asked float64, blocked bool) {
 		o.all = &all
 	}
 	sure := !blocked && o.all != nil && *o.all >= asked-rounding
-	o.verdict = CheckFirst
 	for _, c := range o.criteria {
-		switch {
-		case c.Probability == nil:
-			sure = sure && c.kind == safetyCriterion
-		case *c.Probability <= 1-asked+rounding:
-			o.verdict = Keep
-			return
-		}
+		sure = sure && (c.Probability != nil || c.kind == safetyCriterion && !c.open)
 	}
-	if sure {
+	switch {
+	case o.all != nil && *o.all <= 1-asked+rounding:
+		o.verdict = Keep
+	case sure:
 		o.verdict = Swap
+	default:
+		o.verdict = CheckFirst
 	}
 }

@@ -192,7 +192,7 @@ func TestRedesignsAreRankedByVerdictAndSaving(t *testing.T) {
 	base := steelCase(t)
 	base.Table, base.Old.Observed.Magnet = materials.Default(), ptr(true)
 	var cases []Case
-	for _, thickness := range []float64{5, 4.95, 2} {
+	for _, thickness := range []float64{5.6, 5.5, 2} {
 		c := base
 		c.New.Loaded = bar(120, 20, thickness)
 		cases = append(cases, c)
@@ -205,7 +205,7 @@ func TestRedesignsAreRankedByVerdictAndSaving(t *testing.T) {
 	for _, one := range r.Redesigns {
 		got = append(got, one.New.Size[2])
 	}
-	if got[0] != 4.95 || got[1] != 5 || got[2] != 2 || r.Redesigns[2].Verdict != Keep {
+	if got[0] != 5.5 || got[1] != 5.6 || got[2] != 2 || r.Redesigns[2].Verdict != Keep {
 		t.Errorf("ranked %v, want the lighter of those stiff enough first and the weak one last", got)
 	}
 }

@@ -69,7 +69,7 @@ func (s *situation) poissonCurve(ctx context.Context, side int) (poissonCurve, e
 			c.nodes[n] = c.own - apart
 		}
 	}
-	base, err := quick.respond(ctx, p, side, s.cases, sketch, nil)
+	base, err := s.sketched(ctx, side)
 	if err != nil {
 		return c, err
 	}
@@ -79,7 +79,7 @@ func (s *situation) poissonCurve(ctx context.Context, side int) (poissonCurve, e
 		if err != nil {
 			return c, err
 		}
-		for i := range base {
+		for i := range s.cases {
 			k := 1.0
 			if base[i].refused == "" && other[i].refused == "" {
 				k = other[i].perModulus / base[i].perModulus

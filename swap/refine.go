@@ -77,7 +77,7 @@ func (in inputs) strengthOpen(d direction) bool {
 	if !in.new.strengthJudged(d.new, load) || d.new.stress.resolved {
 		return false
 	}
-	return !d.new.stress.bounded() || in.open(in.new.safetyFactors(in.draws, d.new, load, newStrength), in.limits.MinSafetyFactor)
+	return !d.new.stress.bounded() || in.open(in.safetyFactors(d), in.limits.MinSafetyFactor)
 }
 
 // wanting says which part's stated error leaves a criterion undecided that would be

@@ -47,8 +47,9 @@ type solver struct {
 	body *solid.Body
 
 	keeping  sync.Mutex
-	answered map[string]func() ([]response, error) // by question
-	brought  map[mesh.Transform]func() moved       // by motion
+	answered map[string]func() ([]response, error)  // by question
+	brought  map[mesh.Transform]func() moved        // by motion
+	drifts   map[[3]float64]func() (*solver, error) // at the limits of its sizes, by how far faces move
 }
 
 // moved is a part in another frame.
@@ -271,7 +272,7 @@ func stressOf(c solid.CaseResult, size float64) stress {
 	if !(c.MaxStress > 0) {
 		return stress{}
 	}
-	return stress{perLoad: c.Stress.Scale(1 / size), resolved: c.Resolved}
+	return stress{perLoad: c.Stress.Scale(1 / size), resolved: c.Resolved, open: c.GridBound}
 }
 
 // about says of every warning which part and load case it is about.

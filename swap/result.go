@@ -169,6 +169,7 @@ type Criterion struct {
 	kind        criterionKind
 	demand      *Demand  // that it comes from; nil for those that always hold
 	usual       bool     // nobody set its limit
+	open        bool     // all that it takes is known, and mechanics leaves it open
 	Name        string   `json:"name"`
 	Limit       *float64 `json:"limit"`
 	AtMost      bool     `json:"at_most"` // the limit is an upper one

@@ -48,7 +48,7 @@ func (s *situation) respondBeam(p part, side int, c loadCase) response {
 		bent:       Bent{Along: c.along, Points: r.Curve},
 	}
 	if r.MaxStress != nil {
-		out.stress = stress{within(*r.MaxStress/force, stressError), true}
+		out.stress = stress{perLoad: within(*r.MaxStress/force, stressError), resolved: true}
 	}
 	if r.Stress != nil {
 		at := c.span.Of(r.Stress.EquivalentAt)

@@ -49,6 +49,7 @@ type part struct {
 	loaded *mesh.Loaded
 	known  knowledge
 	volume Range // mm3
+	sizes  sizes // what the mill's tolerance does to it
 
 	// In the frame of its file:
 	made  asmade.Part
@@ -244,7 +245,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		count:      s.c.count(),
 		machine:    s.c.Machine,
 		directions: directions,
-		force:      s.c.Loading.Force,
+		force:      s.c.Loading.size(),
 		limits:     s.c.Limits,
 		sameLot:    s.c.SameLot,
 		attached:   s.c.Loading.AttachedMass > 0,
@@ -259,13 +260,17 @@ func (p part) inputs(side Side, m Machine) partInputs {
 		density:  p.known.density,
 		modulus:  p.known.modulus,
 		strength: p.known.strength,
+		sizes:    p.sizes,
 	}
 	if p.known.basis != Identified {
 		in.alloy = p.known.material.Name
 	}
 	if side.Weight != nil {
 		w := side.Weight.Range()
-		in.weighed = &w
+		in.weighed, in.reading, in.scaleError = &w, side.Weight.Reading(), side.Weight.Error
+		if p.known.basis == Weighed {
+			in.cast = p.known.material.Density
+		}
 	}
 	if m.Pivot != nil {
 		in.radius2 = p.radius2(*m.Pivot, m.PivotAxis)

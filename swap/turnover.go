@@ -174,7 +174,7 @@ func (s *situation) scaleAlternative() []alternative {
 		effort:     effortScale,
 		apply: func(in inputs) inputs {
 			r := coarse.Range()
-			in.old.weighed = &r
+			in.old.weighed, in.old.reading = &r, coarse.Reading()
 			return in
 		},
 	}}
@@ -186,5 +186,8 @@ func (p partInputs) madeOf(m materials.Material) partInputs {
 	p.density = m.Density
 	p.modulus = m.Modulus()
 	p.strength = m.Strength.Bounds()
+	if p.weighed != nil {
+		p.cast = m.Density
+	}
 	return p
 }

@@ -116,6 +116,9 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	if err != nil {
 		return nil, err
 	}
+	if err := s.settleSizes(ctx); err != nil {
+		return nil, err
+	}
 	w := &varying{
 		ctx: ctx, s: s, base: s.inputs(directions), axis: thinnestAxis(s.new.mesh),
 		thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress, shapes: map[float64]shape{},
@@ -220,6 +223,7 @@ func (w *varying) shape(thickness float64) (shape, error) {
 	p.mesh, p.solver, p.placed = m, &solver{mesh: m}, mass.Of(w.s.asFiled(m))
 	p.volume = mass.VolumeRange(p.placed, nil)
 	p.features = feature.Find(m)
+	p.sizes = p.sizes.scaled(w.drawn / thickness) // about the same deviation of another thickness
 	responses, err := w.s.respond(w.ctx, p, onRedesign, w.s.cases, quick, nil)
 	if err != nil {
 		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)

@@ -2,6 +2,7 @@ package swap
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"swapworth/quantity"
@@ -106,19 +107,21 @@ func (s *situation) materialReason(base Verdict, t Turnover) string {
 		strings.TrimPrefix(t.Assumption, "material of the "), t.From, to, base, t.Verdict)
 }
 
-// decisive describes the criteria that made the verdict: the missed ones of
-// `keep`, the unsure and unjudged ones of `check first`, all of `swap`.
+// decisive describes the criteria that made the verdict: the missed ones of `keep`, or
+// all that may be missed where none is for sure, the unsure and unjudged ones of
+// `check first`, all of `swap`.
 func decisive(o outcome, confidence float64) []string {
 	var out []string
+	alone := slices.ContainsFunc(o.criteria, func(c Criterion) bool { return c.Probability != nil && *c.Probability <= 1-confidence })
 	for _, c := range o.criteria {
-		missed := c.Probability != nil && *c.Probability <= 1-confidence
+		missed := c.Probability != nil && (*c.Probability <= 1-confidence || !alone && *c.Probability < confidence)
 		unsure := c.Probability == nil && c.kind != safetyCriterion || c.Probability != nil && *c.Probability < confidence
 		met := c.Probability != nil && *c.Probability >= confidence
 		if o.verdict == Keep && missed || o.verdict == CheckFirst && unsure || o.verdict == Swap && met {
 			out = append(out, c.describe())
 		}
 	}
-	if o.verdict == CheckFirst && o.all != nil && *o.all < confidence {
+	if (o.verdict == CheckFirst || o.verdict == Keep && !alone) && o.all != nil && *o.all < confidence {
 		out = append(out, fmt.Sprintf("All criteria together are met with a probability of %s %%; %s %% is asked", number(100**o.all), number(100*confidence)))
 	}
 	return out
@@ -152,7 +155,7 @@ func (s *situation) missing(in inputs) []string {
 	add(in.old.weighed == nil, "--old-weight: the stock part's mass as it is, and with it what it is made of")
 	add(s.c.Old.Material == nil && in.old.weighed == nil, "--old-material: mass and stiffness of the stock part")
 	add(s.c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
-	add(in.force <= 0 && !s.c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
+	add(in.force.Nominal <= 0 && !s.c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
 	add(!in.gainJudged() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
 	add(in.machine.MovingMass > 0 && in.machine.Drive.Mass() == 0 && in.machine.Drive.Limited != BySpeed,
 		"--drive-inertia with --travel-per-turn or --pulley: what the motor turns is accelerated too, and makes the gain smaller")
@@ -179,7 +182,7 @@ func (s *situation) nextStep(in inputs, o outcome, r Result, slips []slip) strin
 		return "Change the drawing where it cannot be milled, or ask a supplier's price for it and give --quoted-price"
 	case r.Verdict == CheckFirst:
 		return s.settleUnsure(o)
-	case in.force <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
+	case in.force.Nominal <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
 		return "Give the load with --load, so that strength is judged too"
 	case r.Verdict == Swap:
 		return "Bolt pattern and stock first, then cut"

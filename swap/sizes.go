@@ -1,0 +1,180 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
+)
+
+// What a mill gets wrong comes in two parts, each the same for all faces it touches: how
+// deep it goes, which makes the part thinner or thicker along its thinnest direction,
+// floors of pockets included, and how wide its cutter runs, which moves the outline and
+// all upright walls. Bores are left out: a drill makes them, and their class moves mass
+// and stiffness of a plate by less than a tenth of what its thickness does.
+const (
+	depth = iota
+	outline
+	sizeErrors
+)
+
+// defaultClass is that of ISO 2768-1 which a part is taken to keep where nobody said
+// one: what drawings of milled parts ask as a rule (common practice).
+const defaultClass = asmade.Medium
+
+// sizes is what the permissible deviations of a part's sizes do to it: the logarithm of
+// mass and stiffness at the upper limit over those as drawn, for each error. Between the
+// limits both go as powers of the size. The zero value is a part exactly as drawn.
+type sizes struct {
+	mass      [sizeErrors]float64
+	stiffness map[string][sizeErrors]float64 // by the name of the load case
+}
+
+// none reports whether nothing moves the part.
+func (z sizes) none() bool { return z.mass == [sizeErrors]float64{} }
+
+// scaled returns what deviations k times as large, against the part's size, do.
+func (z sizes) scaled(k float64) sizes {
+	out := sizes{stiffness: map[string][sizeErrors]float64{}}
+	for e := range z.mass {
+		out.mass[e] = k * z.mass[e]
+	}
+	for name, by := range z.stiffness {
+		for e := range by {
+			by[e] *= k
+		}
+		out.stiffness[name] = by
+	}
+	return out
+}
+
+// class is the tolerance that the parts are taken to keep.
+func (m Making) class() asmade.Class {
+	if m.Tolerance == "" {
+		return defaultClass
+	}
+	return m.Tolerance
+}
+
+// settleSizes finds what the tolerance does to both parts.
+func (s *situation) settleSizes(ctx context.Context) error {
+	if s.c.Making.Tolerance == "" {
+		s.assume("Sizes are taken to keep class %s of ISO 2768-1: give --tolerance", defaultClass)
+	}
+	var refused [2]error
+	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
+		deviations, none := s.part(side).made.Deviations(s.c.Making.class())
+		if refused[side] = none; none != nil {
+			return nil
+		}
+		p := [2]*part{&s.old, &s.new}[side]
+		p.sizes, err = s.static().sizesOf(ctx, side, deviations)
+		return err
+	})
+	for side, why := range refused {
+		if why != nil {
+			s.warnings = append(s.warnings, fmt.Sprintf("%s: its sizes count as exact: %v", sideName(side), why))
+		}
+	}
+	return err
+}
+
+// sizesOf solves a part as drawn, and at the lower limit of each error, on one coarse
+// grid whose error all share.
+func (s *situation) sizesOf(ctx context.Context, side int, deviations [3]float64) (sizes, error) {
+	z := sizes{stiffness: map[string][sizeErrors]float64{}}
+	p, cases := s.part(side), s.sizedCases()
+	drawn, err := s.sketched(ctx, side)
+	if err != nil {
+		return z, err
+	}
+	thin := thinnestOf(p.made)
+	for e := range sizeErrors {
+		var by [3]float64
+		for k := range by {
+			if (k == thin) == (e == depth) {
+				by[k] = -deviations[k] / 2
+			}
+		}
+		smaller, err := p.drifted(by)
+		if err != nil { // faces that cannot be moved: as a solid bar or plate
+			z.mass[e] = deviations[thin] / p.made.Thickness(p.made.Square[thin])
+			z.asPlate(e, cases)
+			continue
+		}
+		q := p
+		q.mesh, q.solver = smaller.mesh, smaller
+		z.mass[e] = math.Log(p.mesh.SignedVolume() / q.mesh.SignedVolume())
+		less, err := s.respond(ctx, q, side, cases, sketch, nil)
+		if ctx.Err() != nil {
+			return z, err
+		}
+		if err != nil {
+			z.asPlate(e, cases)
+			continue
+		}
+		for i, c := range cases {
+			of := z.stiffness[c.name]
+			if of[e] = plate * z.mass[e]; drawn[i].refused == "" && less[i].refused == "" {
+				of[e] = math.Log(drawn[i].perModulus / less[i].perModulus)
+			}
+			z.stiffness[c.name] = of
+		}
+	}
+	return z, nil
+}
+
+// drifted is the part with its faces moved outward along its own axes, in the frame that
+// it is solved in. It is made once.
+func (p part) drifted(by [3]float64) (*solver, error) {
+	return kept(&p.solver.keeping, &p.solver.drifts, by, func() func() (*solver, error) {
+		return sync.OnceValues(func() (*solver, error) {
+			m, err := asmade.Drifted(p.made, by)
+			if err == nil && p.motion != mesh.Identity() {
+				m = m.Transformed(p.motion)
+			}
+			return &solver{mesh: m}, err
+		})
+	})()
+}
+
+// plate is the power of its thickness with which a plate bends, the most that any shape
+// has: it stands where a part at its limit cannot be solved.
+const plate = 3
+
+func (z *sizes) asPlate(e int, cases []loadCase) {
+	for _, c := range cases {
+		of := z.stiffness[c.name]
+		of[e] = plate * z.mass[e]
+		z.stiffness[c.name] = of
+	}
+}
+
+// sizedCases are the load cases, and those with the force along the other axis where
+// its direction is assumed: the same deviation does another thing there.
+func (s *situation) sizedCases() []loadCase {
+	if len(s.c.Loading.Along) > 0 || s.c.Loading.named() {
+		return s.cases
+	}
+	return append(s.cases[:len(s.cases):len(s.cases)], s.turned(s.across())...)
+}
+
+// sketched is a part solved on one coarse grid, in the cases that deviations are solved
+// for, those of the comparison first.
+func (s *situation) sketched(ctx context.Context, side int) ([]response, error) {
+	return s.static().respond(ctx, s.part(side), side, s.sizedCases(), sketch, nil)
+}
+
+// thinnestOf is the index of the part's own axes along which its material is thinnest.
+func thinnestOf(p asmade.Part) int {
+	thin := 0
+	for k := range p.Square {
+		if p.Thickness(p.Square[k]) < p.Thickness(p.Square[thin]) {
+			thin = k
+		}
+	}
+	return thin
+}
