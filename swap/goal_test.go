@@ -34,7 +34,7 @@ func TestAGoalSaysWhatAThickerBarIsWorth(t *testing.T) {
 		"a mass":   func(c *Case) { c.Limits.MaxMass = ptr(35.0) },
 		"a saving": func(c *Case) { c.Limits.SavingAsked = true },
 		"a gain":   func(c *Case) { c.Limits.GainAsked, c.Machine.MovingMass = true, 500 },
-		"a ratio":  func(c *Case) { c.Limits.MinStiffnessRatio, c.Limits.StiffnessAsked = 1.8, true },
+		"a ratio":  func(c *Case) { c.Limits.MinStiffnessRatio, c.Limits.StiffnessAsked = 2, true },
 	} {
 		asked := c
 		ask(&asked)
