@@ -31,7 +31,11 @@ func ParseUnit(s string) (Unit, error) {
 			return Unit(u), nil
 		}
 	}
-	return 0, fmt.Errorf("unit %q: expected mm, cm, m or in", s)
+	hint := ""
+	if w := strings.ToLower(strings.TrimSpace(s)); w == "imperial" || w == "metric" {
+		hint = "; --units is what results are written in"
+	}
+	return 0, fmt.Errorf("unit %q: expected mm, cm, m or in%s", s, hint)
 }
 
 // UnmarshalText reads what ParseUnit reads, for flags and files.

@@ -26,7 +26,7 @@ func (r *BeamReport) Assume(format string, args ...any) {
 }
 
 // Document lays the beam out for reading.
-func (r BeamReport) Document() (render.Document, error) {
+func (r BeamReport) Document() render.Document {
 	doc := render.Document{Title: "Beam: " + r.subject(), Lead: r.leadLines()}
 	doc.Blocks = append(doc.Blocks, r.values())
 	if r.Instead != nil {
@@ -34,9 +34,8 @@ func (r BeamReport) Document() (render.Document, error) {
 	}
 	warnings := slices.DeleteFunc(slices.Clone(r.Warnings), func(w string) bool { return w == r.Refused })
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, warnings)...)
-	figures, err := r.figures()
-	doc.Blocks = append(append(doc.Blocks, figures...), checkCautions("beam theory on drawn shapes"))
-	return doc, err
+	doc.Blocks = append(doc.Blocks, render.Later(r.figures), checkCautions("beam theory on drawn shapes"))
+	return doc
 }
 
 // saidBlocks say what a check assumed and what it warns of, each where there is
@@ -150,7 +149,7 @@ func (r BeamReport) addStress(t *render.Table) {
 	if s == nil {
 		return
 	}
-	place := "at (" + vector(coordinates(s.EquivalentAt), ", ") + ")"
+	place := "at (" + vector(coordinates(s.EquivalentAt), ", ") + ") mm"
 	t.Rows = append(t.Rows,
 		[]string{"largest equivalent stress, MPa", quantity.Number(s.Equivalent, 4) + " " + place},
 		[]string{"bending and axial stress, MPa", quantity.Number(s.Bending, 4)},
@@ -183,9 +182,9 @@ func (r BeamReport) instead() render.Table {
 }
 
 // figures draw EI and the deflection along the span.
-func (r BeamReport) figures() ([]render.Block, error) {
+func (r BeamReport) figures(u quantity.System) (blocks []render.Block) {
 	if len(r.Curve) == 0 {
-		return nil, nil
+		return nil
 	}
 	ei, deflection := figure.Curve{Name: "EI"}, figure.Curve{Name: "deflection"}
 	for _, p := range r.Curve {
@@ -195,16 +194,14 @@ func (r BeamReport) figures() ([]render.Block, error) {
 			deflection.Y = append(deflection.Y, math.Abs(*p.Deflection))
 		}
 	}
-	drawn, err := figure.Rigidity("Flexural rigidity along the span", r.SpanAxis+", mm", []figure.Curve{ei})
-	if err != nil {
-		return nil, err
-	}
-	blocks := []render.Block{render.Picture{Figure: drawn}}
-	if len(deflection.X) > 0 {
-		if drawn, err = figure.Curves("Deflection along the span", r.SpanAxis+", mm", "deflection, mm", []figure.Curve{deflection}); err != nil {
-			return nil, err
-		}
+	if drawn, err := figure.Rigidity(u, "Flexural rigidity along the span", r.SpanAxis+", mm", []figure.Curve{ei}); err == nil {
 		blocks = append(blocks, render.Picture{Figure: drawn})
 	}
-	return blocks, nil
+	if len(deflection.X) == 0 {
+		return blocks
+	}
+	if drawn, err := figure.Curves(u, "Deflection along the span", r.SpanAxis+", mm", "deflection, mm", []figure.Curve{deflection}); err == nil {
+		blocks = append(blocks, render.Picture{Figure: drawn})
+	}
+	return blocks
 }

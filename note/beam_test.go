@@ -18,11 +18,7 @@ func beamReport(t *testing.T, part string, s beam.Setup) render.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	doc, err := BeamReport{File: part, Result: r}.Document()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return doc
+	return BeamReport{File: part, Result: r}.Document()
 }
 
 func TestARefusedBeamSaysSoFirst(t *testing.T) {

@@ -14,12 +14,12 @@ import (
 // Compare lays a comparison out: the verdict with its reasons, the parts side by
 // side, the criteria, what to check first, and then what the answer rests on.
 func Compare(r swap.Result, c swap.Case) render.Document {
-	d := render.Document{Title: compareTitle(r), Lead: compareLead(r)}
+	d := render.Document{Title: compareTitle(r), Lead: compareLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
 	add := func(b render.Block) { d.Blocks = append(d.Blocks, b) }
 	add(compareTable(r))
 	add(criteriaTable(r))
 	add(nextStep(r))
-	add(render.Later(func() []render.Block { return asBlocks(drawnFigures(r)) }))
+	add(render.Later(func(u quantity.System) []render.Block { return asBlocks(drawnFigures(u, r)) }))
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}
@@ -46,10 +46,19 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 		add(render.Detail{Block: driverTable(r)})
 		add(render.Detail{Block: howSure})
 	}
-	add(render.Later(func() []render.Block { return compareFigures(r) }))
+	add(render.Later(func(u quantity.System) []render.Block { return compareFigures(u, r) }))
 	add(render.Detail{Block: inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
 	add(render.List{Title: "Cautions", Items: r.Cautions})
 	return d
+}
+
+// namesOf are the files of a note, in whose names no unit is converted.
+func namesOf(paths ...string) []string {
+	var out []string
+	for _, p := range paths {
+		out = append(out, p, filepath.Base(p))
+	}
+	return out
 }
 
 func nextStep(r swap.Result) render.Block {

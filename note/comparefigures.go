@@ -20,17 +20,17 @@ import (
 )
 
 // compareFigures draws what the numbers of the result are.
-func compareFigures(r swap.Result) []render.Block {
-	out := bendingFigures(r)
+func compareFigures(u quantity.System, r swap.Result) []render.Block {
+	out := bendingFigures(u, r)
 	if r.Old.Mass != nil && r.New.Mass != nil {
-		out = append(out, massFigure(r))
+		out = append(out, massFigure(u, r))
 	}
 	if rows := judgedRows(r); len(rows) > 0 {
-		out = append(out, figure.AgainstLimits("Criteria against their limits", rows))
+		out = append(out, figure.AgainstLimits(u, "Criteria against their limits", rows))
 	}
-	out = append(out, driverFigures(r)...)
+	out = append(out, driverFigures(u, r)...)
 	if len(r.Turnovers) > 0 {
-		out = append(out, turnoverFigure(r))
+		out = append(out, turnoverFigure(u, r))
 	}
 	return asBlocks(out)
 }
@@ -43,8 +43,8 @@ func asBlocks(figures []figure.Figure) []render.Block {
 	return blocks
 }
 
-func massFigure(r swap.Result) figure.Figure {
-	return figure.Intervals("Mass of both and what is saved", "g a piece", []figure.IntervalRow{
+func massFigure(u quantity.System, r swap.Result) figure.Figure {
+	return figure.Intervals(u, "Mass of both and what is saved", "g a piece", []figure.IntervalRow{
 		{Name: "stock part", Range: *r.Old.Mass, Series: 0},
 		{Name: "redesign", Range: *r.New.Mass, Series: 1},
 		{Name: "saving", Range: r.Saving.PerPart, Series: 2},
@@ -62,56 +62,57 @@ func judgedRows(r swap.Result) []figure.IntervalRow {
 }
 
 // driverFigures has one chart for each uncertain quantity.
-func driverFigures(r swap.Result) []figure.Figure {
+func driverFigures(u quantity.System, r swap.Result) []figure.Figure {
 	var out []figure.Figure
 	for i := 0; i < len(r.Drivers); {
-		quantity := r.Drivers[i].Quantity
+		what := r.Drivers[i].Quantity
+		name, _, _ := strings.Cut(what, " (") // without its unit
 		var rows []figure.IntervalRow
-		for ; i < len(r.Drivers) && r.Drivers[i].Quantity == quantity; i++ {
+		for ; i < len(r.Drivers) && r.Drivers[i].Quantity == what; i++ {
 			rows = append(rows, figure.IntervalRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range, Series: 1})
 		}
-		out = append(out, figure.Spreads("What makes the "+quantity+" uncertain", quantity+", if only this input were uncertain", rows))
+		out = append(out, figure.Spreads(u, "What makes the "+name+" uncertain", what+", if only this input were uncertain", rows))
 	}
 	return out
 }
 
 // turnoverFigure shows the saving as taken and under every alternative that
 // changes the answer.
-func turnoverFigure(r swap.Result) figure.Figure {
+func turnoverFigure(u quantity.System, r swap.Result) figure.Figure {
 	rows := []figure.IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
 	for _, t := range r.Turnovers {
 		rows = append(rows, figure.IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, strings.ReplaceAll(t.To, " ", textwrap.Tie), t.Verdict), Range: t.Saving})
 	}
-	return figure.Intervals("The saving under assumptions that turn the answer over", "saving, %", rows)
+	return figure.Intervals(u, "The saving under assumptions that turn the answer over", "saving, %", rows)
 }
 
 // drawnFigures shows the parts themselves; a result read back from JSON has none.
-func drawnFigures(r swap.Result) []figure.Figure {
+func drawnFigures(u quantity.System, r swap.Result) []figure.Figure {
 	d := r.Drawing
 	if d == nil {
 		return nil
 	}
 	redesign := partView("redesign", 1, d.New, d.Span)
 	redesign.Places = millablePlaces(d.HardPlaces)
-	out := []figure.Figure{figure.ThreeViews([]figure.PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
+	out := []figure.Figure{figure.ThreeViews(u, []figure.PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
 	if d.Old.Shape != nil && d.New.Shape != nil {
-		out = append(out, figure.StressViews("Stress under the first load case, bent as it bends",
+		out = append(out, figure.StressViews(u, "Stress under the first load case, bent as it bends",
 			figure.LoadedPart{Name: "stock part", Mesh: d.Old.Mesh, Shape: d.Old.Shape}, figure.LoadedPart{Name: "redesign", Mesh: d.New.Mesh, Shape: d.New.Shape}))
 	}
 	return out
 }
 
 // bendingFigures show where parts that are beams bend; there are none for others.
-func bendingFigures(r swap.Result) (out []figure.Figure) {
+func bendingFigures(u quantity.System, r swap.Result) (out []figure.Figure) {
 	d := r.Drawing
 	if d == nil {
 		return nil
 	}
-	if f, ok := weakestSections(d); ok {
+	if f, ok := weakestSections(u, d); ok {
 		out = append(out, f)
 	}
 	for i := range d.Old.Bent {
-		if f, ok := rigidityFigure(d, i); ok {
+		if f, ok := rigidityFigure(u, d, i); ok {
 			out = append(out, f)
 		}
 	}
@@ -175,7 +176,7 @@ func cutInside(m *mesh.Mesh, span mesh.Axis, at float64) (cut.Region, error) {
 }
 
 // weakestSections cuts both parts at their weakest places.
-func weakestSections(d *swap.Drawing) (figure.Figure, bool) {
+func weakestSections(u quantity.System, d *swap.Drawing) (figure.Figure, bool) {
 	var views []figure.SectionView
 	for i, p := range []swap.Drawn{d.Old, d.New} {
 		at, ok := weakestPlace(p, d.Span)
@@ -188,7 +189,7 @@ func weakestSections(d *swap.Drawing) (figure.Figure, bool) {
 		}
 		views = append(views, v)
 	}
-	return figure.Sections("Section A, at the weakest place", views), true
+	return figure.Sections(u, "Section A, at the weakest place", views), true
 }
 
 func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (figure.SectionView, error) {
@@ -213,7 +214,7 @@ func sectionView(name string, m *mesh.Mesh, span, along mesh.Axis, at float64) (
 }
 
 // rigidityFigure draws EI along the span for one load direction.
-func rigidityFigure(d *swap.Drawing, direction int) (figure.Figure, bool) {
+func rigidityFigure(u quantity.System, d *swap.Drawing, direction int) (figure.Figure, bool) {
 	var curves []figure.Curve
 	for i, p := range []swap.Drawn{d.Old, d.New} {
 		b := p.Bent[direction]
@@ -230,6 +231,6 @@ func rigidityFigure(d *swap.Drawing, direction int) (figure.Figure, bool) {
 		return figure.Figure{}, false
 	}
 	along := d.Old.Bent[direction].Along
-	f, err := figure.Rigidity(fmt.Sprintf("Flexural rigidity along the span, load along %v", along), fmt.Sprintf("%v, mm", d.Span), curves)
+	f, err := figure.Rigidity(u, fmt.Sprintf("Flexural rigidity along the span, load along %v", along), fmt.Sprintf("%v, mm", d.Span), curves)
 	return f, err == nil
 }

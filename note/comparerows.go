@@ -50,7 +50,7 @@ func textOr(s *string) string {
 }
 
 func sizeOf(p swap.Part) string {
-	return strings.Join([]string{quantity.Short(p.Size[0], 4), quantity.Short(p.Size[1], 4), quantity.Short(p.Size[2], 4)}, textwrap.Tie+"x"+textwrap.Tie)
+	return strings.Join([]string{quantity.Short(p.Size[0], 4), quantity.Short(p.Size[1], 4), quantity.Short(p.Size[2], 4)}, textwrap.Tie+"x ")
 }
 
 // lighter writes a saving in words, so that no sign has to be read: a negative

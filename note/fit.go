@@ -63,8 +63,8 @@ func (r FitReport) otherUnit() bool {
 // table lists the old part's holes with what became of them, then new holes.
 func (r FitReport) table() render.Table {
 	t := render.Table{
-		Title:  "Holes (mm)",
-		Header: []string{"old", "new", "kind", "dia.", "depth", "moved", "centre", "suits"},
+		Title:  "Holes",
+		Header: []string{"old", "new", "kind", "dia., mm", "depth, mm", "moved, mm", "centre, mm", "suits"},
 		Align:  "rrlrrrll",
 	}
 	taken := map[int]bool{}
@@ -178,7 +178,7 @@ func sentence(text string) string {
 }
 
 func (r FitReport) envelopeTable() render.Table {
-	t := render.Table{Title: "Envelope (mm)", Header: []string{"part", "long", "wide", "high"}}
+	t := render.Table{Title: "Envelope", Unit: "mm", Header: []string{"part", "long", "wide", "high"}}
 	for _, p := range []struct {
 		name string
 		size [3]float64

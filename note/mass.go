@@ -79,7 +79,7 @@ func massTable(r mass.Weighed) render.Table {
 
 func inertiaTable(r mass.Report) render.Table {
 	t := render.Table{
-		Title:  "Inertia about the centroid, g mm2",
+		Title: "Inertia about the centroid", Unit: "g mm2",
 		Header: []string{"", "x", "y", "z"},
 	}
 	largest := r.Principal[2]

@@ -7,6 +7,7 @@ import (
 
 	"swapworth/note/figure"
 	"swapworth/note/render"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -14,6 +15,10 @@ import (
 // and the reasons of every verdict.
 func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 	best := r.Redesigns[0]
+	paths := []string{r.Old.File}
+	for _, one := range r.Redesigns {
+		paths = append(paths, one.New.File)
+	}
 	d := render.Document{
 		Title: "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
 		Lead: []render.Line{{
@@ -21,6 +26,7 @@ func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 			Tone: toneOf(best.Verdict),
 		}},
 		Blocks: []render.Block{rankTable(r)},
+		Units:  best.Units, Names: namesOf(paths...),
 	}
 	for _, one := range r.Redesigns {
 		d.Blocks = append(d.Blocks, render.List{
@@ -29,7 +35,7 @@ func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 		})
 	}
 	d.Blocks = append(d.Blocks,
-		render.Later(func() []render.Block { return rankFigures(r) }),
+		render.Later(func(u quantity.System) []render.Block { return rankFigures(u, r) }),
 		render.Detail{Block: howSure})
 	d.Blocks = append(d.Blocks, RememberedBlocks(cases[0].Remembered)...)
 	d.Blocks = append(d.Blocks,
@@ -104,7 +110,7 @@ func rankTable(r swap.Ranking) render.Table {
 }
 
 // rankFigures shows what every redesign saves, and all of them in three views.
-func rankFigures(r swap.Ranking) []render.Block {
+func rankFigures(u quantity.System, r swap.Ranking) []render.Block {
 	var rows []figure.IntervalRow
 	var views []figure.PartView
 	for i, one := range r.Redesigns {
@@ -118,9 +124,9 @@ func rankFigures(r swap.Ranking) []render.Block {
 		}
 		views = append(views, figure.PartView{Name: name, Series: i + 1, Mesh: one.Drawing.New.Mesh})
 	}
-	out := []render.Block{render.Picture{Figure: figure.Intervals("What every redesign saves", "saving, %", rows)}}
+	out := []render.Block{render.Picture{Figure: figure.Intervals(u, "What every redesign saves", "saving, %", rows)}}
 	for some := range slices.Chunk(views, 6) { // as many as a page holds
-		out = append(out, render.Picture{Figure: figure.ThreeViews(some)})
+		out = append(out, render.Picture{Figure: figure.ThreeViews(u, some)})
 	}
 	return out
 }

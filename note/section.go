@@ -74,7 +74,9 @@ func (r SectionReport) Document() render.Document {
 	doc.Lead = append([]render.Line{{Text: r.pieces()}}, warningLines(r.Warnings)...)
 	doc.Blocks = append(doc.Blocks, r.plainTable(), r.solvedTable())
 	doc.Blocks = append(doc.Blocks, render.List{Title: "How to read this", Items: r.remarks()})
-	doc.Blocks = append(doc.Blocks, render.Picture{Figure: r.figure()})
+	doc.Blocks = append(doc.Blocks, render.Later(func(u quantity.System) []render.Block {
+		return []render.Block{render.Picture{Figure: r.figure(u)}}
+	}))
 	return doc
 }
 
@@ -204,7 +206,7 @@ func (r SectionReport) remarks() []string {
 	return append(out, shear)
 }
 
-func (r SectionReport) figure() figure.Figure {
+func (r SectionReport) figure(u quantity.System) figure.Figure {
 	size := pair(r.Size, " x ", 4) + " mm"
 	view := figure.SectionView{
 		Name: r.Section, At: size, Region: r.Region,
@@ -217,7 +219,7 @@ func (r SectionReport) figure() figure.Figure {
 			view.Axes = [2]mesh.Axis{a.Next(), a.Next().Next()}
 		}
 	}
-	f := figure.Sections("The section", []figure.SectionView{view})
+	f := figure.Sections(u, "The section", []figure.SectionView{view})
 	f.Alt = fmt.Sprintf("%s, %s: its outline, %s, with the axes through its centroid.", view.Name, view.At, size)
 	return f
 }

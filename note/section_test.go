@@ -10,6 +10,7 @@ import (
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
 	"swapworth/note/render"
+	"swapworth/quantity"
 )
 
 func namedSection(t *testing.T, text string) SectionReport {
@@ -88,8 +89,8 @@ func TestWhatWasNotSolvedIsADash(t *testing.T) {
 
 func TestTheFigureOfASectionSaysWhatItShows(t *testing.T) {
 	doc := namedSection(t, "I 200x100x5.6x8.5 r12").Document()
-	f, ok := doc.Blocks[len(doc.Blocks)-1].(render.Picture)
-	if !ok || !strings.Contains(f.Alt, "100 x 200 mm") || f.Draw == nil {
+	f := doc.Blocks[len(doc.Blocks)-1].(render.Later)(quantity.Metric)[0].(render.Picture)
+	if !strings.Contains(f.Alt, "100 x 200 mm") || f.Draw == nil {
 		t.Errorf("last block %+v", doc.Blocks[len(doc.Blocks)-1])
 	}
 }

@@ -22,7 +22,7 @@ const (
 // both parts, whether it bolts on and can be milled, what could change the answer,
 // and last the one next step.
 func Short(r swap.Result) render.Document {
-	d := render.Document{Title: compareTitle(r), Lead: shortLead(r)}
+	d := render.Document{Title: compareTitle(r), Lead: shortLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
 	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: shortFindings(r)})
 	if w := shortWarningsOf(r); len(w) > 0 {
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
@@ -46,9 +46,14 @@ func shortLead(r swap.Result) []render.Line {
 		lead = lead[:shortReasons+1]
 	}
 	for i := range lead[1:] {
-		lead[i+1].Text = clipped(lead[i+1].Text, 2*78)
+		lead[i+1].Text = clippedIn(r, lead[i+1].Text, 2*78)
 	}
 	return lead
+}
+
+// clippedIn cuts a text as it is written in the units of the note.
+func clippedIn(r swap.Result, text string, most int) string {
+	return clipped(r.Units.Text(text, namesOf(r.Old.File, r.New.File)...), most)
 }
 
 // clipped cuts a text at a word where it is longer than a screen gives it.
@@ -153,7 +158,7 @@ func shortFindings(r swap.Result) []render.Line {
 		out = append(out, line)
 	}
 	for i := range out {
-		out[i].Text = clipped(out[i].Text, 78)
+		out[i].Text = clippedIn(r, out[i].Text, 78)
 	}
 	return out
 }
@@ -169,11 +174,11 @@ func shortWarningsOf(r swap.Result) []string {
 			what = strings.TrimPrefix(what, part+", ")
 		}
 		if i, twice := seen[what]; twice {
-			out[i] = clipped("both parts, "+what, 2*78)
+			out[i] = clippedIn(r, "both parts, "+what, 2*78)
 			continue
 		}
 		seen[what] = len(out)
-		out = append(out, clipped(w, 2*78))
+		out = append(out, clippedIn(r, w, 2*78))
 	}
 	return out[:min(len(out), shortWarnings)]
 }

@@ -55,13 +55,15 @@ func (r SolidReport) Document() render.Document {
 	doc.Blocks = append(doc.Blocks, r.reactions(), r.grids(), r.values())
 	doc.Blocks = append(doc.Blocks, saidBlocks(r.Assumptions, r.Warnings)...)
 	if r.Mesh != nil {
-		doc.Blocks = append(doc.Blocks, render.Later(func() []render.Block {
-			return []render.Block{render.Picture{Figure: figure.ThreeViews([]figure.PartView{{Name: "held and loaded, load case " + r.Cases[0].Name, Mesh: r.Mesh,
+		doc.Blocks = append(doc.Blocks, render.Later(func(u quantity.System) []render.Block {
+			return []render.Block{render.Picture{Figure: figure.ThreeViews(u, []figure.PartView{{Name: "held and loaded, load case " + r.Cases[0].Name, Mesh: r.Mesh,
 				Marks: holeMarks(r.Mesh), Signs: figure.SignsOf(r.Cases[0])}})}}
 		}))
 	}
 	if r.Deflected != nil && r.Mesh != nil {
-		doc.Blocks = append(doc.Blocks, render.Picture{Figure: figure.DeflectedPart("The part under its first load", r.Mesh, r.Deflected)})
+		doc.Blocks = append(doc.Blocks, render.Later(func(u quantity.System) []render.Block {
+			return []render.Block{render.Picture{Figure: figure.StressViews(u, "The part under its first load", figure.LoadedPart{Mesh: r.Mesh, Shape: r.Deflected})}}
+		}))
 	}
 	doc.Blocks = append(doc.Blocks, SpareBlocks("Where the next gram is", r.Spare, r.Mesh, r.Deflected)...)
 	doc.Blocks = append(doc.Blocks, checkCautions("linear elasticity on drawn shapes"))
@@ -208,7 +210,7 @@ func stressText(c solid.CaseResult) string {
 // peaks lists the hottest places and how their stress went on finer grids.
 func (r SolidReport) peaks() render.Table {
 	t := render.Table{Title: "Hottest places, each in finer cells of its own", Align: "llrl",
-		Header: []string{"load case", "at (mm)", "MPa", "from grid to grid"}}
+		Header: []string{"load case", "at (mm)", "MPa", "from grid to grid, MPa"}}
 	for _, c := range r.Cases {
 		for _, p := range c.Peaks {
 			var steps []string

@@ -38,7 +38,9 @@ func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected)
 		blocks = []render.Block{render.List{Title: title, Items: []string{said}}}
 	}
 	if m != nil && d != nil && len(d.Energy) > 0 {
-		blocks = append(blocks, render.Picture{Figure: figure.EnergyViews("What carries: strain energy of the first load case", figure.LoadedPart{Mesh: m, Shape: d})})
+		blocks = append(blocks, render.Later(func(quantity.System) []render.Block {
+			return []render.Block{render.Picture{Figure: figure.EnergyViews("What carries: strain energy of the first load case", figure.LoadedPart{Mesh: m, Shape: d})}}
+		}))
 	}
 	return blocks
 }

@@ -18,13 +18,17 @@ func Vary(v swap.Variants, c swap.Case) render.Document {
 		Title:  fmt.Sprintf("Thickness and material of %s", filepath.Base(v.New.File)),
 		Lead:   varyLead(v),
 		Blocks: []render.Block{varyTable(v)},
+		Units:  c.Units, Names: namesOf(v.Old.File, v.New.File),
 	}
 	if len(v.Thinnest) > 0 {
 		d.Blocks = append(d.Blocks, thinnestTable(v))
 	}
-	if f, ok := figure.Variants(v); ok {
-		d.Blocks = append(d.Blocks, render.Picture{Figure: f})
-	}
+	d.Blocks = append(d.Blocks, render.Later(func(u quantity.System) []render.Block {
+		if f, ok := figure.Variants(u, v); ok {
+			return []render.Block{render.Picture{Figure: f}}
+		}
+		return nil
+	}))
 	d.Blocks = append(d.Blocks, RememberedBlocks(c.Remembered)...)
 	d.Blocks = append(d.Blocks,
 		render.List{Title: "Assumed", Items: v.Assumed},

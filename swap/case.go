@@ -7,6 +7,7 @@ import (
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/quantity"
 )
 
 // Case is one question: two parts, the machine they move on, how they are
@@ -26,6 +27,8 @@ type Case struct {
 	Making  Making
 
 	Remembered *Remembered // what of all this the machine file said; nil where it said nothing
+
+	Units quantity.System // that the note is written in; everything is computed in metric ones
 
 	Figures bool // find what only pictures and the table of spare material show, a second or two more
 

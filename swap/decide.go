@@ -120,6 +120,7 @@ func (s *situation) contradicted() bool {
 
 func (s *situation) result(in inputs, o outcome) Result {
 	r := Result{
+		Units:       s.c.Units,
 		Old:         s.old.report(s.c.Old, in.old),
 		New:         s.new.report(s.c.New, in.new),
 		Count:       int(in.count),

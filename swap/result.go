@@ -6,6 +6,7 @@ package swap
 import (
 	"swapworth/mass"
 	"swapworth/materials"
+	"swapworth/quantity"
 	"swapworth/solid"
 	"swapworth/swap/joint"
 	"swapworth/swap/mill"
@@ -69,6 +70,9 @@ type Result struct {
 	Drivers     []Driver       `json:"drivers"`     // where the uncertainty comes from
 
 	Remembered *Remembered `json:"remembered"` // what came from the machine file; null where nothing did
+
+	// Units is what the note is written in; every number here is in the unit of its key.
+	Units quantity.System `json:"-"`
 
 	// Drawing is for figures and no part of the JSON; nil in a result read back.
 	Drawing *Drawing `json:"-"`

@@ -123,11 +123,7 @@ func (b *beamFlags) run(cmd *cobra.Command, args []string) error {
 		}
 	}
 	report.Warnings = append(m.warnings, report.Warnings...)
-	doc, err := report.Document()
-	if err != nil {
-		return err
-	}
-	return b.out.write(cmd, report, doc)
+	return b.out.write(cmd, report, report.Document())
 }
 
 // compareWith adds what another material would do in the part's place.

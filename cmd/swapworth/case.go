@@ -42,6 +42,7 @@ func (c *caseFlags) register(cmd *cobra.Command) {
 
 func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.Unit, "unit", "unit", "unit of the STL coordinates: mm, cm, m or in (default mm)")
+	textFlag(f, &c.file.Units, unitsFlag, "units", unitsHelp)
 	textFlag(f, &c.file.Old.Unit, "old-unit", "unit", "unit of the stock part's mesh alone (default that of --unit)")
 	textFlag(f, &c.file.New.Unit, "new-unit", "unit", "unit of the redesign's mesh alone (default that of --unit)")
 	wordFlag(f, &c.file.Old.Material, "old-material", "name", "material of the stock part, as far as you know")
@@ -182,9 +183,6 @@ func (c *caseFlags) remembering(f casefile.File) (casefile.File, *swap.Remembere
 		return f, nil, err
 	}
 	merged, used := kept.Under(f)
-	if c.cmd.Flags().Lookup("units") == nil || c.cmd.Flags().Changed("units") {
-		used.Units = nil
-	}
 	return merged, remembered(path, used), nil
 }
 

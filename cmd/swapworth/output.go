@@ -25,6 +25,7 @@ type output struct {
 	path      string
 	overwrite bool
 	figures   string
+	units     quantity.System
 	meshes    bool // a name that ends in .stl takes the mesh
 	recalled  *swap.Remembered
 }
@@ -34,11 +35,21 @@ func (o *output) registerFigures(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.figures, "figures", "", "write every figure into `FOLDER` too, as SVG and PNG; Markdown shows them from there")
 }
 
+// unitsFlag is the system of units that results are written in. The keys of JSON name
+// their units and stay metric.
+const (
+	unitsFlag = "units"
+	unitsHelp = "write results in metric or imperial units: inches, ounces and pounds, lbf, ksi; JSON, whose keys name their units, stays metric"
+)
+
 func (o *output) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.format, "format", "table", "output format: "+render.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
+	if f.Lookup(unitsFlag) == nil { // a case has it too
+		f.Var(&o.units, unitsFlag, unitsHelp)
+	}
 	if f.Lookup(noMachine) == nil {
 		registerNoMachine(f)
 	}
@@ -84,6 +95,12 @@ func (o *output) write(cmd *cobra.Command, result any, doc render.Document) erro
 		return usageError{err}
 	}
 	doc.Blocks = append(doc.Blocks, note.RememberedBlocks(o.recalled)...)
+	if doc.Units == quantity.Metric {
+		doc.Units = o.units
+		for _, name := range cmd.Flags().Args() {
+			doc.Names = append(doc.Names, name, filepath.Base(name))
+		}
+	}
 	doc = doc.MadeBy(origin(cmd))
 	if o.figures != "" {
 		if doc, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {

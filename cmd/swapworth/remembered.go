@@ -39,9 +39,11 @@ func remembered(path string, used casefile.Kept) *swap.Remembered {
 }
 
 // recallFlags gives the flags that nobody typed what the machine file says of them, and
-// returns what that was. Commands with a case lay the machine below it instead, but
-// for the units that they answer in.
+// returns what that was. Commands with a case lay the machine below it instead.
 func recallFlags(cmd *cobra.Command) (*swap.Remembered, error) {
+	if cmd.Flags().Lookup("case") != nil {
+		return nil, nil
+	}
 	kept, path, err := recall(cmd)
 	if err != nil {
 		return nil, err
@@ -65,9 +67,6 @@ func recallFlags(cmd *cobra.Command) (*swap.Remembered, error) {
 		if taken {
 			used.Units = kept.Units
 		}
-	}
-	if cmd.Flags().Lookup("case") != nil {
-		return nil, nil
 	}
 	if kept.Unit != nil {
 		taken, err := set("unit", kept.Unit.String())

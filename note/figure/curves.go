@@ -20,17 +20,53 @@ type Curve struct {
 	X, Y []float64
 }
 
-// Curves draws lines over a common axis. The vertical axis starts at zero, so
+// Curves draws lines over a common axis, both axes in the unit that their labels
+// name or what stands in for it in the system. The vertical axis starts at zero, so
 // that heights compare. Text that stands in for the picture gives each curve's
 // least and greatest value with its place.
-func Curves(title, xLabel, yLabel string, curves []Curve) (Figure, error) {
+func Curves(u quantity.System, title, xLabel, yLabel string, curves []Curve) (Figure, error) {
+	curves, xLabel, yLabel = inUnits(u, curves, xLabel, yLabel)
 	return curvesFrom(0, title, xLabel, yLabel, curves)
 }
 
 // Rigidity draws EI along a span. Where a boss or the like is so stiff that the
 // rest would lie flat on a plain axis, the axis is logarithmic and says so.
-func Rigidity(title, xLabel string, curves []Curve) (Figure, error) {
-	return curvesFrom(logFloor(curves), title, xLabel, "EI, N m2", curves)
+func Rigidity(u quantity.System, title, xLabel string, curves []Curve) (Figure, error) {
+	curves, xLabel, yLabel := inUnits(u, curves, xLabel, "EI, N m2")
+	return curvesFrom(logFloor(curves), title, xLabel, yLabel, curves)
+}
+
+// inUnits converts curves and the labels of their axes.
+func inUnits(u quantity.System, curves []Curve, xLabel, yLabel string) (out []Curve, x, y string) {
+	var all [2][]float64
+	for _, c := range curves {
+		all[0], all[1] = append(all[0], c.X...), append(all[1], c.Y...)
+	}
+	x, byX := converted(u, xLabel, all[0])
+	y, byY := converted(u, yLabel, all[1])
+	for _, c := range curves {
+		out = append(out, Curve{c.Name, scaled(c.X, byX), scaled(c.Y, byY)})
+	}
+	return out, x, y
+}
+
+// converted returns a label in the units of the system, and what its numbers are
+// multiplied by.
+func converted(u quantity.System, label string, numbers []float64) (in string, factor float64) {
+	size := 0.0
+	for _, v := range numbers {
+		size = max(size, math.Abs(finite(v)))
+	}
+	_, factor = u.Unit(quantity.UnitOf(label), size)
+	return u.Labelled(label, size), factor
+}
+
+func scaled(v []float64, factor float64) []float64 {
+	out := make([]float64, len(v))
+	for i := range v {
+		out[i] = v[i] * factor
+	}
+	return out
 }
 
 // curvesFrom draws curves on a logarithmic axis that starts at a floor above

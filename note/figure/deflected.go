@@ -83,25 +83,21 @@ type rampMark struct {
 // StressViews draws loaded parts at a slant, one below the other to one scale, each
 // moved by its first load case over its outline at rest, shaded by stress on one
 // scale.
-func StressViews(title string, parts ...LoadedPart) Figure {
+func StressViews(u quantity.System, title string, parts ...LoadedPart) Figure {
 	peak := 0.0
 	for _, p := range parts {
 		peak = max(peak, slices.Max(append([]float64{0}, p.Shape.Stress...)))
 	}
+	unit, factor := u.Unit("MPa", peak)
 	return slantViews(title, parts, field{
 		share: func(d *solid.Deflected, i int32) float64 { return d.Stress[i] / peak },
-		marks: []rampMark{{0, "0"}, {0.5, quantity.Number(peak/2, 2)}, {1, quantity.Number(peak, 3) + " MPa"}},
+		marks: []rampMark{{0, "0"}, {0.5, quantity.Number(factor*peak/2, 2)}, {1, quantity.Number(factor*peak, 3) + " " + unit}},
 		said: func(v []deflectedView) string {
 			return fmt.Sprintf("the equivalent stress at the surface reaches %s MPa", eachPart(v, func(v deflectedView) string {
 				return quantity.Number(v.peak, 3)
 			}))
 		},
 	})
-}
-
-// DeflectedPart draws one loaded part.
-func DeflectedPart(title string, m *mesh.Mesh, d *solid.Deflected) Figure {
-	return StressViews(title, LoadedPart{Mesh: m, Shape: d})
 }
 
 // The ramp of strain energy runs over three decades about the mean, since it varies

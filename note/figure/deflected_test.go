@@ -11,6 +11,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/quantity"
 	"swapworth/solid"
 )
 
@@ -41,7 +42,7 @@ func loadedBar(t *testing.T) LoadedPart {
 
 func TestTheDeflectedPartIsDrawnWhereItGoes(t *testing.T) {
 	part := loadedBar(t)
-	f := StressViews("bar", part)
+	f := StressViews(quantity.Metric, "bar", part)
 	if _, err := f.SVG(); err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +50,7 @@ func TestTheDeflectedPartIsDrawnWhereItGoes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := StressViews("bar", part).PNG(60)
+	b, err := StressViews(quantity.Metric, "bar", part).PNG(60)
 	if err != nil || !bytes.Equal(a, b) {
 		t.Errorf("the same part gives different pictures (%v)", err)
 	}

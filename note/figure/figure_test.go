@@ -57,7 +57,7 @@ func figureGolden(t *testing.T, name string, f Figure) {
 func abs(v int) int { return max(v, -v) }
 
 func TestThreeViewsOfTheReferenceCarriages(t *testing.T) {
-	f := ThreeViews([]PartView{
+	f := ThreeViews(quantity.Metric, []PartView{
 		{Name: "stock part", Mesh: referencePart(t, "carriage_old"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
 		{Name: "redesign", Series: 1, Mesh: referencePart(t, "carriage_new"), Cuts: []CutMark{{mesh.X, 60, "A"}}},
 	})
@@ -77,11 +77,11 @@ func TestCutsOfTheReferenceCarriages(t *testing.T) {
 			Says: "A " + quantity.Number(cut.Area(), 4) + " mm2",
 		})
 	}
-	figureGolden(t, "sections", Sections("Section", views))
+	figureGolden(t, "sections", Sections(quantity.Metric, "Section", views))
 }
 
 func TestCurvesStartAtZeroAndSayTheirEnds(t *testing.T) {
-	f, err := Curves("Flexural rigidity", "x, mm", "EI, N mm2", []Curve{
+	f, err := Curves(quantity.Metric, "Flexural rigidity", "x, mm", "EI, N mm2", []Curve{
 		{"stock part", []float64{0, 50, 120}, []float64{5.1e7, 4.2e7, 5.1e7}},
 		{"redesign", []float64{0, 50, 120}, []float64{8.8e7, 3.1e7, 8.8e7}},
 	})
@@ -103,13 +103,13 @@ func TestIntervalsAreDrawnAndSaid(t *testing.T) {
 		{Name: "redesign", Range: materials.Range{Low: 40, Nominal: 41, High: 42}, Series: 1},
 		{Name: "saved with a name that takes two lines of room", Range: materials.Range{Low: -2, Nominal: 24, High: 27}, Series: 2, Limit: &limit},
 	}
-	f := Intervals("Mass", "g", rows)
+	f := Intervals(quantity.Metric, "Mass", "g", rows)
 	figureGolden(t, "intervals", f)
 	if !strings.Contains(f.Alt, "65.0 (63.0 to 67.0)") {
 		t.Errorf("%q does not give the interval", f.Alt)
 	}
 	rows[2].Range = materials.Range{Low: 0.85, Nominal: 0.95, High: 1.1}
-	figureGolden(t, "limits", AgainstLimits("Criteria", rows))
+	figureGolden(t, "limits", AgainstLimits(quantity.Metric, "Criteria", rows))
 }
 
 // A finely meshed bore has hundreds of edges under its rim; none of them may eat

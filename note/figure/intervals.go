@@ -25,7 +25,8 @@ type IntervalRow struct {
 
 // Intervals draws one row a quantity, all on one axis: a bar from zero to the
 // nominal value, a whisker over the 95 % interval, and both in words behind it.
-func Intervals(title, unit string, rows []IntervalRow) Figure {
+func Intervals(u quantity.System, title, unit string, rows []IntervalRow) Figure {
+	unit, rows = rowsIn(u, unit, rows)
 	said := make([]string, len(rows))
 	for i, r := range rows {
 		said[i] = r.Name + " " + inWords(r.Range)
@@ -41,11 +42,38 @@ func Intervals(title, unit string, rows []IntervalRow) Figure {
 
 // Spreads draws the intervals alone, on an axis that shows nothing else: how far
 // each input moves one quantity. The dashed line is the nominal value.
-func Spreads(title, unit string, rows []IntervalRow) Figure {
-	f := Intervals(title, unit, rows)
+func Spreads(u quantity.System, title, unit string, rows []IntervalRow) Figure {
+	f := Intervals(u, title, unit, rows)
+	unit, rows = rowsIn(u, unit, rows)
 	chart := intervalChart{unit: unit, rows: rows, spread: true}
 	f.Draw = chart.draw
 	return f
+}
+
+// rowsIn converts rows that share the unit of a label.
+func rowsIn(u quantity.System, label string, rows []IntervalRow) (string, []IntervalRow) {
+	var all []float64
+	for _, r := range rows {
+		all = append(all, r.Range.Low, r.Range.Nominal, r.Range.High)
+	}
+	label, factor := converted(u, label, all)
+	out := make([]IntervalRow, len(rows))
+	for i, r := range rows {
+		out[i] = r.times(factor)
+	}
+	return label, out
+}
+
+func (r IntervalRow) times(factor float64) IntervalRow {
+	if factor == 1 {
+		return r
+	}
+	r.Range = r.Range.Scale(factor)
+	if r.Limit != nil {
+		limit := *r.Limit * factor
+		r.Limit = &limit
+	}
+	return r
 }
 
 type intervalChart struct {
@@ -188,13 +216,16 @@ func (a rowAxis) whisker(r materials.Range, y vg.Length, series int) {
 
 // AgainstLimits draws every quantity as a share of its own limit: right of the
 // line at 100 % is met, or left of it for an upper limit.
-func AgainstLimits(title string, rows []IntervalRow) Figure {
+func AgainstLimits(u quantity.System, title string, rows []IntervalRow) Figure {
 	var kept []IntervalRow
 	said := []string{}
 	for _, r := range rows {
 		if r.Limit == nil || *r.Limit == 0 {
 			continue
 		}
+		name, factor := converted(u, r.Name, []float64{r.Range.Nominal})
+		r = r.times(factor)
+		r.Name = name
 		side := "asked for at least"
 		if r.AtMost {
 			side = "asked for at most"

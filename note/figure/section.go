@@ -25,7 +25,7 @@ type SectionView struct {
 
 // Sections draws cuts side by side to one scale, with the axes through their
 // centroids.
-func Sections(title string, views []SectionView) Figure {
+func Sections(u quantity.System, title string, views []SectionView) Figure {
 	l := newSectionLayout(views)
 	said := make([]string, len(views))
 	for i, v := range views {
@@ -36,7 +36,7 @@ func Sections(title string, views []SectionView) Figure {
 		Title: title,
 		Alt:   "The cut of each part to one scale, with the axes through its centroid: " + strings.Join(said, "; ") + ".",
 		Width: l.width, Height: l.height,
-		Draw: func(c draw.Canvas) { l.draw(c, views) },
+		Draw: func(c draw.Canvas) { l.draw(c, u, views) },
 	}
 }
 
@@ -76,7 +76,7 @@ func newSectionLayout(views []SectionView) sectionLayout {
 	return best
 }
 
-func (l sectionLayout) draw(c draw.Canvas, views []SectionView) {
+func (l sectionLayout) draw(c draw.Canvas, u quantity.System, views []SectionView) {
 	c.SetColor(figurePaper)
 	c.Fill(c.Rectangle.Path())
 	for i, v := range views {
@@ -84,6 +84,7 @@ func (l sectionLayout) draw(c draw.Canvas, views []SectionView) {
 			X: c.Min.X + l.columnW*vg.Length(i%l.columns) + sectionMargin,
 			Y: c.Max.Y - l.rowH*vg.Length(i/l.columns),
 		}
+		v.At, v.Says = u.Text(v.At), u.Text(v.Says)
 		l.drawOne(c, v, i, corner)
 	}
 }

@@ -22,8 +22,8 @@ func TestHoldsAndLoadsAreDrawnOnTheViewsAndSaidInWords(t *testing.T) {
 			{Centre: [3]float64{50, 10, 5}, Force: [3]float64{0, 0, -40}, Pressure: 0.1},
 		},
 	}
-	bare := ThreeViews([]PartView{{Name: "bar", Mesh: bar}})
-	f := ThreeViews([]PartView{{Name: "bar", Mesh: bar, Signs: SignsOf(c)}})
+	bare := ThreeViews(quantity.Metric, []PartView{{Name: "bar", Mesh: bar}})
+	f := ThreeViews(quantity.Metric, []PartView{{Name: "bar", Mesh: bar, Signs: SignsOf(c)}})
 	for _, want := range []string{
 		"held (hatched square) at (0, 10, 2.5) mm", "force (arrow) at (100, 10, 2.5) mm",
 		"moment (arrow with two heads) at (100, 10, 2.5) mm", "pressure (arrow with a bar) at (50, 10, 5) mm",
@@ -43,7 +43,7 @@ func TestTwoLoadedPartsShareScaleAndLegend(t *testing.T) {
 	for i := range large.Shape.Stress {
 		large.Shape.Stress[i] *= 3
 	}
-	f := StressViews("both", LoadedPart{"stock part", small.Mesh, small.Shape}, LoadedPart{"redesign", large.Mesh, large.Shape})
+	f := StressViews(quantity.Metric, "both", LoadedPart{"stock part", small.Mesh, small.Shape}, LoadedPart{"redesign", large.Mesh, large.Shape})
 	svg, err := f.SVG()
 	if err != nil {
 		t.Fatal(err)

@@ -17,24 +17,31 @@ import (
 // Variants draws mass against stiffness, one line a material, with the
 // thickness beside every point and a ring around those that nothing beats. It
 // draws nothing where no stiffness was found.
-func Variants(v swap.Variants) (Figure, bool) {
+func Variants(u quantity.System, v swap.Variants) (Figure, bool) {
 	lines := variantLines(v.Variants)
 	if len(lines) == 0 {
 		return Figure{}, false
 	}
-	p := newPlot("mass, g", "stiffness over the stock part's")
+	var masses []float64
+	for _, v := range v.Variants {
+		masses = append(masses, v.Mass)
+	}
+	mass, perGram := converted(u, "mass, g", masses)
+	_, thickness, _ := strings.Cut(u.Text("1 mm"), " ")
+	p := newPlot(mass, "stiffness over the stock part's")
 	p.Add(newGrid())
 	p.X.Tick.Marker, p.Y.Tick.Marker = tickText{}, tickText{}
 	said := make([]string, len(lines))
 	var names pointNames
 	for i, l := range lines {
-		if err := l.addTo(p, i); err != nil {
+		if err := l.addTo(p, i, perGram, thickness); err != nil {
 			return Figure{}, false
 		}
 		said[i] = l.describe()
 		for _, v := range l.variants {
-			names.at = append(names.at, plotter.XY{X: v.Mass, Y: *v.Ratio})
-			names.texts = append(names.texts, quantity.Short(v.Thickness, 3))
+			names.at = append(names.at, plotter.XY{X: v.Mass * perGram, Y: *v.Ratio})
+			shown, _, _ := strings.Cut(u.Text(quantity.Short(v.Thickness, 3)+" mm"), " ")
+			names.texts = append(names.texts, shown)
 		}
 	}
 	p.Add(names)
@@ -78,10 +85,10 @@ func variantLines(all []swap.Variant) []variantLine {
 	return out
 }
 
-func (l variantLine) addTo(p *plot.Plot, series int) error {
+func (l variantLine) addTo(p *plot.Plot, series int, perGram float64, thickness string) error {
 	var points, unbeaten plotter.XYs
 	for _, v := range l.variants {
-		at := plotter.XY{X: v.Mass, Y: *v.Ratio}
+		at := plotter.XY{X: v.Mass * perGram, Y: *v.Ratio}
 		points = append(points, at)
 		if v.Unbeaten {
 			unbeaten = append(unbeaten, at)
@@ -94,7 +101,7 @@ func (l variantLine) addTo(p *plot.Plot, series int) error {
 	line.LineStyle = draw.LineStyle{Color: seriesColor(series), Width: 1.2, Dashes: seriesDash(series)}
 	marks.GlyphStyle = draw.GlyphStyle{Color: seriesColor(series), Radius: 2.2, Shape: draw.CircleGlyph{}}
 	p.Add(line, marks)
-	p.Legend.Add(l.material+" (thickness in mm)", line, marks)
+	p.Legend.Add(l.material+" (thickness in "+thickness+")", line, marks)
 	if len(unbeaten) == 0 {
 		return nil
 	}

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -19,7 +20,7 @@ func TestVariantsAreDrawnByMaterialWithTheFrontRinged(t *testing.T) {
 			{Thickness: 40, Material: "S235", Mass: 2320, Refused: "too stubby"},
 		},
 	}
-	f, ok := Variants(v)
+	f, ok := Variants(quantity.Metric, v)
 	if !ok {
 		t.Fatal("nothing was drawn")
 	}
@@ -32,7 +33,7 @@ func TestVariantsAreDrawnByMaterialWithTheFrontRinged(t *testing.T) {
 	if strings.Contains(f.Alt, "40 mm") {
 		t.Error("a refused variant is drawn")
 	}
-	if _, ok := Variants(swap.Variants{Variants: v.Variants[4:]}); ok {
+	if _, ok := Variants(quantity.Metric, swap.Variants{Variants: v.Variants[4:]}); ok {
 		t.Error("a figure of nothing")
 	}
 }

@@ -39,16 +39,16 @@ type PointMark struct {
 }
 
 // ThreeViews draws the parts to one scale from above, from the front and from
-// the right, placed as in third-angle projection. Edges that a face covers are
+// the right, placed as in third-angle projection, sizes in units of the system. Edges that a face covers are
 // thin and dashed.
-func ThreeViews(parts []PartView) Figure {
+func ThreeViews(u quantity.System, parts []PartView) Figure {
 	l := newViewLayout(parts)
 	return Figure{
 		Title: "Three views",
 		Alt:   viewsText(parts),
 		Width: l.width, Height: l.height,
 		// What hides what is worked out only for a format that shows pictures.
-		Draw: func(c draw.Canvas) { l.draw(c, parts) },
+		Draw: func(c draw.Canvas) { l.draw(c, u, parts) },
 	}
 }
 
@@ -133,21 +133,21 @@ func newViewLayout(parts []PartView) viewLayout {
 	return best
 }
 
-func (l viewLayout) draw(c draw.Canvas, parts []PartView) {
+func (l viewLayout) draw(c draw.Canvas, u quantity.System, parts []PartView) {
 	c.SetColor(figurePaper)
 	c.Fill(c.Rectangle.Path())
 	for i, p := range parts {
 		left := c.Min.X + l.blockW*vg.Length(i%l.columns) + viewMargin
 		top := c.Max.Y - l.rowH*vg.Length(i/l.columns)
-		l.drawBlock(c, newViewBlock(p), vg.Point{X: left, Y: top})
+		l.drawBlock(c, u, newViewBlock(p), vg.Point{X: left, Y: top})
 	}
 }
 
 // drawBlock draws the views of one part below and right of the corner.
-func (l viewLayout) drawBlock(c draw.Canvas, b viewBlock, corner vg.Point) {
+func (l viewLayout) drawBlock(c draw.Canvas, u quantity.System, b viewBlock, corner vg.Point) {
 	series := b.part.Series
 	s := b.box.Size()
-	size := fmt.Sprintf("%s x %s x %s mm", quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4))
+	size := u.Text(fmt.Sprintf("%s x %s x %s mm", quantity.Short(s.X, 4), quantity.Short(s.Y, 4), quantity.Short(s.Z, 4)))
 	c.FillText(boldLabel(figureText, seriesColor(series)), vg.Point{X: corner.X, Y: corner.Y - 12}, b.part.Name)
 	c.FillText(label(figureSmall, figureSoft), vg.Point{X: corner.X, Y: corner.Y - 22}, size)
 

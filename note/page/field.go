@@ -91,6 +91,7 @@ var groups = []group{
 	}},
 	{Title: "More", Folded: true, Fields: []field{
 		{Name: "unit", Label: "Unit of both files", Choices: []choice{{"", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}},
+		{Name: "units", Label: "Answer in", Choices: []choice{{"", "mm, g, N, MPa, unless your machine file says otherwise"}, {"metric", "mm, g, N, MPa"}, {"imperial", "inches, ounces and pounds, lbf, ksi"}}},
 		{Name: "old-unit", Label: "Unit of the stock part's file", Choices: fileUnits},
 		{Name: "new-unit", Label: "Unit of the redesign's file", Choices: fileUnits},
 		{Name: "scale-resolution", Label: "Smallest step of the scale", Hint: "the last digit typed if left empty"},

@@ -29,7 +29,7 @@ func printable(s string) string {
 
 // mapDocument returns the document with change applied to every text.
 func mapDocument(d Document, change func(string) string) Document {
-	out := Document{Title: change(d.Title), Lead: mapLines(d.Lead, change)}
+	out := Document{Title: change(d.Title), Lead: mapLines(d.Lead, change), Units: d.Units, Names: d.Names}
 	for _, b := range d.Blocks {
 		out.Blocks = append(out.Blocks, mapBlock(b, change))
 	}
@@ -46,7 +46,8 @@ func mapBlock(b Block, change func(string) string) Block {
 		b.Title, b.Header, b.Rows = change(b.Title), mapTexts(b.Header, change), rows
 		return b
 	case Lines:
-		return Lines{change(b.Title), mapLines(b.Lines, change)}
+		b.Title, b.Lines = change(b.Title), mapLines(b.Lines, change)
+		return b
 	case List:
 		b.Title, b.Items = change(b.Title), mapTexts(b.Items, change)
 		return b

@@ -29,9 +29,9 @@ func writeCSV(w io.Writer, doc Document) error {
 	for _, b := range doc.Blocks {
 		switch b := Bare(b).(type) {
 		case Table:
-			add(append([]string{b.Title}, b.Header...)...)
+			add(append([]string{b.heading()}, b.Header...)...)
 			for _, r := range b.Rows {
-				add(append([]string{b.Title}, r...)...)
+				add(append([]string{b.heading()}, r...)...)
 			}
 		case Lines:
 			for _, l := range b.Lines {

@@ -6,15 +6,22 @@
 package render
 
 import (
+	"strings"
+
 	"swapworth/note/figure"
+	"swapworth/quantity"
 )
 
 // Document is what a result says, free of any output format. Lead holds the
-// lines that must be read first: the verdict and its reason.
+// lines that must be read first: the verdict and its reason. All of it is worded in
+// metric units; Units is the system it is written in, Names what is left as it is
+// on the way, such as the names of files.
 type Document struct {
 	Title  string
 	Lead   []Line
 	Blocks []Block
+	Units  quantity.System
+	Names  []string
 }
 
 // Tone says how loud a line is. The words carry the meaning; a renderer may add
@@ -39,21 +46,33 @@ type Line struct {
 // or Later.
 type Block interface{ block() }
 
-// Table is a grid with a header. Align has one letter a column, l or r; empty
+// Table is a grid with a header. Unit is that of all numbers beyond the first column
+// which neither their column's heading nor their row's gives one. Align has one letter a column, l or r; empty
 // means the first column left and the rest right. A table is no wider than 80
 // columns in a terminal: long cells wrap. The first table of a document is its
 // main table, the one the paste format writes.
 type Table struct {
 	Title  string
+	Unit   string
 	Header []string
 	Rows   [][]string
 	Align  string
 }
 
-// Lines is a titled run of sentences.
+// heading is the title with the unit.
+func (t Table) heading() string {
+	if t.Unit == "" {
+		return t.Title
+	}
+	return strings.TrimSpace(t.Title + ", " + t.Unit)
+}
+
+// Lines is a titled run of sentences. AsIs ones hold names and commands, in which
+// no unit is converted.
 type Lines struct {
 	Title string
 	Lines []Line
+	AsIs  bool
 }
 
 // List is a titled list of points; Ordered numbers them.
@@ -78,9 +97,9 @@ type Detail struct{ Block Block }
 // and every other format where it stands.
 type Last struct{ Block Block }
 
-// Later stands for blocks that are worked out only for a format that shows them:
-// figures, which the terminal, CSV and paste leave out.
-type Later func() []Block
+// Later stands for blocks that are worked out only for a format that shows them, in
+// the units of the document: figures, which the terminal, CSV and paste leave out.
+type Later func(quantity.System) []Block
 
 func (Table) block()   {}
 func (Lines) block()   {}

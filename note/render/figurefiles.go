@@ -15,7 +15,7 @@ const pictureDPI = 200
 // knowing their files, as they are reached from the folder of the note, for a
 // format that can only name them.
 func (d Document) WriteFigures(folder, ofNote string, overwrite bool) (Document, error) {
-	d = cleaned(expanded(d))
+	d = cleaned(inUnits(expanded(d)))
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return d, fmt.Errorf("figures: %w", err)
 	}

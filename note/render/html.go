@@ -93,7 +93,7 @@ func writeHTML(w io.Writer, doc Document) error {
 // stand inside the body of its HTML page, for a page that shows more around
 // them. PageStyle is the style sheet that goes with it.
 func HTMLFragment(doc Document) (template.HTML, error) {
-	p, err := newPage(cleaned(expanded(doc)))
+	p, err := newPage(cleaned(inUnits(expanded(doc))))
 	if err != nil {
 		return "", err
 	}
@@ -132,7 +132,7 @@ func newPageSection(b Block) (pageSection, error) {
 	switch b := b.(type) {
 	case Table:
 		// A table always has a caption, for someone who hears the page.
-		title := b.Title
+		title := b.heading()
 		if title == "" {
 			title = "Results"
 		}

@@ -48,7 +48,7 @@ func writeMarkdown(w io.Writer, doc Document) error {
 func markdownBlock(b *bytes.Buffer, block Block) error {
 	switch block := block.(type) {
 	case Table:
-		markdownTitle(b, block.Title)
+		markdownTitle(b, block.heading())
 		b.WriteByte('\n')
 		return markdownTable(b, block)
 	case Lines:

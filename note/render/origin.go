@@ -29,7 +29,7 @@ func CommandLine(words ...string) string {
 
 // MadeBy returns the document with its origin at the end.
 func (d Document) MadeBy(o Origin) Document {
-	made := Lines{Title: "How this was made", Lines: []Line{
+	made := Lines{Title: "How this was made", AsIs: true, Lines: []Line{
 		{Text: "swapworth " + o.Version}, {Text: "Reproduce it with: " + o.Command},
 	}}
 	for _, f := range o.Files {

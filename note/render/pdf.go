@@ -161,7 +161,7 @@ func (p *pdfPage) lead(l Line, size float64) {
 func (p *pdfPage) block(b Block) {
 	switch b := b.(type) {
 	case Table:
-		p.section(b.Title)
+		p.section(b.heading())
 		p.table(b)
 	case Lines:
 		if len(b.Lines) == 0 {

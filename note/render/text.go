@@ -98,7 +98,7 @@ func lastAtTheEnd(blocks []Block) []Block {
 func textBlock(b *bytes.Buffer, on palette, block Block) error {
 	switch block := block.(type) {
 	case Table:
-		textTitle(b, on, block.Title)
+		textTitle(b, on, block.heading())
 		return textTable(b, block)
 	case Lines:
 		if len(block.Lines) == 0 {

@@ -48,7 +48,7 @@ func Render(w io.Writer, f Format, colour bool, result any, doc Document) error 
 	if k.drawn {
 		doc = expanded(doc)
 	}
-	doc = cleaned(doc)
+	doc = cleaned(inUnits(doc))
 	if k.copied {
 		doc = mapDocument(doc, textwrap.Untied)
 	}
@@ -60,7 +60,7 @@ func expanded(doc Document) Document {
 	var blocks []Block
 	for _, b := range doc.Blocks {
 		if later, ok := b.(Later); ok {
-			blocks = append(blocks, later()...)
+			blocks = append(blocks, later(doc.Units)...)
 		} else {
 			blocks = append(blocks, b)
 		}

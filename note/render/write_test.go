@@ -15,6 +15,7 @@ import (
 
 	"swapworth/internal/property"
 	"swapworth/materials"
+	"swapworth/quantity"
 )
 
 func TestAFormatIsReadByItsName(t *testing.T) {
@@ -143,7 +144,7 @@ func anyDocument(t *rapid.T) Document {
 		Title: anyText().Draw(t, "title"),
 		Lead:  []Line{{anyText().Draw(t, "lead"), Bad}},
 		Blocks: []Block{
-			Table{anyText().Draw(t, "caption"), row.Draw(t, "header"), rapid.SliceOfN(row, 0, 5).Draw(t, "rows"), ""},
+			Table{Title: anyText().Draw(t, "caption"), Header: row.Draw(t, "header"), Rows: rapid.SliceOfN(row, 0, 5).Draw(t, "rows")},
 			List{Title: "list", Items: rapid.SliceOfN(anyText(), 0, 3).Draw(t, "items"), Ordered: true},
 		},
 	}
@@ -230,7 +231,10 @@ func TestFiguresAreWorkedOutOnlyWhereTheyAreShown(t *testing.T) {
 		worked := false
 		doc := Document{Title: "t", Blocks: []Block{
 			Table{Header: []string{"a"}, Rows: [][]string{{"b"}}},
-			Later(func() []Block { worked = true; return []Block{List{Title: "late", Items: []string{"came late"}}} }),
+			Later(func(quantity.System) []Block {
+				worked = true
+				return []Block{List{Title: "late", Items: []string{"came late"}}}
+			}),
 		}}
 		shown := bytes.Contains(rendered(t, f, doc), []byte("came late"))
 		if want := f == Markdown || f == HTML || f == PDF; worked != want || shown != want && f != PDF {

@@ -27,7 +27,7 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if err != nil {
 		return swap.Case{}, err
 	}
-	c := swap.Case{Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false), SameLot: given(f.SameLot, false)}
+	c := swap.Case{Units: given(f.Units, quantity.Metric), Table: table, Count: int(given(f.Machine.Count, 1)), SameFrame: given(f.SameFrame, false), SameLot: given(f.SameLot, false)}
 	if c.Count < 1 {
 		return swap.Case{}, fmt.Errorf("--count %d: expected 1 or more parts", c.Count)
 	}

@@ -35,12 +35,13 @@ type File struct {
 
 	LoadCases []LoadCase `toml:"load-case,omitempty"`
 
-	Unit            *mesh.Unit     `toml:"unit"`
-	ScaleResolution *quantity.Mass `toml:"scale-resolution"`
-	Materials       []string       `toml:"materials,omitempty"` // user tables
-	SameFrame       *bool          `toml:"same-frame"`
-	Accept          *string        `toml:"accept"` // path of a fit's JSON
-	SameLot         *bool          `toml:"same-lot"`
+	Unit            *mesh.Unit       `toml:"unit"`
+	Units           *quantity.System `toml:"units"` // that results are written in
+	ScaleResolution *quantity.Mass   `toml:"scale-resolution"`
+	Materials       []string         `toml:"materials,omitempty"` // user tables
+	SameFrame       *bool            `toml:"same-frame"`
+	Accept          *string          `toml:"accept"` // path of a fit's JSON
+	SameLot         *bool            `toml:"same-lot"`
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case

@@ -33,25 +33,9 @@ type Kept struct {
 	MillProfile   *string           `toml:"mill-profile"`
 	HourlyValue   *quantity.Scalar  `toml:"hourly-value"`
 	Unit          *mesh.Unit        `toml:"unit"`  // of STL files
-	Units         *Units            `toml:"units"` // that answers are written in
+	Units         *quantity.System  `toml:"units"` // that answers are written in
 	Materials     []string          `toml:"materials,omitempty"`
 }
-
-// Units is metric or imperial.
-type Units string
-
-// UnmarshalText reads metric or imperial.
-func (u *Units) UnmarshalText(text []byte) error {
-	switch Units(text) {
-	case "metric", "imperial":
-		*u = Units(text)
-		return nil
-	}
-	return fmt.Errorf("%q: expected metric or imperial", text)
-}
-
-// String returns what UnmarshalText reads.
-func (u Units) String() string { return string(u) }
 
 // KeptFile returns where the machine is kept: machine.toml in the swapworth folder of
 // the configuration folder.
@@ -107,7 +91,7 @@ func (k Kept) Over(over Kept) Kept {
 
 // File returns the machine as a case that says nothing else.
 func (k Kept) File() File {
-	f := File{Unit: k.Unit, Materials: slices.Clone(k.Materials)}
+	f := File{Unit: k.Unit, Units: k.Units, Materials: slices.Clone(k.Materials)}
 	f.Machine = Machine{MovingMass: k.MovingMass, DriveInertia: k.DriveInertia,
 		TravelPerTurn: k.TravelPerTurn, Pulley: k.Pulley, DriveLimited: k.DriveLimited}
 	f.Cost = Cost{MillProfile: k.MillProfile, HourlyValue: k.HourlyValue}
@@ -137,8 +121,8 @@ func (k Kept) Check() error {
 func (k Kept) Under(f File) (File, Kept) {
 	merged := k.File().Over(f)
 	merged.Materials = slices.Concat(k.Materials, f.Materials)
-	used := Kept{Units: k.Units, Materials: k.Materials}
-	used.Unit = left(merged.Unit, f.Unit)
+	used := Kept{Materials: k.Materials}
+	used.Unit, used.Units = left(merged.Unit, f.Unit), left(merged.Units, f.Units)
 	m, over := merged.Machine, f.Machine
 	used.MovingMass = left(m.MovingMass, over.MovingMass)
 	used.DriveInertia = left(m.DriveInertia, over.DriveInertia)

@@ -127,8 +127,8 @@ func (s shop) finishing(w Work, add adder) {
 	n := passes(w.WallDepth, s.depth(c))
 	path := n*w.WallLength + w.FloorArea/c.AE
 	add("Finishing pockets", s.Handling.AirFactor*path/s.feed(c),
-		"(%v x %v mm of wall + %v mm2 of floor / %v mm) / %v mm/min x %v",
-		n, w.WallLength, w.FloorArea, c.AE, s.feed(c), s.Handling.AirFactor)
+		"(%v of %v mm of wall + %v mm2 of floor / %v mm) / %v mm/min x %v",
+		counted(n, "pass"), w.WallLength, w.FloorArea, c.AE, s.feed(c), s.Handling.AirFactor)
 }
 
 // hard adds what hard places take beyond the rest. Corners tighter than the
