@@ -9,7 +9,6 @@ import (
 
 	"swapworth/mesh"
 	"swapworth/note/page"
-	"swapworth/swap"
 	"swapworth/swap/casefile"
 )
 
@@ -50,10 +49,11 @@ func TestThePageAsksWhatTheCommandLineAsks(t *testing.T) {
 	}
 }
 
-// A bolted question is the same one whether it comes from flags, from a case file or
-// from the page, so that all three give the same numbers.
+// A bolted question is the same one, meshes and all, whether it comes from flags, from
+// a case file or from the page: one question has one answer.
 func TestABoltedCaseIsTheSameFromFlagsCaseFileAndPage(t *testing.T) {
-	old, new := filepath.Join("..", "..", "testdata", "plate_old.stl"), filepath.Join("..", "..", "testdata", "plate_new.stl")
+	old := absolute(t, filepath.Join("..", "..", "testdata", "plate_old.stl"))
+	new := absolute(t, filepath.Join("..", "..", "testdata", "plate_new.stl"))
 	flags := []string{
 		"--old-material=S235", "--new-material=6061-T6", "--fix=hole:1", "--fix=hole:2", "--load-at=hole:3",
 		"--moment=0,0,2 N m", "--force=0,0,-20 N", "--bolt=M6",
@@ -63,7 +63,7 @@ func TestABoltedCaseIsTheSameFromFlagsCaseFileAndPage(t *testing.T) {
 		t.Fatal(err)
 	}
 	toml := filepath.Join(t.TempDir(), "case.toml")
-	text := "[old]\nmesh = '" + absolute(t, old) + "'\nmaterial = \"S235\"\n[new]\nmesh = '" + absolute(t, new) + "'\nmaterial = \"6061-T6\"\n" +
+	text := "[old]\nmesh = '" + old + "'\nmaterial = \"S235\"\n[new]\nmesh = '" + new + "'\nmaterial = \"6061-T6\"\n" +
 		"[load]\nfix = [\"hole:1\", \"hole:2\"]\nload-at = [\"hole:3\"]\nforce-vector = \"0,0,-20 N\"\nmoment = \"0,0,2 N m\"\n[joint]\nbolt = \"M6\"\n"
 	if err := os.WriteFile(toml, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
@@ -76,28 +76,11 @@ func TestABoltedCaseIsTheSameFromFlagsCaseFileAndPage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !reflect.DeepEqual(fromPage.Case.Loading, fromFile.Loading) || !reflect.DeepEqual(fromPage.Case.Making, fromFile.Making) {
-		t.Errorf("loaded by the page %+v, by the file %+v", fromPage.Case.Loading, fromFile.Loading)
-	}
-	var a, b [][]float64
-	for _, c := range []struct {
-		of  swap.Case
-		out *[][]float64
-	}{{fromPage.Case, &a}, {fromFile, &b}} {
-
-		r, err := swap.Decide(t.Context(), c.of)
-		if err != nil {
-			t.Fatal(err)
+	asked, read := reflect.ValueOf(fromPage.Case), reflect.ValueOf(fromFile)
+	for i := range asked.NumField() {
+		if a, b := asked.Field(i).Interface(), read.Field(i).Interface(); !reflect.DeepEqual(a, b) {
+			t.Errorf("%s: the page asks %+v, the file %+v", asked.Type().Field(i).Name, a, b)
 		}
-		for _, s := range r.Stiffness {
-			*c.out = append(*c.out, []float64{*s.Old, *s.New, s.Ratio.Nominal, *s.NewSafetyFactor})
-		}
-		for _, one := range r.Bolts {
-			*c.out = append(*c.out, []float64{one.Tension, one.Shear, one.Factor})
-		}
-	}
-	if !reflect.DeepEqual(a, b) || len(a) < 5 {
-		t.Errorf("the page gives %v, the case file %v", a, b)
 	}
 }
 
