@@ -6,6 +6,8 @@ require (
 	codeberg.org/go-fonts/liberation v0.5.0
 	codeberg.org/go-pdf/fpdf v0.11.1
 	github.com/agnivade/levenshtein v1.2.2
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
 	github.com/clipperhouse/displaywidth v0.10.0
 	github.com/fatih/color v1.18.0
 	github.com/go-json-experiment/json v1.27.2

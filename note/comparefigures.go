@@ -3,7 +3,6 @@ package note
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -121,7 +120,7 @@ func bendingFigures(u quantity.System, r swap.Result) (out []figure.Figure) {
 
 // partView marks the weakest place under the first load direction.
 func partView(name string, series int, p swap.Drawn, span mesh.Axis) figure.PartView {
-	v := figure.PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: marksOf(p.Holes)}
+	v := figure.PartView{Name: name, Series: series, Mesh: p.Mesh, Marks: figure.HoleNumbers(p.Holes)}
 	if p.Held != nil {
 		v.Signs = figure.SignsOf(*p.Held)
 	}
@@ -132,15 +131,7 @@ func partView(name string, series int, p swap.Drawn, span mesh.Axis) figure.Part
 }
 
 // holeMarks numbers the holes as the findings about bolting on do.
-func holeMarks(m *mesh.Mesh) []figure.PointMark { return marksOf(feature.Find(m).Holes) }
-
-func marksOf(holes []feature.Hole) []figure.PointMark {
-	var out []figure.PointMark
-	for _, h := range holes {
-		out = append(out, figure.PointMark{At: h.Centre, Radius: h.Diameter / 2, Text: strconv.Itoa(h.Number)})
-	}
-	return out
-}
+func holeMarks(m *mesh.Mesh) []figure.PointMark { return figure.HoleNumbers(feature.Find(m).Holes) }
 
 // thinEnd is the share of the largest section below which the place of the
 // largest stress is no section to show: the very end of a rounded part.

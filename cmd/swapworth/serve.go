@@ -11,7 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"swapworth/materials"
+	"swapworth/mesh"
 	"swapworth/note/page"
+	"swapworth/swap/casefile"
 )
 
 // newServe builds the command that shows the comparison on a local page.
@@ -48,6 +50,7 @@ func newServe() *cobra.Command {
 			fmt.Fprintf(cmd.OutOrStdout(), "Open http://%s in a browser on this machine; Ctrl-C stops it.\n", l.Addr())
 			return page.Serve(cmd.Context(), l, page.Config{
 				Ask:       asker(tables, without),
+				Load:      partReader(without),
 				Materials: names(table),
 				Version:   version,
 				Log:       log.New(cmd.ErrOrStderr(), "swapworth: ", 0),
@@ -66,24 +69,23 @@ func newServe() *cobra.Command {
 const mostTriangles = 2_000_000
 
 // asker reads the flags of compare and vary as if they were typed.
-func asker(tables []string, without bool) func(ctx context.Context, oldPath, newPath string, flags []string) (page.Question, error) {
-	return func(ctx context.Context, oldPath, newPath string, flags []string) (q page.Question, err error) {
+func asker(tables []string, without bool) func(context.Context, page.Asked) (page.Question, error) {
+	return func(ctx context.Context, a page.Asked) (q page.Question, err error) {
 		var c caseFlags
 		var v varyFlags
-		cmd := &cobra.Command{Use: "serve"}
-		c.register(cmd)
-		v.register(cmd.Flags())
-		if without {
-			flags = append(flags, "--"+noMachine)
+		if err := parsed(&c, &v, without, a.Flags); err != nil {
+			return q, err
 		}
-		if err := cmd.Flags().Parse(flags); err != nil {
-			return q, plainly(err)
-		}
-		c.file.Materials = tables
-		f, err := c.merged([]string{oldPath, newPath})
+		c.file.Materials = append(slices.Clone(tables), c.file.Materials...)
+		f, err := c.merged(append([]string{a.Old}, a.New...)) // a bar has no file
 		if err != nil {
 			return q, err
 		}
+		further, err := casefile.Parse([]byte(a.LoadCases))
+		if err != nil {
+			return q, fmt.Errorf("further load cases: %w", err)
+		}
+		f.LoadCases = further.LoadCases
 		f, from, err := c.remembering(f)
 		if err != nil {
 			return q, err
@@ -93,12 +95,54 @@ func asker(tables []string, without bool) func(ctx context.Context, oldPath, new
 			return q, err
 		}
 		options.MaxTriangles = mostTriangles
-		if q.Case, err = f.CaseWith(options); err != nil {
+		if q.Cases, err = f.Cases(a.New, options); err != nil {
 			return q, err
 		}
-		q.Case.Remembered = from
-		q.Variation, err = v.variation(q.Case.Table)
+		for i := range q.Cases {
+			q.Cases[i].Remembered = from
+		}
+		q.Variation, err = v.variation(q.Cases[0].Table)
 		return q, err
+	}
+}
+
+// parsed fills flags of compare and vary from words.
+func parsed(c *caseFlags, v *varyFlags, without bool, words []string) error {
+	cmd := &cobra.Command{Use: "serve"}
+	c.register(cmd)
+	v.register(cmd.Flags())
+	if without {
+		words = append(slices.Clone(words), "--"+noMachine)
+	}
+	return plainly(cmd.Flags().Parse(words))
+}
+
+// partReader reads one part with the unit and the repair that flags ask for.
+func partReader(without bool) func(context.Context, string, bool, []string) (*mesh.Loaded, error) {
+	return func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, error) {
+		var c caseFlags
+		if err := parsed(&c, new(varyFlags), without, flags); err != nil {
+			return nil, err
+		}
+		f, _, err := c.remembering(c.file)
+		if err != nil {
+			return nil, err
+		}
+		options, err := c.reading(ctx)
+		if err != nil {
+			return nil, err
+		}
+		options.MaxTriangles = mostTriangles
+		own := f.Old.Unit
+		if redesign {
+			own = f.New.Unit
+		}
+		for _, u := range []*mesh.Unit{f.Unit, own} {
+			if u != nil {
+				options.Unit = *u
+			}
+		}
+		return mesh.Load(path, options)
 	}
 }
 

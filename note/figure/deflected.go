@@ -70,14 +70,8 @@ type LoadedPart struct {
 // legend.
 type field struct {
 	share func(d *solid.Deflected, point int32) float64
-	marks []rampMark
+	marks []RampMark
 	said  func(v []deflectedView) string
-}
-
-// rampMark is a tick of the ramp.
-type rampMark struct {
-	share float64
-	text  string
 }
 
 // StressViews draws loaded parts at a slant, one below the other to one scale, each
@@ -88,10 +82,9 @@ func StressViews(u quantity.System, title string, parts ...LoadedPart) Figure {
 	for _, p := range parts {
 		peak = max(peak, slices.Max(append([]float64{0}, p.Shape.Stress...)))
 	}
-	unit, factor := u.Unit("MPa", peak)
 	return slantViews(title, parts, field{
 		share: func(d *solid.Deflected, i int32) float64 { return d.Stress[i] / peak },
-		marks: []rampMark{{0, "0"}, {0.5, quantity.Number(factor*peak/2, 2)}, {1, quantity.Number(factor*peak, 3) + " " + unit}},
+		marks: StressMarks(u, peak),
 		said: func(v []deflectedView) string {
 			return fmt.Sprintf("the equivalent stress at the surface reaches %s MPa", eachPart(v, func(v deflectedView) string {
 				return quantity.Number(v.peak, 3)
@@ -110,10 +103,9 @@ const (
 // EnergyViews draws loaded parts as StressViews does, shaded by strain energy density
 // over its mean in the part.
 func EnergyViews(title string, parts ...LoadedPart) Figure {
-	share := func(v float64) float64 { return math.Log10(max(v, leastEnergy)/leastEnergy) / energyDecades }
 	return slantViews(title, parts, field{
-		share: func(d *solid.Deflected, i int32) float64 { return share(d.Energy[i]) },
-		marks: []rampMark{{0, "0.01"}, {share(0.1), "0.1"}, {share(1), "1"}, {1, "10 times the mean"}},
+		share: func(d *solid.Deflected, i int32) float64 { return EnergyShare(d.Energy[i]) },
+		marks: EnergyMarks(),
 		said: func([]deflectedView) string {
 			return "shaded by strain energy from a hundredth of the mean, light, to ten times it, dark: what is light carries little"
 		},
@@ -370,7 +362,7 @@ func longest(p [3]flatPoint) (l float64) {
 }
 
 // drawRamp draws the scale of colours below the pictures.
-func drawRamp(c draw.Canvas, marks []rampMark, scale float64) {
+func drawRamp(c draw.Canvas, marks []RampMark, scale float64) {
 	const steps, height = 64, 9
 	width := (c.Max.X - c.Min.X) * 0.4
 	x0, y0 := c.Min.X+10, c.Min.Y+18
@@ -383,12 +375,12 @@ func drawRamp(c draw.Canvas, marks []rampMark, scale float64) {
 	for _, m := range marks {
 		under := label(figureSmall, figureSoft)
 		under.YAlign, under.XAlign = text.YTop, text.XCenter
-		if m.share == 0 {
+		if m.Share == 0 {
 			under.XAlign = text.XLeft
 		}
-		x := x0 + width*vg.Length(m.share)
+		x := x0 + width*vg.Length(m.Share)
 		stroke(c, draw.LineStyle{Color: figureSoft, Width: 0.5}, vg.Point{X: x, Y: y0}, vg.Point{X: x, Y: y0 - 2})
-		c.FillText(under, vg.Point{X: x, Y: y0 - 3}, m.text)
+		c.FillText(under, vg.Point{X: x, Y: y0 - 3}, m.Text)
 	}
 	right := label(figureSmall, figureSoft)
 	right.YAlign, right.XAlign = text.YTop, text.XRight

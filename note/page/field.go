@@ -14,6 +14,13 @@ type field struct {
 	Choices           []choice // a list to choose from; none for free text
 	Suggest           bool     // suggest the names of materials
 	Many              bool     // several words, each a flag of its own
+	Apart             string   // what parts them; blanks if empty
+	Lines             bool     // load cases in the words of a case file: no flag
+}
+
+// fileField takes a file that a flag names; the page keeps it for one answer.
+type fileField struct {
+	Name, Label, Hint, Accept string
 }
 
 type choice struct{ Value, Text string }
@@ -22,6 +29,7 @@ type choice struct{ Value, Text string }
 type group struct {
 	Title, File, FileLabel string
 	Fields                 []field
+	Files                  []fileField
 	Folded                 bool // shown when asked for
 	Vary                   bool // flags of `vary` alone
 }
@@ -31,6 +39,8 @@ var axes = []choice{{"", "not said"}, {"x", "x"}, {"y", "y"}, {"z", "z"}}
 var fileUnits = []choice{{"", "as both files"}, {"mm", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}}
 
 var yesNo = []choice{{"", "not said"}, {"yes", "yes"}, {"no", "no"}}
+
+var noYes = []choice{{"", "no, or not known"}, {"true", "yes"}}
 
 // groups is the whole form, in the order a person meets it.
 var groups = []group{
@@ -43,7 +53,7 @@ var groups = []group{
 			{"black", "black"}, {"white", "white"}, {"clear", "clear"}, {"brown", "brown"}, {"green", "green"},
 		}},
 	}},
-	{Title: "Redesign", File: "new", FileLabel: "STL file of the redesign: drop it here, or choose it", Fields: []field{
+	{Title: "Redesign", File: "new", FileLabel: "STL file of the redesign, or of several: drop them here, or choose them", Fields: []field{
 		{Name: "new-material", Label: "Material", Hint: "trade designation, such as 6061-T6", Suggest: true},
 		{Name: "new-weight", Label: "Weight of one piece, if it is made", Hint: "such as 41.5g"},
 	}},
@@ -69,6 +79,17 @@ var groups = []group{
 		{Name: "pressure", Label: "Pressure on the loaded places", Hint: "such as 0.2MPa"},
 		{Name: "acceleration", Label: "Acceleration of the part itself", Hint: "such as 20,0,0 m/s2"},
 		{Name: "bolt", Label: "Bolt in the held holes", Hint: "such as M5"},
+		{Name: "load-case", Label: "Further load cases, as in a case file", Hint: "begin each with [[load-case]]", Lines: true},
+	}},
+	{Title: "The bolt", Folded: true, Fields: []field{
+		{Name: "bolt-class", Label: "Strength class", Hint: "8.8 if left empty"},
+		{Name: "bolt-hole", Label: "Hole of the redesign that it goes through", Hint: "the one with least material around it if left empty"},
+		{Name: "tapped-in", Label: "What its thread is cut into", Hint: "a nut if left empty", Suggest: true},
+		{Name: "engagement", Label: "Length of full thread", Hint: "such as 8mm"},
+		{Name: "bolt-tension", Label: "Tension of one bolt", Hint: "from the solution if places are held"},
+		{Name: "bolt-shear", Label: "Shear of one bolt", Hint: "from the solution if places are held"},
+		{Name: "load-repeats", Label: "The load comes again and again", Choices: noYes},
+		{Name: "load-ratio", Label: "Smallest over largest load of a cycle", Hint: "-1 to 1; 0 if left empty"},
 	}},
 	{Title: "Making it", Folded: true, Fields: []field{
 		{Name: "hourly-value", Label: "What an hour of yours is worth", Hint: "in your currency, such as 25"},
@@ -77,7 +98,25 @@ var groups = []group{
 		{Name: "currency", Label: "What your prices are called", Hint: "such as EUR"},
 		{Name: "attempts", Label: "Attempts for each good part", Hint: "1 if left empty"},
 		{Name: "stock-price", Label: "Price of the stock a kg", Hint: "the material table's if left empty"},
-		{Name: "not-faced", Label: "A side that keeps the thickness of its stock", Hint: "such as +z=8mm"},
+		{Name: "not-faced", Label: "Sides that keep the thickness of their stock", Hint: "such as +z=8mm", Many: true},
+		{Name: "wall-stock", Label: "Stock left on the walls of pockets", Hint: "such as 0.2mm"},
+		{Name: "floor-stock", Label: "Stock left on the floors of pockets", Hint: "such as 0.2mm"},
+		{Name: "no-chamfers", Label: "Chamfers are skipped", Choices: noYes},
+		{Name: "tolerance", Label: "Class of ISO 2768-1 it is held to", Choices: []choice{{"", "not said"}, {"f", "f, fine"}, {"m", "m, medium"}, {"c", "c, coarse"}, {"v", "v, very coarse"}}},
+		{Name: "origin-error", Label: "Error of the origin across the flip", Hint: "such as 0.05mm"},
+		{Name: "plate-thickness", Label: "Thickness of the stock at hand", Hint: "the thinnest plate that covers the part if left empty"},
+		{Name: "set-ups", Label: "Number of set-ups", Hint: "counted from the part if left empty"},
+		{Name: "success-chance", Label: "Chance that one attempt gives a good part", Hint: "in place of attempts, such as 80%"},
+		{Name: "cam-time", Label: "Time for tool paths", Hint: "once for all parts, such as 45min"},
+		{Name: "saw-time", Label: "Time to saw one blank", Hint: "such as 10min"},
+		{Name: "measure-time", Label: "Time to measure one part", Hint: "such as 3min"},
+	}, Files: []fileField{
+		{"mill-profile", "Profile of your mill", "TOML, as swapworth init --mill writes it; a bench-top mill if left empty", ".toml"},
+	}},
+	{Title: "What would do less", Folded: true, Fields: []field{
+		{Name: "trim", Label: "Strips to cut off the stock part", Hint: "such as +x=5mm", Many: true},
+		{Name: "drill", Label: "Holes to drill into the stock part", Hint: "such as 6x8mm", Many: true},
+		{Name: "buy", Label: "Bought parts: name, mass, price", Hint: "such as thin plate, 48g, 12.50; a semicolon between two", Many: true, Apart: ";"},
 	}},
 	{Title: "What you ask for", Folded: true, Fields: append([]field{
 		{Name: "goal", Label: "What the swap is for", Choices: []choice{
@@ -100,6 +139,7 @@ var groups = []group{
 		{Name: "moving-inertia", Label: "Moment of inertia of everything that swings", Hint: "such as 1200 kg mm2"},
 		{Name: "drive-inertia", Label: "Moment of inertia of what the motor turns", Hint: "such as 68 g cm2"},
 		{Name: "travel-per-turn", Label: "Travel of the axis for one turn of the motor", Hint: "such as 8mm"},
+		{Name: "pulley", Label: "The same by pulley and belt", Hint: "teeth x pitch, such as 20x2mm"},
 		{Name: "attached-mass", Label: "Mass that sits where the load acts", Hint: "such as 200g"},
 		{Name: "check", Label: "How stiffness is found", Choices: []choice{
 			{"", "in three dimensions, as fine as the answer needs"}, {"solid", "in three dimensions, full budget (seconds)"}, {"beam", "beam theory, for parts that are beams"},
@@ -108,10 +148,15 @@ var groups = []group{
 		{Name: "min-saving", Label: "Least saving of mass", Hint: "10% if left empty"},
 		{Name: "min-stiffness-ratio", Label: "Least stiffness new/old", Hint: "0.9 if left empty"},
 		{Name: "min-safety-factor", Label: "Least safety factor to yield", Hint: "2 if left empty"},
-		{Name: "same-lot", Label: "Both parts from one delivery", Choices: []choice{{"", "no, or not known"}, {"true", "yes"}}},
+		{Name: "same-lot", Label: "Both parts from one delivery", Choices: noYes},
 		{Name: "confidence", Label: "How sure all criteria together must be", Hint: "90% if left empty"},
 		{Name: "same-frame", Label: "Both files share a frame", Choices: []choice{{"", "find out from holes and shape"}, {"true", "yes: leave the parts as they lie"}}},
 		{Name: "repair", Label: "Close small gaps in the meshes", Choices: []choice{{"", "no"}, {"true", "yes, and say what was added"}}},
+		{Name: "old-section", Label: "A bar in place of the stock part's file", Hint: "along x, such as rect 40x4mm"},
+		{Name: "old-length", Label: "Length of that bar", Hint: "such as 120mm"},
+	}, Files: []fileField{
+		{"accept", "Findings of fit that are meant to be so", "the JSON of an earlier fit or comparison", ".json"},
+		{"materials", "Table of your own materials", "TOML, as the materials page describes it", ".toml"},
 	}},
 }
 
@@ -124,27 +169,65 @@ func demandFields() []field {
 	return out
 }
 
-// Fields returns the names of all fields of the form: flags of `compare` and
-// `vary`.
-func Fields() []string {
-	var out []string
-	for _, g := range groups {
-		for _, f := range g.Fields {
-			out = append(out, f.Name)
+// Fields returns the names of all fields of the form that are typed or chosen: flags
+// of `compare` and `vary`.
+func Fields() (names []string) {
+	for f := range eachField {
+		if !f.Lines {
+			names = append(names, f.Name)
 		}
 	}
-	return out
+	return names
 }
 
-// known reports whether the form has a field of that name.
-func known(name string) bool {
-	return slices.Contains(Fields(), name)
+// Files returns the flags whose file the form takes.
+func Files() (names []string) {
+	for _, g := range groups {
+		for _, f := range g.Files {
+			names = append(names, f.Name)
+		}
+	}
+	return names
 }
+
+// eachField visits the fields in the order of the form.
+func eachField(yield func(field) bool) {
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			if !yield(f) {
+				return
+			}
+		}
+	}
+}
+
+// fieldOf returns the field of that name.
+func fieldOf(name string) (found field, ok bool) {
+	for f := range eachField {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return field{}, false
+}
+
+func isFileField(name string) bool { return slices.Contains(Files(), name) }
 
 // labelOf names a field as the form does, with its group where that tells it from
 // another; it is empty for what the form does not have.
 func labelOf(name string) string {
+	if name == "full" {
+		return everything
+	}
 	for _, g := range groups {
+		if g.File == name {
+			return g.Title
+		}
+		for _, f := range g.Files {
+			if f.Name == name {
+				return f.Label
+			}
+		}
 		for _, f := range g.Fields {
 			if f.Name == name && g.File != "" {
 				return g.Title + ": " + f.Label
@@ -157,6 +240,10 @@ func labelOf(name string) string {
 	return ""
 }
 
+// everything is what opens the whole note below the short answer; `--full` in a
+// terminal.
+const everything = "Show everything"
+
 // flags returns the filled fields as flags of `compare`, or of `vary`. Name and
 // value are one word, so that a value can never be read as another flag.
 func flags(values map[string]string, varied bool) []string {
@@ -166,16 +253,29 @@ func flags(values map[string]string, varied bool) []string {
 			continue
 		}
 		for _, f := range g.Fields {
-			v := strings.TrimSpace(values[f.Name])
-			words := []string{v}
-			if f.Many {
-				words = strings.Fields(v)
+			if f.Lines {
+				continue
 			}
-			for _, w := range words {
-				if w != "" {
-					out = append(out, "--"+f.Name+"="+w)
-				}
+			for _, w := range f.words(values[f.Name]) {
+				out = append(out, "--"+f.Name+"="+w)
 			}
+		}
+	}
+	return out
+}
+
+// words parts what was typed.
+func (f field) words(typed string) (out []string) {
+	all := []string{typed}
+	switch {
+	case f.Many && f.Apart != "":
+		all = strings.Split(typed, f.Apart)
+	case f.Many:
+		all = strings.Fields(typed)
+	}
+	for _, w := range all {
+		if w = strings.TrimSpace(w); w != "" {
+			out = append(out, w)
 		}
 	}
 	return out

@@ -39,9 +39,9 @@ func TestARequestEndsWhenItsClientLeaves(t *testing.T) {
 	first := true
 	srv, _ := started(t, func(c *Config) {
 		usual := c.Ask
-		c.Ask = func(ctx context.Context, old, new string, flags []string) (Question, error) {
+		c.Ask = func(ctx context.Context, a Asked) (Question, error) {
 			if !first {
-				return usual(ctx, old, new, flags)
+				return usual(ctx, a)
 			}
 			first = false
 			began <- true
@@ -86,7 +86,7 @@ func TestARequestEndsWhenItsClientLeaves(t *testing.T) {
 
 func TestAFaultOfTheProgramIsToldAndThePageGoesOn(t *testing.T) {
 	srv, _ := started(t, func(c *Config) {
-		c.Ask = func(context.Context, string, string, []string) (Question, error) { panic("broken") }
+		c.Ask = func(context.Context, Asked) (Question, error) { panic("broken") }
 	})
 	for range 2 {
 		res, text := send(t, srv.URL+"/compare", both(t), nil)

@@ -25,20 +25,31 @@ import (
 
 // ask is the question of two meshes, of which the stock part is said to be S235;
 // asked keeps the flags it came with.
-func ask(asked *[]string) func(context.Context, string, string, []string) (Question, error) {
-	return func(_ context.Context, oldPath, newPath string, flags []string) (q Question, err error) {
-		*asked = flags
-		q.Case = swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
-		if q.Case.Old.Loaded, err = mesh.Load(oldPath, mesh.Options{}); err != nil {
-			return q, err
+func ask(asked *[]string) func(context.Context, Asked) (Question, error) {
+	return func(_ context.Context, a Asked) (q Question, err error) {
+		*asked = a.Flags
+		for _, path := range a.New {
+			c := swap.Case{Table: materials.Default(), Limits: swap.DefaultLimits()}
+			if c.Old.Loaded, err = mesh.Load(a.Old, mesh.Options{}); err != nil {
+				return q, err
+			}
+			if c.New.Loaded, err = mesh.Load(path, mesh.Options{}); err != nil {
+				return q, err
+			}
+			m, err := c.Table.Find("S235")
+			if err != nil {
+				return q, err
+			}
+			c.Old.Material = &m
+			q.Cases = append(q.Cases, c)
 		}
-		if q.Case.New.Loaded, err = mesh.Load(newPath, mesh.Options{}); err != nil {
-			return q, err
-		}
-		m, err := q.Case.Table.Find("S235")
-		q.Case.Old.Material = &m
-		return q, err
+		return q, nil
 	}
+}
+
+// load reads a part in mm.
+func load(_ context.Context, path string, _ bool, _ []string) (*mesh.Loaded, error) {
+	return mesh.Load(path, mesh.Options{})
 }
 
 // started serves a page as a browser on this machine meets it.
@@ -47,7 +58,7 @@ func started(t *testing.T, change func(*Config)) (srv *httptest.Server, asked *[
 	t.Setenv("TMPDIR", t.TempDir())
 	asked = new([]string)
 	srv = httptest.NewUnstartedServer(nil)
-	c := Config{Ask: ask(asked), Materials: []string{"6061-T6"}, Version: "0.0.0", Log: log.New(io.Discard, "", 0)}
+	c := Config{Ask: ask(asked), Load: load, Materials: []string{"6061-T6"}, Version: "0.0.0", Log: log.New(io.Discard, "", 0)}
 	if change != nil {
 		change(&c)
 	}
@@ -71,13 +82,13 @@ func slab(t *testing.T) []byte {
 	return b
 }
 
-type sentFile struct {
+type formFile struct {
 	field, name string
 	content     []byte
 }
 
 // send posts a form and returns the answer with its text.
-func send(t *testing.T, url string, files []sentFile, words map[string]string) (*http.Response, string) {
+func send(t *testing.T, url string, files []formFile, words map[string]string) (*http.Response, string) {
 	t.Helper()
 	var b bytes.Buffer
 	w := multipart.NewWriter(&b)
@@ -103,8 +114,8 @@ func send(t *testing.T, url string, files []sentFile, words map[string]string) (
 	return res, string(text)
 }
 
-func both(t *testing.T) []sentFile {
-	return []sentFile{{"old", "arm old.stl", slab(t)}, {"new", "arm_new.stl", slab(t)}}
+func both(t *testing.T) []formFile {
+	return []formFile{{"old", "arm old.stl", slab(t)}, {"new", "arm_new.stl", slab(t)}}
 }
 
 var saveLink = regexp.MustCompile(`href="(/note/[A-Z0-9]+/note\.[a-z]+)"`)
@@ -155,11 +166,11 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 	got, _ := io.ReadAll(res.Body)
 
 	path := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	q, err := ask(new([]string))(t.Context(), path, path, nil)
+	q, err := ask(new([]string))(t.Context(), Asked{Old: path, New: []string{path}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := q.Case
+	c := q.Cases[0]
 	c.Old.Loaded.Path, c.New.Loaded.Path, c.Figures = "arm old.stl", "arm_new.stl", true // as for a note with pictures
 	r, err := swap.Decide(t.Context(), c)
 	if err != nil {
@@ -177,7 +188,7 @@ func TestTheSavedNoteIsTheOneOfTheCommandLine(t *testing.T) {
 func TestNothingIsLeftOfAnUpload(t *testing.T) {
 	srv, _ := started(t, nil)
 	send(t, srv.URL+"/compare", both(t), nil)
-	send(t, srv.URL+"/compare", []sentFile{{"old", "x.stl", []byte("no mesh")}, {"new", "y.stl", nil}}, nil)
+	send(t, srv.URL+"/compare", []formFile{{"old", "x.stl", []byte("no mesh")}, {"new", "y.stl", nil}}, nil)
 	send(t, srv.URL+"/compare", both(t)[:1], nil)
 	left, err := os.ReadDir(os.Getenv("TMPDIR"))
 	if err != nil {
@@ -191,17 +202,17 @@ func TestNothingIsLeftOfAnUpload(t *testing.T) {
 func TestWhatIsWrongIsSaidOnOneLineAndTheWordsStay(t *testing.T) {
 	srv, _ := started(t, func(c *Config) { c.MaxUpload = 200_000 })
 	for name, c := range map[string]struct {
-		files []sentFile
+		files []formFile
 		words map[string]string
 		want  string
 	}{
 		"no files":      {nil, map[string]string{"load": "20N"}, "no file of the stock part"},
 		"one file":      {both(t)[:1], map[string]string{"load": "20N"}, "no file of the redesign"},
-		"no mesh":       {[]sentFile{{"old", "a.stl", []byte("hello")}, both(t)[1]}, map[string]string{"load": "20N"}, "a.stl"},
+		"no mesh":       {[]formFile{{"old", "a.stl", []byte("hello")}, both(t)[1]}, map[string]string{"load": "20N"}, "a.stl"},
 		"twice":         {append(both(t), both(t)[0]), nil, "came twice"},
 		"unknown field": {both(t), map[string]string{"case": "/etc/passwd"}, "no field"},
 		"long word":     {both(t), map[string]string{"load": strings.Repeat("9", 300)}, "at most 200"},
-		"too large":     {[]sentFile{{"old", "a.stl", make([]byte, 300_000)}}, nil, "larger than"},
+		"too large":     {[]formFile{{"old", "a.stl", make([]byte, 300_000)}}, nil, "larger than"},
 	} {
 		res, text := send(t, srv.URL+"/compare", c.files, c.words)
 		if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, c.want) {

@@ -16,15 +16,18 @@ import (
 	"slices"
 	"time"
 
+	"swapworth/mesh"
 	"swapworth/note/render"
 	"swapworth/swap"
 )
 
 // Config is what a page needs of the program around it.
 type Config struct {
-	// Ask turns the two meshes and flags of `compare` and `vary` into a question. It
-	// ends with an error when ctx is done.
-	Ask func(ctx context.Context, oldPath, newPath string, flags []string) (Question, error)
+	// Ask turns meshes and flags of `compare` and `vary` into a question. It ends with
+	// an error when ctx is done.
+	Ask func(ctx context.Context, a Asked) (Question, error)
+	// Load reads one part, a redesign or the stock part, as Ask does.
+	Load func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, error)
 	// Materials are offered by name.
 	Materials []string
 	Version   string
@@ -37,10 +40,19 @@ type Config struct {
 	Log *log.Logger
 }
 
-// Question is what a form asks: whether the redesign is worth making, or what
-// other thicknesses and materials would do.
+// Asked is a form as the command line has it.
+type Asked struct {
+	Old       string   // path of the stock part's mesh; empty where a bar stands for it
+	New       []string // paths of the redesigns' meshes
+	Flags     []string // such as "--load=20N"
+	LoadCases string   // further load cases in the words of a case file
+}
+
+// Question is what a form asks: which of the redesigns is worth making, or what
+// other thicknesses and materials would do. The cases are in the order of the
+// redesigns.
 type Question struct {
-	Case      swap.Case
+	Cases     []swap.Case
 	Variation swap.Variation
 }
 
@@ -104,7 +116,11 @@ func newHandler(c Config, port int) http.Handler {
 	mux.HandleFunc("POST /vary", s.asked(vary))
 	mux.HandleFunc("GET /note/{id}/{name}", s.download)
 	mux.HandleFunc("GET /page.css", asset("text/css; charset=utf-8", render.PageStyle()+formStyle))
-	mux.HandleFunc("GET /page.js", asset("text/javascript; charset=utf-8", pageScript))
+	for _, name := range scripts {
+		mux.HandleFunc("GET /"+name, script(name))
+	}
+	mux.HandleFunc("POST /part", s.part)
+	mux.HandleFunc("GET /note/{id}/shape/{part}", s.shape)
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	return s.guard(http.NewCrossOriginProtection().Handler(mux))
 }

@@ -11,6 +11,8 @@ import (
 type answer struct {
 	result any
 	doc    render.Document
+	short  *render.Document // what fits one screen; nil where the note has no such form
+	drawn  []drawn
 }
 
 // shelf keeps the last few answers in memory. It is safe for use by several

@@ -4,30 +4,50 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"mime/multipart"
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 
 	"swapworth/internal/files"
 )
 
-// upload is a form as it came: the words typed, and the two files, which lie in
-// a folder of their own under names of our own.
+// upload is a form as it came: the words typed, and the files, which lie in a folder
+// of their own under names of our own.
 type upload struct {
 	values map[string]string
-	names  map[string]string // what each file was called, made harmless
+	files  []sentFile
 	folder string
+}
+
+// sentFile is a file of a form.
+type sentFile struct {
+	field string // "old", "new", or the flag that takes such a file
+	name  string // what it was called, made harmless
+	path  string // where it lies
+}
+
+// of returns the files of a field.
+func (u upload) of(field string) (out []sentFile) {
+	for _, f := range u.files {
+		if f.field == field {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // Limits of a form.
 const (
-	maxParts = 100
-	maxWord  = 200 // bytes of a typed field
-	maxName  = 80  // characters of a file name shown
+	maxParts     = 200
+	maxWord      = 200      // bytes of a typed field
+	maxWords     = 2000     // bytes of one that holds several words
+	maxText      = 20 << 10 // bytes of one that holds lines
+	maxName      = 80       // characters of a file name shown
+	maxRedesigns = 8        // compared at a time
 )
 
 // receive reads the form of a request. The caller removes the folder.
@@ -41,7 +61,7 @@ func receive(w http.ResponseWriter, r *http.Request, limit int64) (upload, error
 	if err != nil {
 		return upload{}, fmt.Errorf("no temporary folder: %w", err)
 	}
-	u := upload{values: map[string]string{}, names: map[string]string{}, folder: folder}
+	u := upload{values: map[string]string{}, folder: folder}
 	for range maxParts {
 		p, err := parts.NextPart()
 		if err == io.EOF {
@@ -60,7 +80,7 @@ func receive(w http.ResponseWriter, r *http.Request, limit int64) (upload, error
 func tooLarge(err error, limit int64) error {
 	var over *http.MaxBytesError
 	if errors.As(err, &over) {
-		return fmt.Errorf("the two files together are larger than %d MB; make the meshes coarser, or use the command line", limit>>20)
+		return fmt.Errorf("all files together are larger than %d MB; make the meshes coarser, or use the command line", limit>>20)
 	}
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
 		return errors.New("the upload broke off before its end: send it again")
@@ -68,45 +88,84 @@ func tooLarge(err error, limit int64) error {
 	return err
 }
 
-// path is where the file of a field lies.
-func (u upload) path(name string) string { return filepath.Join(u.folder, name+".stl") }
-
-func (u upload) take(p *multipart.Part) error {
+func (u *upload) take(p *multipart.Part) error {
 	name := p.FormName()
+	f, typed := fieldOf(name)
 	switch {
-	case name == "old" || name == "new":
+	case name == "old" || name == "new" || isFileField(name):
 		return u.takeFile(name, p)
-	case !known(name):
+	case !typed:
 		return fmt.Errorf("the form has no field %q", harmless(name, "?"))
 	}
-	word, err := io.ReadAll(io.LimitReader(p, maxWord+1))
+	most := f.most()
+	word, err := io.ReadAll(io.LimitReader(p, int64(most)+1))
 	if err != nil {
 		return err
 	}
-	if len(word) > maxWord {
-		return fmt.Errorf("%s: expected at most %d letters", name, maxWord)
+	if len(word) > most {
+		return fmt.Errorf("%s: expected at most %d letters", name, most)
 	}
 	u.values[name] = strings.TrimSpace(string(word))
 	return nil
 }
 
-func (u upload) takeFile(name string, p *multipart.Part) error {
+// most is how many bytes may be typed into a field.
+func (f field) most() int {
+	switch {
+	case f.Lines:
+		return maxText
+	case f.Many:
+		return maxWords
+	}
+	return maxWord
+}
+
+func (u *upload) takeFile(field string, p *multipart.Part) error {
 	if p.FileName() == "" {
 		return nil // the field was left empty
 	}
-	f, err := os.OpenFile(u.path(name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("the file of the %s part came twice: choose one", name)
+	before := len(u.of(field))
+	switch {
+	case field != "new" && before > 0:
+		return fmt.Errorf("the file of \u201c%s\u201d came twice: choose one", labelOf(field))
+	case before == maxRedesigns:
+		return fmt.Errorf("more than %d redesigns: compare some of them at a time", maxRedesigns)
 	}
+	end := ".stl" // a compressed mesh is known by its content
+	if field != "old" && field != "new" {
+		end = ".txt"
+	}
+	path := filepath.Join(u.folder, fmt.Sprintf("%s-%d%s", field, before+1, end))
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
-		return fmt.Errorf("the file of the %s part cannot be kept in the temporary folder: %w", name, errors.Unwrap(err))
+		return fmt.Errorf("the file of \u201c%s\u201d cannot be kept in the temporary folder: %w", labelOf(field), errors.Unwrap(err))
 	}
 	_, err = io.Copy(f, p)
 	if e := f.Close(); err == nil {
 		err = e
 	}
-	u.names[name] = harmless(p.FileName(), name+".stl")
+	u.files = append(u.files, sentFile{field, u.unique(harmless(p.FileName(), field+end)), path})
 	return err
+}
+
+// unique tells two files of one name apart.
+func (u *upload) unique(name string) string {
+	out := name
+	for i := 2; slices.ContainsFunc(u.files, func(f sentFile) bool { return f.field == "new" && f.name == out }); i++ {
+		ext := filepath.Ext(name)
+		out = fmt.Sprintf("%s (%d)%s", strings.TrimSuffix(name, ext), i, ext)
+	}
+	return out
+}
+
+// inOwnWords puts the names of the files as they came in place of where they are
+// kept.
+func (u upload) inOwnWords(err error) error {
+	text := err.Error()
+	for _, f := range u.files {
+		text = strings.ReplaceAll(text, f.path, f.name)
+	}
+	return errors.New(text)
 }
 
 // harmless turns the name a browser sent into one that is safe to show and to

@@ -2,8 +2,9 @@ package page
 
 import (
 	"bytes"
-	_ "embed"
+	"embed"
 	"html/template"
+	"io"
 	"net/http"
 )
 
@@ -13,8 +14,22 @@ var formSource string
 //go:embed form.css
 var formStyle string
 
-//go:embed page.js
-var pageScript string
+// three/three.js is what the view uses of three.js, whole: nothing is loaded from
+// elsewhere. docs/note.md says how it is made.
+//
+//go:embed page.js form.js parts.js view.js scene.js three/three.js
+var scriptFiles embed.FS
+
+// scripts are the page's own, by the address they are asked for.
+var scripts = []string{"page.js", "form.js", "parts.js", "view.js", "scene.js", "three/three.js"}
+
+func script(name string) http.HandlerFunc {
+	text, err := scriptFiles.ReadFile(name)
+	if err != nil {
+		panic(err) // named above
+	}
+	return asset("text/javascript; charset=utf-8", string(text))
+}
 
 var formTemplate = template.Must(template.New("form").Funcs(template.FuncMap{"field": fieldView}).Parse(formSource))
 
@@ -23,7 +38,8 @@ func fieldView(v view, f field) any {
 	return struct {
 		Field field
 		Value string
-	}{f, v.Values[f.Name]}
+		Most  int // bytes
+	}{f, v.Values[f.Name], f.most()}
 }
 
 // view is what the page shows: the form with what was typed, and the answer or
@@ -31,26 +47,24 @@ func fieldView(v view, f field) any {
 type view struct {
 	Values    map[string]string
 	Error     string
+	Short     template.HTML // what fits one screen, where there is such a form
 	Answer    template.HTML
-	ID        string // of the kept answer
-	Alone     bool   // without the form
+	ID        string  // of the kept answer
+	Drawn     []shown // what the view can show of it
 	Groups    []group
 	Materials []string
 	Version   string
 	Limit     int64 // MB
 	Formats   any
+
+	Everything string // the words that open the whole note
 }
 
 // show writes the page. It is built whole first, so that an error is never half
 // a page.
 func (s *server) show(w http.ResponseWriter, status int, v view) {
-	v.Groups, v.Materials, v.Version, v.Limit, v.Formats = groups, s.Materials, s.Version, s.MaxUpload>>20, formats
-	name := "page"
-	if v.Alone {
-		name = "answer"
-	}
 	var b bytes.Buffer
-	if err := formTemplate.ExecuteTemplate(&b, name, v); err != nil {
+	if err := s.lay(&b, "page", v); err != nil {
 		s.Log.Printf("page: %v", err)
 		http.Error(w, "the page cannot be shown", http.StatusInternalServerError)
 		return
@@ -58,4 +72,11 @@ func (s *server) show(w http.ResponseWriter, status int, v view) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
 	_, _ = w.Write(b.Bytes()) // a browser that has gone away needs no answer
+}
+
+// lay writes the page, or the answer alone.
+func (s *server) lay(to io.Writer, name string, v view) error {
+	v.Groups, v.Materials, v.Version, v.Limit, v.Formats = groups, s.Materials, s.Version, s.MaxUpload>>20, formats
+	v.Everything = everything
+	return formTemplate.ExecuteTemplate(to, name, v)
 }

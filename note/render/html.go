@@ -91,11 +91,17 @@ func writeHTML(w io.Writer, doc Document) error {
 
 // HTMLFragment returns the headings, tables and figures of the document as they
 // stand inside the body of its HTML page, for a page that shows more around
-// them. PageStyle is the style sheet that goes with it.
-func HTMLFragment(doc Document) (template.HTML, error) {
+// them. PageStyle is the style sheet that goes with it. The names of its sections
+// begin with a prefix, so that two documents may stand on one page.
+func HTMLFragment(doc Document, prefix string) (template.HTML, error) {
 	p, err := newPage(cleaned(inUnits(expanded(doc))))
 	if err != nil {
 		return "", err
+	}
+	for i := range p.Sections {
+		if p.Sections[i].ID != "" {
+			p.Sections[i].ID = prefix + p.Sections[i].ID
+		}
 	}
 	var b bytes.Buffer
 	if err := pageTemplate.ExecuteTemplate(&b, "document", p); err != nil {
