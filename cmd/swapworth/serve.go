@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log"
 	"net"
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -48,13 +50,7 @@ func newServe() *cobra.Command {
 				return fmt.Errorf("port %d of this machine is not free: choose another with --port, or 0 for any: %w", port, err)
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "Open http://%s in a browser on this machine; Ctrl-C stops it.\n", l.Addr())
-			return page.Serve(cmd.Context(), l, page.Config{
-				Ask:       asker(tables, without),
-				Load:      partReader(without),
-				Materials: names(table),
-				Version:   version,
-				Log:       log.New(cmd.ErrOrStderr(), "swapworth: ", 0),
-			})
+			return page.Serve(cmd.Context(), l, pageConfig(table, tables, without, log.New(cmd.ErrOrStderr(), "swapworth: ", 0)))
 		},
 	}
 	f := cmd.Flags()
@@ -62,6 +58,18 @@ func newServe() *cobra.Command {
 	f.BoolVar(&without, noMachine, false, "leave out what swapworth machine keeps")
 	f.StringArrayVar(&tables, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 	return cmd
+}
+
+// pageConfig is what the page needs of the command line.
+func pageConfig(table *materials.Table, tables []string, without bool, to *log.Logger) page.Config {
+	return page.Config{
+		Ask:       asker(tables, without),
+		Load:      partReader(without),
+		Case:      caseWriter,
+		Materials: names(table),
+		Version:   version,
+		Log:       to,
+	}
 }
 
 // mostTriangles bounds a file from the page: a million fit the largest upload,
@@ -81,11 +89,9 @@ func asker(tables []string, without bool) func(context.Context, page.Asked) (pag
 		if err != nil {
 			return q, err
 		}
-		further, err := casefile.Parse([]byte(a.LoadCases))
-		if err != nil {
-			return q, fmt.Errorf("further load cases: %w", err)
+		if f.LoadCases, err = furtherCases(a.LoadCases); err != nil {
+			return q, err
 		}
-		f.LoadCases = further.LoadCases
 		f, from, err := c.remembering(f)
 		if err != nil {
 			return q, err
@@ -115,6 +121,45 @@ func parsed(c *caseFlags, v *varyFlags, without bool, words []string) error {
 		words = append(slices.Clone(words), "--"+noMachine)
 	}
 	return plainly(cmd.Flags().Parse(words))
+}
+
+// furtherCases reads load cases as a case file has them.
+func furtherCases(text string) ([]casefile.LoadCase, error) {
+	f, err := casefile.Parse([]byte(text))
+	if err != nil {
+		return nil, fmt.Errorf("--load-case: %w", err)
+	}
+	cases := f.LoadCases
+	if f.LoadCases = nil; !reflect.DeepEqual(f, casefile.File{}) {
+		return nil, errors.New("--load-case: expected [[load-case]] and its keys alone")
+	}
+	return cases, nil
+}
+
+// caseWriter writes what the page asks as a case file.
+func caseWriter(a page.Asked) ([]byte, error) {
+	f, err := askedFile(a)
+	if err != nil {
+		return nil, err
+	}
+	return f.TOML(".")
+}
+
+// askedFile is what the page asks as a case file has it.
+func askedFile(a page.Asked) (f casefile.File, err error) {
+	var c caseFlags
+	if err := parsed(&c, new(varyFlags), false, a.Flags); err != nil {
+		return f, err
+	}
+	f = c.file
+	if a.Old != "" {
+		f.Old.Mesh = &a.Old
+	}
+	if len(a.New) > 0 {
+		f.New.Mesh = &a.New[0]
+	}
+	f.LoadCases, err = furtherCases(a.LoadCases)
+	return f, err
 }
 
 // partReader reads one part with the unit and the repair that flags ask for.

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/note/figure"
 	"swapworth/quantity"
 	"swapworth/solid"
@@ -66,7 +68,8 @@ func drawings(names []string, results ...swap.Result) (all []drawn) {
 
 // drawnHead says what the numbers after it are: points and their movement, three
 // float32 each, stress and strain energy as shares of the ramp, one each, then the
-// corners of the faces, uint32, and the edges at rest as ends, three float32 each.
+// corners of the faces, uint32, and the edges: both ends of all at rest, three float32
+// each, and the movement of these.
 type drawnHead struct {
 	Name   string      `json:"name"`
 	Low    [3]float64  `json:"low"`
@@ -122,12 +125,14 @@ func (d drawn) packed() ([]byte, error) {
 	m, shape := d.part.Mesh, d.part.Shape
 	edges := figure.SharpEdges(m)
 	box := m.Bounds()
+	energy := figure.EnergyMarks()
+	energy[len(energy)-1].Text = "10" // the title says of what
 	head := drawnHead{
 		Name: d.name, Low: array(box.Min), High: array(box.Max),
 		Points: len(shape.Points), Faces: len(shape.Faces), Edges: len(edges), Times: d.times, Said: d.said(), Ramp: figure.Ramp(),
 		Scales: []scale{
 			{"Equivalent stress under the first load case", figure.StressMarks(d.peak)},
-			{"Strain energy over its mean in the part: what is light carries little", figure.EnergyMarks()},
+			{"Strain energy, times its mean in the part: what is light carries little", energy},
 		},
 		Holes: []holeMark{}, Signs: signsOf(d.part.Held),
 	}
@@ -151,11 +156,31 @@ func (d drawn) packed() ([]byte, error) {
 	for _, f := range shape.Faces {
 		p.integers(f[:]...)
 	}
+	ends := make([]r3.Vec, 0, 2*len(edges))
 	for _, e := range edges {
-		a, b := m.Vertices[e[0]], m.Vertices[e[1]]
-		p.floats(a.X, a.Y, a.Z, b.X, b.Y, b.Z)
+		ends = append(ends, m.Vertices[e[0]], m.Vertices[e[1]])
 	}
+	p.vectors(ends)
+	p.vectors(movesAt(ends, shape))
 	return p, nil
+}
+
+// movesAt are the movements of points that the solved surface has too: corners of the
+// mesh, carried through the axes of the solution and back.
+func movesAt(points []r3.Vec, shape *solid.Deflected) []r3.Vec {
+	const cell = 1e-4 // mm, far above rounding and far below the distance of two corners
+	key := func(v r3.Vec) [3]int64 {
+		return [3]int64{int64(math.Round(v.X / cell)), int64(math.Round(v.Y / cell)), int64(math.Round(v.Z / cell))}
+	}
+	known := make(map[[3]int64]r3.Vec, len(shape.Points))
+	for i, q := range shape.Points {
+		known[key(q)] = shape.Moves[i]
+	}
+	moves := make([]r3.Vec, len(points))
+	for i, q := range points {
+		moves[i] = known[key(q)]
+	}
+	return moves
 }
 
 // said is the part's answer in a line.

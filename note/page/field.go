@@ -62,7 +62,8 @@ var groups = []group{
 		{Name: "drive-limited", Label: "What limits the drive", Choices: []choice{{"", "not said"}, {"force", "its force"}, {"speed", "speed and acceleration set in its controller"}}},
 		{Name: "count", Label: "How many such parts move", Hint: "1 if left empty"},
 		{Name: "load", Label: "Load", Hint: "such as 20N"},
-		{Name: "load-along", Label: "Load acts along", Choices: axes},
+		{Name: "load-along", Label: "Load acts along", Many: true, Choices: append(slices.Clone(axes),
+			choice{"x y", "x, and then y"}, choice{"x z", "x, and then z"}, choice{"y z", "y, and then z"}, choice{"x y z", "each of the three"})},
 		{Name: "span", Label: "Part reaches along", Choices: axes},
 		{Name: "support", Label: "How the part is held", Choices: []choice{
 			{"", "not said"}, {"cantilever", "clamped at one end"}, {"simply-supported", "resting on both ends"},

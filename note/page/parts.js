@@ -112,9 +112,13 @@ function placeList(part, title) {
       const box = make("input", { type: "checkbox", ariaLabel: `${place.label} of the ${title}: ${said[use]}` });
       box.addEventListener("change", () => toggle(part, use, place));
       box.addEventListener("keydown", (event) => {
+        if (event.key === "Enter") {
+          box.click();
+        }
+      });
+      box.addEventListener("keypress", (event) => {
         if (event.key === "Enter") { // which would send the form
           event.preventDefault();
-          box.click();
         }
       });
       part.lists.push({ box, use, place });

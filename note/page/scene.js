@@ -217,7 +217,7 @@ export class Part {
     this.marks.clear();
     for (const { use, index, marks: points } of marks) {
       if (index >= 0) {
-        this.marks.add(this.painted(index, use === "fix" ? "--view-held" : "--view-loaded", 0.6));
+        this.marks.add(this.painted(index, use === "fix" ? "--view-held" : "--view-loaded", 0.4));
       }
       if (use === "fix") {
         points.forEach((point) => this.marks.add(this.hold(vector(point.at), vector(point.out))));
@@ -227,14 +227,12 @@ export class Part {
     }
   }
 
-  // loadAt draws what acts on a place, from its first point or the middle of its wall.
+  // loadAt draws what acts on a place: at the middle of a hole, or on a face.
   loadAt(points, loads) {
     const at = points.reduce((sum, point) => sum.add(vector(point.at)), new three.Vector3()).divideScalar(points.length);
-    const top = loads.force && points.length > 0
-      ? points.reduce((a, b) => (vector(b.out).dot(vector(loads.force)) < vector(a.out).dot(vector(loads.force)) ? b : a)) : points[0];
     const out = [];
     if (loads.force) {
-      out.push(this.arrow(vector(top.at), vector(loads.force), "force"));
+      out.push(this.arrow(at, vector(loads.force), "force"));
     }
     if (loads.moment) {
       out.push(this.arrow(at, vector(loads.moment), "moment"));
@@ -318,7 +316,8 @@ export class Part {
     const shares = [packet.floats(head.points), packet.floats(head.points)];
     const corners = packet.naturals(3 * head.faces);
     const rest = packet.floats(6 * head.edges);
-    this.solution = { head, points, moves, shares, corners, rest };
+    const restMoves = packet.floats(6 * head.edges);
+    this.solution = { head, points, moves, shares, corners, rest, restMoves };
   }
 
   forget() {
@@ -337,9 +336,10 @@ export class Part {
     if (what === "drawn" || !this.solution) {
       return null;
     }
-    const { head, points, moves, shares, corners, rest } = this.solution;
+    const { head, points, moves, shares, corners, rest, restMoves } = this.solution;
     const times = bent ? head.times : 0;
-    const at = points.map((x, i) => x + times * moves[i]);
+    const moved = (all, by) => all.map((x, i) => x + times * by[i]);
+    const at = moved(points, moves);
     const ramp = head.ramp.map((text) => new three.Color(text));
     const colours = new Float32Array(points.length);
     shares[Number(what)].forEach((share, i) => {
@@ -350,10 +350,15 @@ export class Part {
     const shape = new three.BufferGeometry().setAttribute("position", new three.BufferAttribute(at, 3))
       .setAttribute("color", new three.BufferAttribute(colours, 3)).setIndex(new three.BufferAttribute(corners, 1));
     const body = new three.Mesh(shape, new three.MeshLambertMaterial({ vertexColors: true, flatShading: true, side: three.DoubleSide, ...behindLines }));
-    const lines = new three.BufferGeometry().setAttribute("position", new three.BufferAttribute(rest, 3));
-    const edges = new three.LineSegments(lines, new three.LineBasicMaterial({ transparent: true, opacity: bent ? 0.45 : 1 }));
-    edges.userData.colour = "--view-ink";
-    this.shown = new three.Group().add(body, edges);
+    const lines = (ends, look) => {
+      const all = new three.LineSegments(new three.BufferGeometry().setAttribute("position", new three.BufferAttribute(ends, 3)), new three.LineBasicMaterial(look));
+      all.userData.colour = "--view-ink";
+      return all;
+    };
+    this.shown = new three.Group().add(body, lines(moved(rest, restMoves), {}));
+    if (bent) {
+      this.shown.add(lines(rest, { transparent: true, opacity: 0.3 }));
+    }
     for (const sign of head.signs) {
       this.signs(sign).forEach((symbol) => this.shown.add(symbol));
     }

@@ -28,6 +28,8 @@ type Config struct {
 	Ask func(ctx context.Context, a Asked) (Question, error)
 	// Load reads one part, a redesign or the stock part, as Ask does.
 	Load func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, error)
+	// Case writes what is asked as a case file that names the meshes by their paths.
+	Case func(a Asked) ([]byte, error)
 	// Materials are offered by name.
 	Materials []string
 	Version   string
@@ -120,6 +122,8 @@ func newHandler(c Config, port int) http.Handler {
 		mux.HandleFunc("GET /"+name, script(name))
 	}
 	mux.HandleFunc("POST /part", s.part)
+	mux.HandleFunc("POST /case", s.saveCase)
+	mux.HandleFunc("POST /case/open", s.openCase)
 	mux.HandleFunc("GET /note/{id}/shape/{part}", s.shape)
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	return s.guard(http.NewCrossOriginProtection().Handler(mux))

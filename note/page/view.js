@@ -133,9 +133,9 @@ class View {
       return;
     }
     this.part.draw(this.canvas, w, h, scale);
-    const put = (note, at) => {
-      note.style.left = `${at.x}px`;
-      note.style.top = `${at.y}px`;
+    const put = (note, at) => { // as shares, which hold on paper too
+      note.style.left = `${(100 * at.x) / w}%`;
+      note.style.top = `${(100 * at.y) / h}%`;
     };
     for (const { number, at, away } of this.part.holes()) {
       const note = this.numbers.get(number);
@@ -178,7 +178,7 @@ class View {
     }
     const scale = solution.scales[Number(what)];
     this.rampTitle.textContent = scale.title;
-    this.rampSaid.textContent = `${solution.said}` + (bent ? `; movement enlarged ${solution.times} times, thin lines: at rest` : "");
+    this.rampSaid.textContent = `${solution.said}` + (bent ? `; movement enlarged ${solution.times} times, faint lines: at rest` : "");
     this.ramp.setAttribute("aria-label", `${scale.title}: from ${scale.marks[0].text} to ${scale.marks.at(-1).text}`);
     const paint = this.ramp.getContext("2d");
     const colours = paint.createLinearGradient(0, 0, this.ramp.width, 0);
