@@ -92,7 +92,9 @@ func local(t *testing.T) (url string) {
 	}
 	ctx, stop := context.WithCancel(t.Context())
 	over := make(chan error, 1)
-	go func() { over <- page.Serve(ctx, l, pageConfig(materials.Default(), nil, true, log.New(io.Discard, "", 0))) }()
+	go func() {
+		over <- page.Serve(ctx, l, pageConfig(materials.Default(), nil, true, log.New(io.Discard, "", 0)))
+	}()
 	t.Cleanup(func() {
 		stop()
 		if err := <-over; err != nil {

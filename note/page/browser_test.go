@@ -153,7 +153,7 @@ func opened(t *testing.T, url string, options ...chromedp.ExecAllocatorOption) *
 }
 
 // patience is how long one step may take on a machine that is busy.
-const patience = 30 * time.Second
+const patience = 2 * time.Minute
 
 func (b *tab) do(what string, steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
