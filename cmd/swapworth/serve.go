@@ -15,6 +15,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note/page"
+	"swapworth/quantity"
 	"swapworth/swap/casefile"
 )
 
@@ -163,19 +164,23 @@ func askedFile(a page.Asked) (f casefile.File, err error) {
 }
 
 // partReader reads one part with the unit and the repair that flags ask for.
-func partReader(without bool) func(context.Context, string, bool, []string) (*mesh.Loaded, error) {
-	return func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, error) {
+func partReader(without bool) func(context.Context, string, bool, []string) (*mesh.Loaded, quantity.System, error) {
+	return func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, quantity.System, error) {
 		var c caseFlags
 		if err := parsed(&c, new(varyFlags), without, flags); err != nil {
-			return nil, err
+			return nil, quantity.Metric, err
 		}
 		f, _, err := c.remembering(c.file)
 		if err != nil {
-			return nil, err
+			return nil, quantity.Metric, err
+		}
+		units := quantity.Metric
+		if f.Units != nil {
+			units = *f.Units
 		}
 		options, err := c.reading(ctx)
 		if err != nil {
-			return nil, err
+			return nil, units, err
 		}
 		options.MaxTriangles = mostTriangles
 		own := f.Old.Unit
@@ -187,7 +192,8 @@ func partReader(without bool) func(context.Context, string, bool, []string) (*me
 				options.Unit = *u
 			}
 		}
-		return mesh.Load(path, options)
+		l, err := mesh.Load(path, options)
+		return l, units, err
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"swapworth/mesh"
 	"swapworth/note/page"
+	"swapworth/swap"
 	"swapworth/swap/casefile"
 )
 
@@ -78,10 +79,36 @@ func TestABoltedCaseIsTheSameFromFlagsCaseFileAndPage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	asked, read := reflect.ValueOf(fromPage.Cases[0]), reflect.ValueOf(fromFile)
+	same(t, "the case file", fromPage.Cases[0], fromFile)
+
+	// The form's own fields, filled as a person fills them or clicks in the view.
+	form := map[string]string{
+		"old-material": "S235", "new-material": "6061-T6", "fix": "hole:1 hole:2", "load-at": " hole:3 ",
+		"moment": "0,0,2 N m", "force": "0,0,-20 N", "bolt": "M6",
+	}
+	saved := filepath.Join(t.TempDir(), "saved.toml")
+	text = sent(t, local(t)+"/case", [][2]string{{"old", old}, {"new", new}}, form)
+	if err := os.WriteFile(saved, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if f, err = casefile.Read(saved); err != nil {
+		t.Fatal(err)
+	}
+	f.Old.Mesh, f.New.Mesh = &old, &new // which the person keeps beside it
+	fromForm, err := f.CaseWith(mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, "the form", fromPage.Cases[0], fromForm)
+}
+
+// same holds two questions against each other, field by field.
+func same(t *testing.T, name string, want, got swap.Case) {
+	t.Helper()
+	asked, read := reflect.ValueOf(want), reflect.ValueOf(got)
 	for i := range asked.NumField() {
 		if a, b := asked.Field(i).Interface(), read.Field(i).Interface(); !reflect.DeepEqual(a, b) {
-			t.Errorf("%s: the page asks %+v, the file %+v", asked.Type().Field(i).Name, a, b)
+			t.Errorf("%s: the flags ask %+v, %s %+v", asked.Type().Field(i).Name, a, name, b)
 		}
 	}
 }

@@ -21,6 +21,7 @@ type drawn struct {
 	name  string
 	sent  int // which redesign it is in the form's order; -1 for the stock part
 	part  swap.Drawn
+	units quantity.System
 	times float64 // the movement is enlarged, one value for all parts of an answer
 	peak  float64 // MPa, the end of the scale, the same
 }
@@ -38,9 +39,9 @@ func (d drawn) head(i int) shown { return shown{i, d.sent, d.name} }
 // part once.
 func drawings(names []string, results ...swap.Result) (all []drawn) {
 	var loaded []figure.LoadedPart
-	add := func(name string, sent int, p swap.Drawn) {
+	add := func(units quantity.System, name string, sent int, p swap.Drawn) {
 		if p.Shape != nil {
-			all = append(all, drawn{name: name, sent: sent, part: p})
+			all = append(all, drawn{name: name, sent: sent, part: p, units: units})
 			loaded = append(loaded, figure.LoadedPart{Mesh: p.Mesh, Shape: p.Shape})
 		}
 	}
@@ -49,9 +50,9 @@ func drawings(names []string, results ...swap.Result) (all []drawn) {
 			continue
 		}
 		if i == 0 {
-			add("stock part", -1, r.Drawing.Old)
+			add(r.Units, "stock part", -1, r.Drawing.Old)
 		}
-		add(filepath.Base(r.New.File), slices.Index(names, r.New.File), r.Drawing.New)
+		add(r.Units, filepath.Base(r.New.File), slices.Index(names, r.New.File), r.Drawing.New)
 	}
 	if len(all) == 0 {
 		return nil
@@ -131,13 +132,13 @@ func (d drawn) packed() ([]byte, error) {
 		Name: d.name, Low: array(box.Min), High: array(box.Max),
 		Points: len(shape.Points), Faces: len(shape.Faces), Edges: len(edges), Times: d.times, Said: d.said(), Ramp: figure.Ramp(),
 		Scales: []scale{
-			{"Equivalent stress under the first load case", figure.StressMarks(d.peak)},
+			{"Equivalent stress under the first load case", figure.StressMarks(d.units, d.peak)},
 			{"Strain energy, times its mean in the part: what is light carries little", energy},
 		},
 		Holes: []holeMark{}, Signs: signsOf(d.part.Held),
 	}
 	for _, h := range d.part.Holes {
-		p := holePlace(h)
+		p := holePlace(d.units, h)
 		head.Holes = append(head.Holes, holeMark{h.Number, p.Ends})
 	}
 	b, err := newPacket(head)
@@ -190,7 +191,7 @@ func (d drawn) said() string {
 		largest = max(largest, math.Sqrt(v.X*v.X+v.Y*v.Y+v.Z*v.Z))
 		peak = max(peak, d.part.Shape.Stress[i])
 	}
-	return fmt.Sprintf("it moves by %s mm at most; the stress at its surface reaches %s MPa", quantity.Number(largest, 3), quantity.Number(peak, 3))
+	return d.units.Text(fmt.Sprintf("it moves by %s mm at most; the stress at its surface reaches %s MPa", quantity.Number(largest, 3), quantity.Number(peak, 3)))
 }
 
 // signsOf are the holds and loads of a solved case.

@@ -20,6 +20,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note/render"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -48,8 +49,9 @@ func ask(asked *[]string) func(context.Context, Asked) (Question, error) {
 }
 
 // load reads a part in mm.
-func load(_ context.Context, path string, _ bool, _ []string) (*mesh.Loaded, error) {
-	return mesh.Load(path, mesh.Options{})
+func load(_ context.Context, path string, _ bool, _ []string) (*mesh.Loaded, quantity.System, error) {
+	l, err := mesh.Load(path, mesh.Options{})
+	return l, quantity.Metric, err
 }
 
 // started serves a page as a browser on this machine meets it.

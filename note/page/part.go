@@ -65,7 +65,7 @@ func (s *server) drawnPart(ctx context.Context, u upload, views bool) (b []byte,
 	if len(sent) != 1 {
 		return nil, errors.New("expected the file of one part")
 	}
-	loaded, err := s.Load(ctx, sent[0].path, sent[0].field == "new", flags(u.values, false))
+	loaded, units, err := s.Load(ctx, sent[0].path, sent[0].field == "new", flags(u.values, false))
 	if err != nil {
 		return nil, u.inOwnWords(err)
 	}
@@ -74,21 +74,22 @@ func (s *server) drawnPart(ctx context.Context, u upload, views bool) (b []byte,
 		head.Warnings = append(head.Warnings, "the mesh is not closed and is refused as it is: see \u201c"+labelOf("repair")+"\u201d")
 	}
 	found := feature.Find(loaded.Mesh)
-	where := placesOf(loaded.Mesh, &found)
+	where := placesOf(units, loaded.Mesh, &found)
 	head.Places = append([]place{}, where.places...)
 	box := loaded.Mesh.Bounds()
 	head.Low, head.High = array(box.Min), array(box.Max)
 	size := box.Size()
-	head.Size = fmt.Sprintf("%s x %s x %s mm", quantity.Short(size.X, 4), quantity.Short(size.Y, 4), quantity.Short(size.Z, 4))
+	unit, factor := units.Unit("mm", max(size.X, size.Y, size.Z))
+	head.Size = fmt.Sprintf("%s x %s x %s %s", quantity.Short(factor*size.X, 4), quantity.Short(factor*size.Y, 4), quantity.Short(factor*size.Z, 4), unit)
 	if views {
-		return packedViews(head, loaded.Mesh, found.Holes)
+		return packedViews(units, head, loaded.Mesh, found.Holes)
 	}
 	return packedMesh(head, loaded.Mesh, where.owner)
 }
 
 // packedViews has the three views of a part in place of its triangles.
-func packedViews(head partHead, m *mesh.Mesh, holes []feature.Hole) ([]byte, error) {
-	f := figure.ThreeViews([]figure.PartView{{Name: filepath.Base(head.Name), Mesh: m, Marks: figure.HoleNumbers(holes)}})
+func packedViews(units quantity.System, head partHead, m *mesh.Mesh, holes []feature.Hole) ([]byte, error) {
+	f := figure.ThreeViews(units, []figure.PartView{{Name: filepath.Base(head.Name), Mesh: m, Marks: figure.HoleNumbers(holes)}})
 	svg, err := f.SVG()
 	if err != nil {
 		return nil, err

@@ -50,7 +50,7 @@ async function readPart(part) {
   part.caption = make("figcaption", {}, make("strong", { textContent: title }), " " + part.file.name);
   part.figure = make("figure", { className: "part " + part.side }, part.caption);
   const sent = new FormData();
-  for (const name of ["unit", part.side + "-unit", "repair"]) {
+  for (const name of ["unit", "units", part.side + "-unit", "repair"]) {
     sent.append(name, value(name));
   }
   sent.append(part.side, part.file);

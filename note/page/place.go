@@ -32,9 +32,10 @@ type mark struct {
 	Out [3]float64 `json:"out"`
 }
 
-// places are those of a part, with the index of the one that each face of the mesh
+// places are those of a part, spoken of in a system of units, with the index of the one that each face of the mesh
 // belongs to, -1 for none.
 type places struct {
+	units  quantity.System
 	places []place
 	owner  []int32
 }
@@ -45,8 +46,8 @@ const listedFaces = 12
 
 // placesOf lists holes, outer round walls and flat faces, in the numbers that
 // solid.ParsePlace reads.
-func placesOf(m *mesh.Mesh, found *feature.Features) places {
-	p := places{owner: slices.Repeat([]int32{-1}, len(m.Faces))}
+func placesOf(units quantity.System, m *mesh.Mesh, found *feature.Features) places {
+	p := places{units: units, owner: slices.Repeat([]int32{-1}, len(m.Faces))}
 	for i, f := range found.Faces {
 		p.addFace(m, f, i < listedFaces)
 	}
@@ -56,13 +57,13 @@ func placesOf(m *mesh.Mesh, found *feature.Features) places {
 		word := solid.Rim(i + 1).String()
 		p.places = append(p.places, place{
 			Word: word, Listed: true, Marks: around(r.Centre, r.Axis, r.Radius, 1),
-			Label: fmt.Sprintf("outer round wall %d, %s mm across", i+1, quantity.Short(2*r.Radius, 4)),
+			Label: units.Text(fmt.Sprintf("outer round wall %d, %s mm across", i+1, quantity.Short(2*r.Radius, 4))),
 		})
 	}
 	rims := len(p.places)
 	for _, h := range found.Holes {
 		p.own(h.Faces)
-		p.places = append(p.places, holePlace(h))
+		p.places = append(p.places, holePlace(units, h))
 	}
 	p.reorder(flat, rims)
 	return p
@@ -90,7 +91,7 @@ func (p *places) addFace(m *mesh.Mesh, f feature.Face, listed bool) {
 	p.places = append(p.places, place{
 		Word: solid.FaceAt(at, look).String(), Listed: listed,
 		Marks: []mark{{array(at), array(f.Normal)}},
-		Label: fmt.Sprintf("flat face %d, %s mm2, looks along %s", f.Number, quantity.Short(f.Area, 3), looks(f.Normal)),
+		Label: p.units.Text(fmt.Sprintf("flat face %d, %s mm2, looks along %s", f.Number, quantity.Short(f.Area, 3), looks(f.Normal))),
 	})
 }
 
@@ -111,14 +112,14 @@ func looks(n r3.Vec) string {
 	return fmt.Sprintf("(%.2g, %.2g, %.2g)", n.X, n.Y, n.Z)
 }
 
-func holePlace(h feature.Hole) place {
+func holePlace(units quantity.System, h feature.Hole) place {
 	ends := []mark{{array(h.Mouth()), array(h.Axis)}}
 	if h.Open {
 		ends = append(ends, mark{array(h.Bottom()), array(r3.Scale(-1, h.Axis))})
 	}
 	label := fmt.Sprintf("hole %d, %s mm %s", h.Number, quantity.Short(h.Diameter, 4), h.Kind)
 	return place{
-		Word: solid.Bolted(h.Number, 0).String(), Also: solid.Bore(h.Number).String(), Label: label, Number: h.Number, Listed: true,
+		Word: solid.Bolted(h.Number, 0).String(), Also: solid.Bore(h.Number).String(), Label: units.Text(label), Number: h.Number, Listed: true,
 		Marks: ends, Ends: ends, Walls: around(h.Centre, h.Axis, h.Diameter/2, -1),
 	}
 }

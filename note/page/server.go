@@ -18,6 +18,7 @@ import (
 
 	"swapworth/mesh"
 	"swapworth/note/render"
+	"swapworth/quantity"
 	"swapworth/swap"
 )
 
@@ -26,8 +27,9 @@ type Config struct {
 	// Ask turns meshes and flags of `compare` and `vary` into a question. It ends with
 	// an error when ctx is done.
 	Ask func(ctx context.Context, a Asked) (Question, error)
-	// Load reads one part, a redesign or the stock part, as Ask does.
-	Load func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, error)
+	// Load reads one part, a redesign or the stock part, as Ask does, and says in which
+	// units it is spoken of.
+	Load func(ctx context.Context, path string, redesign bool, flags []string) (*mesh.Loaded, quantity.System, error)
 	// Case writes what is asked as a case file that names the meshes by their paths.
 	Case func(a Asked) ([]byte, error)
 	// Materials are offered by name.
