@@ -41,7 +41,7 @@ func (s *situation) supportAlternatives(ctx context.Context) ([]alternative, err
 			return nil, err
 		}
 		out = append(out, alternative{
-			assumption: "how the part is held",
+			assumption: HowHeld,
 			from:       s.support.String() + " (assumed)",
 			to:         support.String(),
 			check:      "look at how the part is bolted on and give --support",
@@ -86,7 +86,7 @@ func (s *situation) directionAlternative(ctx context.Context) ([]alternative, er
 		return nil, err
 	}
 	return []alternative{{
-		assumption: "direction of the load",
+		assumption: LoadDirection,
 		from:       s.cases[0].name + " (assumed)",
 		to:         other.String(),
 		check:      "look at how the part is loaded and give --load-along",
@@ -118,7 +118,7 @@ func (s *situation) facingAlternative(ctx context.Context, in inputs) ([]alterna
 		return nil, nil // a place of a load is gone with it: nothing to compare
 	}
 	return []alternative{{
-		assumption: "facing of the redesign",
+		assumption: Facing,
 		from:       number(thickness) + " mm, as drawn",
 		to:         number(plate) + " mm, the plate it is cut from",
 		check:      "plan the facing pass, or give --not-faced",

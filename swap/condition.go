@@ -59,15 +59,15 @@ func (s *situation) limitAlternatives(in inputs) []alternative {
 		}
 	}
 	if in.asksSaving() {
-		try(l.SavingAsked, "least saving", "min-saving", " %", 100, l.MinSaving, leastSaving, mostSaving, func(l *Limits, v float64) { l.MinSaving = v })
+		try(l.SavingAsked, LeastSaving, "min-saving", " %", 100, l.MinSaving, leastSaving, mostSaving, func(l *Limits, v float64) { l.MinSaving = v })
 	}
 	least, most := leastStiffness, mostStiffness
 	if l.Goal == Stiffer {
 		least, most = 1+leastSaving, 1+mostSaving
 	}
-	try(l.StiffnessAsked, "least stiffness ratio", "min-stiffness-ratio", "", 1, l.MinStiffnessRatio, least, most,
+	try(l.StiffnessAsked, LeastStiffness, "min-stiffness-ratio", "", 1, l.MinStiffnessRatio, least, most,
 		func(l *Limits, v float64) { l.MinStiffnessRatio = v })
-	try(l.SafetyAsked, "least safety factor", "min-safety-factor", "", 1, l.MinSafetyFactor, leastSafety, mostSafety,
+	try(l.SafetyAsked, LeastSafety, "min-safety-factor", "", 1, l.MinSafetyFactor, leastSafety, mostSafety,
 		func(l *Limits, v float64) { l.MinSafetyFactor = v })
 	return out
 }

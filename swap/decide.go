@@ -37,6 +37,7 @@ type answer struct {
 	bolts   []Bolt
 	joint   *joint.Result
 	turns   []Turnover
+	tried   []Tried
 	slips   []slip
 	verdict Verdict
 }
@@ -70,7 +71,7 @@ func (s *situation) answer(ctx context.Context, alternatives func(context.Contex
 	if err != nil {
 		return a, err
 	}
-	if a.turns, err = turnovers(ctx, a.in, a.o.verdict, others); err != nil {
+	if a.turns, a.tried, err = turnovers(ctx, a.in, a.o.verdict, others); err != nil {
 		return a, err
 	}
 	a.slips = s.slips()
@@ -83,6 +84,7 @@ func (s *situation) told(ctx context.Context, a answer) (Result, error) {
 	in, o := a.in, a.o
 	r := s.result(in, o)
 	r.Joint, r.Bolts, r.Reactions = a.joint, a.bolts, s.reactions(in)
+	r.Explored = s.explored(in, o.verdict, a.tried, a.slips)
 	r.Verdict = a.verdict
 	if r.Verdict != CheckFirst {
 		r.Condition = conditionOf(a.turns)

@@ -108,7 +108,7 @@ func (s *situation) driveAlternative(in inputs) []alternative {
 		return nil
 	}
 	return []alternative{{
-		assumption: "what limits the drive",
+		assumption: DriveLimit,
 		from:       "its force (assumed)",
 		to:         "its controller's speed and acceleration",
 		check:      "look at the controller's settings and give --drive-limited",

@@ -74,6 +74,9 @@ type Result struct {
 	// Units is what the note is written in; every number here is in the unit of its key.
 	Units quantity.System `json:"-"`
 
+	// Explored is for whoever asks the person on; no part of the JSON.
+	Explored Exploration `json:"-"`
+
 	// Drawing is for figures and no part of the JSON; nil in a result read back.
 	Drawing *Drawing `json:"-"`
 }

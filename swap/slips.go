@@ -13,7 +13,10 @@ import (
 
 // slip is something that looks like a mistake in the files rather than a property of
 // the parts: no verdict is firm before it is settled.
-type slip struct{ reason, next string }
+type slip struct {
+	reason, next string
+	unitOf       string // the part whose unit is in doubt, old or new; empty for none
+}
 
 // The factors between the units that STL files come in, with the unit that a file
 // is in when it was read as mm and comes out that much too small.
@@ -62,15 +65,18 @@ func (s *situation) unitsApart() *slip {
 		case larger >= 2:
 			return &slip{
 				fmt.Sprintf("The redesign is %s times as large as the stock part: one of the files is in another unit", number(new[2]/old[2])),
-				fmt.Sprintf("Compare again with --old-unit %s, if the stock part's file is in %s", u.unit, u.unit)}
+				fmt.Sprintf("Compare again with --old-unit %s, if the stock part's file is in %s", u.unit, u.unit), "old"}
 		case smaller >= 2:
 			return &slip{
 				fmt.Sprintf("The stock part is %s times as large as the redesign: one of the files is in another unit", number(old[2]/new[2])),
-				fmt.Sprintf("Compare again with --new-unit %s, if the redesign's file is in %s", u.unit, u.unit)}
+				fmt.Sprintf("Compare again with --new-unit %s, if the redesign's file is in %s", u.unit, u.unit), "new"}
 		}
 	}
 	return nil
 }
+
+// sideKey is how a case file calls a side.
+func sideKey(side int) string { return [2]string{"old", "new"}[side] }
 
 func near(ratio, factor float64) bool {
 	off := ratio / factor
@@ -91,10 +97,10 @@ func (s *situation) noSuchPart() *slip {
 		switch {
 		case computed < lightestPart:
 			return &slip{fmt.Sprintf("The %s would weigh %s g: its file is hardly in mm", sideName(side), number(computed)),
-				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s in, cm or m", sideName(side), flag)}
+				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s in, cm or m", sideName(side), flag), sideKey(side)}
 		case computed > heaviestPart:
 			return &slip{fmt.Sprintf("The %s would weigh %s kg: its unit is hardly right", sideName(side), number(computed/1000)),
-				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s", sideName(side), flag)}
+				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s", sideName(side), flag), sideKey(side)}
 		}
 	}
 	return nil
@@ -119,7 +125,7 @@ func (s *situation) noSuchDensity() *slip {
 			return &slip{
 				fmt.Sprintf("The %s weighs what no material of its volume does, and would be %s g/cm3 if its file is in %s",
 					sideName(side), number(density.Nominal*scale/1000), u.unit),
-				fmt.Sprintf("Compare again with %s %s", [2]string{"--old-unit", "--new-unit"}[side], u.unit)}
+				fmt.Sprintf("Compare again with %s %s", [2]string{"--old-unit", "--new-unit"}[side], u.unit), sideKey(side)}
 		}
 	}
 	return nil
@@ -138,7 +144,7 @@ func (s *situation) samePart() *slip {
 	if s.c.Old.Bar || len(a.Faces) != len(b.Faces) || !slices.Equal(a.Vertices, b.Vertices) || !slices.Equal(a.Faces, b.Faces) {
 		return nil
 	}
-	return &slip{"Both files hold the same part", "Compare the stock part's file with the redesign's"}
+	return &slip{"Both files hold the same part", "Compare the stock part's file with the redesign's", ""}
 }
 
 // wrongOrder doubts the order of two files that fill one box, of which the second is
@@ -156,7 +162,7 @@ func (s *situation) wrongOrder() *slip {
 	return &slip{
 		fmt.Sprintf("The second part has %s %% more material in the same box, and less cut out of it: are the files in the wrong order?",
 			number(100*(s.new.volume.Nominal/s.old.volume.Nominal-1))),
-		"Name the stock part first and the redesign second"}
+		"Name the stock part first and the redesign second", ""}
 }
 
 // seenFallback returns what is taken for a part of which nothing is stated or

@@ -13,8 +13,19 @@ import (
 // aluminium.
 const weighThePart = "weigh the part"
 
-// stockMaterial names the assumption that costs most when it is wrong.
-const stockMaterial = "material of the stock part"
+// The assumptions that are tried, by the name that a turnover has.
+const (
+	StockMaterial    = "material of the stock part" // costs most when it is wrong
+	RedesignMaterial = "material of the redesign"
+	HowHeld          = "how the part is held"
+	LoadDirection    = "direction of the load"
+	Facing           = "facing of the redesign"
+	ScaleResolution  = "resolution of the scale"
+	DriveLimit       = "what limits the drive"
+	LeastSaving      = "least saving"
+	LeastStiffness   = "least stiffness ratio"
+	LeastSafety      = "least safety factor"
+)
 
 // alternative is one unverified assumption, replaced by something plausible.
 type alternative struct {
@@ -36,13 +47,16 @@ const (
 
 // turnovers judges every alternative and keeps those that change the answer,
 // cheapest check first.
-func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alternative) (found []Turnover, err error) {
+func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alternative) (found []Turnover, tried []Tried, err error) {
 	sort.SliceStable(alternatives, func(i, j int) bool { return alternatives[i].effort < alternatives[j].effort })
 	quick := in
 	quick.verdictOnly = true
 	turned := make([]*outcome, len(alternatives))
+	tried = make([]Tried, len(alternatives))
 	err = each(ctx, len(alternatives), nil, func(_ context.Context, i int) error {
-		if judge(alternatives[i].apply(quick)).verdict != base {
+		verdict := judge(alternatives[i].apply(quick)).verdict
+		tried[i] = alternatives[i].tried(verdict)
+		if verdict != base {
 			o := judge(alternatives[i].apply(in))
 			turned[i] = &o
 		}
@@ -56,14 +70,14 @@ func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alte
 			})
 		}
 	}
-	return found, err
+	return found, tried, err
 }
 
 // telling drops turnovers that end in the verdict given anyway, except those of
 // the stock part, which may be what the verdict comes from.
 func telling(all []Turnover, final Verdict) []Turnover {
 	return slices.DeleteFunc(slices.Clone(all), func(t Turnover) bool {
-		return t.Verdict == final && t.Assumption != stockMaterial
+		return t.Verdict == final && t.Assumption != StockMaterial
 	})
 }
 
@@ -83,7 +97,7 @@ func (s *situation) stockAlternatives(ctx context.Context) ([]alternative, error
 			return nil, err
 		}
 		a := alternative{
-			assumption: stockMaterial,
+			assumption: StockMaterial,
 			from:       fmt.Sprintf("%s (%s)", taken.Name, s.old.known.basis),
 			to:         m.Name,
 			check:      weighThePart,
@@ -145,7 +159,7 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 			return nil, err
 		}
 		out = append(out, alternative{
-			assumption: "material of the redesign",
+			assumption: RedesignMaterial,
 			from:       fmt.Sprintf("%s (%s)", taken.Name, s.new.known.basis),
 			to:         m.Name,
 			check:      "decide on the stock and give --new-material",
@@ -167,7 +181,7 @@ func (s *situation) scaleAlternative() []alternative {
 	coarse := *w
 	coarse.Resolution *= 10
 	return []alternative{{
-		assumption: "resolution of the scale",
+		assumption: ScaleResolution,
 		from:       number(w.Resolution) + " g (from the digits typed)",
 		to:         number(coarse.Resolution) + " g",
 		check:      "read the scale's smallest step and give --scale-resolution",

@@ -73,6 +73,7 @@ func newMachine() *cobra.Command {
 	textFlag(f, &over.DriveLimited, "drive-limited", "force|speed|unknown", "what the drive cannot go beyond: its force, or the speed and acceleration that its controller sets")
 	wordFlag(f, &over.MillProfile, "mill-profile", "file", "profile of your mill, TOML (swapworth init --mill writes one)")
 	textFlag(f, &over.HourlyValue, "hourly-value", "number", "what an hour of yours is worth, in your currency")
+	wordFlag(f, &over.Currency, "currency", "name", "what your prices are called, such as EUR; nothing is converted")
 	textFlag(f, &over.Unit, "unit", "unit", "unit of the coordinates in your STL files: mm, cm, m or in")
 	textFlag(f, &over.Units, "units", "units", "units that answers are written in: metric or imperial")
 	f.StringArrayVar(&over.Materials, "materials", nil, "tables of your own materials, TOML `FILE`s")

@@ -36,6 +36,7 @@ func newRoot() *cobra.Command {
 		newVary(),
 		newMaterials(),
 		newInit(),
+		newAsk(),
 		newMachine(),
 		newServe(),
 		newMan(),

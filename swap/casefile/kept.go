@@ -2,6 +2,7 @@ package casefile
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -32,6 +33,7 @@ type Kept struct {
 	DriveLimited  *swap.Limited     `toml:"drive-limited"`
 	MillProfile   *string           `toml:"mill-profile"`
 	HourlyValue   *quantity.Scalar  `toml:"hourly-value"`
+	Currency      *string           `toml:"currency"`
 	Unit          *mesh.Unit        `toml:"unit"`  // of STL files
 	Units         *quantity.System  `toml:"units"` // that answers are written in
 	Materials     []string          `toml:"materials,omitempty"`
@@ -57,6 +59,9 @@ func ReadKept(path string) (Kept, error) {
 	var k Kept
 	if err := toml.NewDecoder(bytes.NewReader(quoted(text))).DisallowUnknownFields().Decode(&k); err != nil {
 		return Kept{}, fmt.Errorf("machine file %s: %w; swapworth machine --remove begins anew", files.Show(path), materials.Located(err))
+	}
+	if err := cmp.Or(word("units", k.Units), word("drive-limited", k.DriveLimited)); err != nil {
+		return Kept{}, fmt.Errorf("machine file %s: %w", files.Show(path), err)
 	}
 	f := k.File()
 	f.resolve(filepath.Dir(path))
@@ -94,7 +99,7 @@ func (k Kept) File() File {
 	f := File{Unit: k.Unit, Units: k.Units, Materials: slices.Clone(k.Materials)}
 	f.Machine = Machine{MovingMass: k.MovingMass, DriveInertia: k.DriveInertia,
 		TravelPerTurn: k.TravelPerTurn, Pulley: k.Pulley, DriveLimited: k.DriveLimited}
-	f.Cost = Cost{MillProfile: k.MillProfile, HourlyValue: k.HourlyValue}
+	f.Cost = Cost{MillProfile: k.MillProfile, HourlyValue: k.HourlyValue, Currency: k.Currency}
 	return f.clone()
 }
 
@@ -131,6 +136,7 @@ func (k Kept) Under(f File) (File, Kept) {
 	used.DriveLimited = left(m.DriveLimited, over.DriveLimited)
 	used.MillProfile = left(merged.Cost.MillProfile, f.Cost.MillProfile)
 	used.HourlyValue = left(merged.Cost.HourlyValue, f.Cost.HourlyValue)
+	used.Currency = left(merged.Cost.Currency, f.Cost.Currency)
 	return merged, used
 }
 
