@@ -3,6 +3,7 @@ package swap
 import (
 	"math"
 
+	"swapworth/materials"
 	"swapworth/mesh/asmade"
 )
 
@@ -72,8 +73,8 @@ func (s *situation) unsaid(in inputs) []alternative {
 	add := func(what, to string, effort int, apply func(inputs) inputs) {
 		out = append(out, alternative{assumption: what, from: "not said", to: to, effort: effort, apply: apply})
 	}
-	if f := s.bearable(in); in.force <= 0 && !s.c.Loading.named() && f > 0 {
-		add(LoadSize, number(f)+" N, what the stock part bears", effortLook, func(in inputs) inputs { in.force = f; return in })
+	if f := s.bearable(in); in.force.Nominal <= 0 && !s.c.Loading.named() && f > 0 {
+		add(LoadSize, number(f)+" N, what the stock part bears", effortLook, func(in inputs) inputs { in.force = materials.Exactly(f); return in })
 	}
 	if !in.gainJudged() && in.machine.Pivot == nil {
 		for _, times := range []float64{lightestMove, heaviestMove} {
