@@ -9,6 +9,7 @@ import (
 )
 
 func TestALooseBodyIsLeftOutAndMentioned(t *testing.T) {
+	t.Parallel()
 	m, _ := loadReference(t, "slab")
 	p, err := EndProblem(m, mesh.X, mesh.Z, "cantilever", 100)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 // What a body found before must not change what it finds next: every problem,
 // whatever the order, comes out as on a body of its own.
 func TestABodyAnswersAsIfItWereAskedForTheFirstTime(t *testing.T) {
+	t.Parallel()
 	m, _ := loadReference(t, "ribbed")
 	body, err := NewBody(m)
 	if err != nil {

@@ -149,6 +149,7 @@ func TestPlaceAndNamesOfAxesDoNotMatter(t *testing.T) {
 // direction, is as stiff as one along the axes. The grid turns with it; with a
 // load on a box, which lies along the axes, it cannot, and cuts the slab askew.
 func TestATiltedSlabIsAsStiffAsAStraightOne(t *testing.T) {
+	t.Parallel()
 	m, ref := loadReference(t, "slab")
 	turn := mesh.Translation(r3.Vec{X: 30, Y: 5, Z: 7}).Compose(mesh.RotationAbout(r3.Vec{X: 0.3, Y: 1, Z: 0.5}, 0.4))
 	face := func(x, nx float64) Place {

@@ -65,6 +65,7 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 // whose lines the rim lies on, extrapolated at order one, that of a hold which
 // ends in the middle of a flat face.
 func TestTheRimOfAHoldLiesWhereItIs(t *testing.T) {
+	t.Parallel()
 	const long, wide, high = 24.0, 4.0, 8.0
 	s := modelSurface(mesh.Cuboid(r3.Vec{}, r3.Vec{X: long, Y: wide, Z: high}))
 	end := [2][3]float64{{long - 4, 0, 0}, {long, wide, high}}

@@ -42,6 +42,7 @@ func ringOf(t testing.TB, outer, inner, thick float64, chords int) *mesh.Mesh {
 // (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, section 16),
 // and the edge moment q a^2/8, whose stress is 3/4 q (a/t)^2.
 func TestAClampedRoundPlateUnderPressure(t *testing.T) {
+	t.Parallel()
 	const a, thick, q = 60.0, 2.0, 0.1
 	p := Problem{
 		Supports: []Support{Clamped(Rim(1))},
@@ -115,6 +116,7 @@ func TestABarUnderItsOwnAcceleration(t *testing.T) {
 // Theory of Elasticity, section 28). The outer wall moves by
 // u = 2 p a^2 b/(E (b^2 - a^2)) in plane stress.
 func TestLamesThickTubeUnderInnerPressure(t *testing.T) {
+	t.Parallel()
 	const a, b, p, young = 10.0, 20.0, 30.0, 70000.0
 	tube := ringOf(t, b, a, 6, 96)
 	problem := Problem{

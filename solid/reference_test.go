@@ -44,6 +44,7 @@ func loadReference(t testing.TB, name string) (*mesh.Mesh, reference) {
 }
 
 func TestReferencePartsComeOutAsWithFineTetrahedra(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"slab", "tube", "ribbed", "carriage_old", "carriage_new"} {
 		m, ref := loadReference(t, name)
 		e := materials.Elastic{YoungsModulus: ref.Case.E, Poisson: ref.Case.Nu}
@@ -74,6 +75,7 @@ func TestReferencePartsComeOutAsWithFineTetrahedra(t *testing.T) {
 // The preconditioner is worth its name only if finer grids take no more
 // iterations.
 func TestFinerGridsTakeNoMoreIterations(t *testing.T) {
+	t.Parallel()
 	m, _ := loadReference(t, "carriage_new")
 	p, err := EndProblem(m, mesh.X, mesh.Z, "cantilever", 100)
 	if err != nil {

@@ -61,6 +61,7 @@ func sortedHeights(h []float64) (out []float64) {
 }
 
 func TestWhatARegionCostsIsWhatCuttingItOutCosts(t *testing.T) {
+	t.Parallel()
 	problem := func() Problem {
 		low := Clamped(EndPlace(mesh.X, false))
 		at := Inside(mesh.Box{Min: r3.Vec{X: 112, Y: 20}, Max: r3.Vec{X: 120, Y: 40, Z: 10}})

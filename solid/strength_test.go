@@ -56,6 +56,7 @@ func arc(cx, cy, radius, from, to float64, chords int) (p []r2.Vec) {
 // Stress Concentration Factors, chart 4.1) 3.00 of the gross stress at d/W 0.05 and
 // 3.04 at 0.1.
 func TestTheStressAtASmallHoleIsThreeTimes(t *testing.T) {
+	t.Parallel()
 	for _, d := range []float64{4, 8} {
 		t.Run(fmt.Sprintf("hole %g", d), func(t *testing.T) {
 			outline := []r2.Vec{{}, {X: 120}, {X: 120, Y: 80}, {Y: 80}}
@@ -73,6 +74,7 @@ func TestTheStressAtASmallHoleIsThreeTimes(t *testing.T) {
 // Roark's Formulas for Stress and Strain, table 17.1, case 5a (Peterson's chart 3.1),
 // from memory.
 func TestTheStressAtAShoulderFilletIsThatOfTheChart(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ wide, narrow, radius float64 }{{40, 20, 4}, {36, 24, 3}} {
 		t.Run(fmt.Sprintf("%g to %g, radius %g", c.wide, c.narrow, c.radius), func(t *testing.T) {
 			h := (c.wide - c.narrow) / 2
@@ -108,6 +110,7 @@ func dedupe(p []r2.Vec) (out []r2.Vec) {
 // Flat bar with two half-round notches under tension, to the net stress: Roark, table
 // 17.1, case 1 (Peterson's chart 2.4), from memory.
 func TestTheStressAtANotchIsThatOfTheChart(t *testing.T) {
+	t.Parallel()
 	for _, radius := range []float64{2.5} {
 		t.Run(fmt.Sprintf("radius %g", radius), func(t *testing.T) {
 			const wide = 40.0

@@ -28,6 +28,7 @@ func covered(t *testing.T, what string, c CaseResult, want, own float64) {
 // An upright of 40 x 40 x 4 clamped on its back, a shelf of 100 x 40 x 4, and a
 // rib between them: as stiff and ringing as fine tetrahedra say.
 func TestABracketWithARibBendsAndRingsAsTetrahedraSay(t *testing.T) {
+	t.Parallel()
 	rib := extruded(t, []r2.Vec{{X: 3, Y: 3}, {X: 61.75, Y: 3}, {X: 3, Y: 36 + 4.0/7}}, mesh.Z, 0, 4)
 	turned := &mesh.Mesh{}
 	for _, v := range rib.Vertices { // its plane to x and z, the other way round
@@ -59,6 +60,7 @@ func TestABracketWithARibBendsAndRingsAsTetrahedraSay(t *testing.T) {
 // are limits of the tetrahedra on two meshes, at order 1.5 on the walls and at
 // order one under washers, whose rim lies in the middle of a flat face.
 func TestAPlateOnItsBoltsIsAsStiffAsTetrahedraSay(t *testing.T) {
+	t.Parallel()
 	var holes [][]r2.Vec
 	for _, x := range []float64{10, 110} {
 		for _, y := range []float64{10, 50} {

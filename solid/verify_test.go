@@ -86,6 +86,7 @@ func TestStraightBeamTwistsAsSaintVenantSays(t *testing.T) {
 // Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells: square plates
 // under uniform load, deflection of the middle in q a^4/D.
 func TestSquarePlatesUnderUniformLoad(t *testing.T) {
+	t.Parallel()
 	const side, thick, q = 100.0, 2.0, 0.01
 	plate := mesh.Cuboid(r3.Vec{}, r3.Vec{X: side, Y: side, Z: thick})
 	e := materials.Elastic{YoungsModulus: 70000, Poisson: 0.3}
@@ -189,6 +190,7 @@ func TestCantileverRingsAtItsBeamFrequency(t *testing.T) {
 // coefficients (J. Appl. Mech. 33, 1966). The clamp holds the end's contraction
 // back, which makes the solid a little stiffer.
 func TestRoundBarsBendLikeBeams(t *testing.T) {
+	t.Parallel()
 	e := materials.Elastic{YoungsModulus: 70000, Poisson: 0.33}
 	const long, radius = 200.0, 10.0
 	g := 70000 / 2.66
@@ -219,6 +221,7 @@ func TestRoundBarsBendLikeBeams(t *testing.T) {
 // The usual supports against beam theory: 48 EI/L^3, 192 EI/L^3, 768/7 EI/L^3
 // for a force in the middle (Roark, beam tables).
 func TestUsualSupportsOfASlenderBar(t *testing.T) {
+	t.Parallel()
 	const long, depth, wide = 300.0, 8.0, 10.0
 	bar := mesh.Cuboid(r3.Vec{X: -40}, r3.Vec{X: long - 40, Y: wide, Z: depth})
 	e := materials.Elastic{YoungsModulus: 210000, Poisson: 0.3}

@@ -24,6 +24,7 @@ func plainCase(t *testing.T, old, new *mesh.Loaded) Case {
 // A cantilever bends as F L^3/(3 E I) and shears as 1.2 F L/(G A): Timoshenko and
 // Gere, Mechanics of Materials, from memory.
 func TestPartsAreSolvedInThreeDimensionsWithoutBeingAsked(t *testing.T) {
+	t.Parallel()
 	r := decide(t, plainCase(t, bar(120, 20, 8), bar(120, 20, 7.6)))
 	s := r.Stiffness[0]
 	if s.Method != "solid" {
@@ -46,6 +47,7 @@ func TestPartsAreSolvedInThreeDimensionsWithoutBeingAsked(t *testing.T) {
 // a wide clamped plate bends with E/(1-nu^2), and a swap from steel to a plastic
 // must feel that (Timoshenko and Woinowsky-Krieger).
 func TestAnotherPoissonsRatioIsSolvedForAgain(t *testing.T) {
+	t.Parallel()
 	c := plainCase(t, bar(60, 60, 4), bar(60, 60, 4))
 	c.New.Material = nil
 	s, err := settle(c, &shared{}, &shared{})
@@ -100,6 +102,7 @@ func TestGridsAreRefinedOnlyWhereTheAnswerNeedsIt(t *testing.T) {
 }
 
 func TestABeamIsTheSecondOpinion(t *testing.T) {
+	t.Parallel()
 	s, err := settle(plainCase(t, bar(120, 20, 8), bar(120, 20, 7)), &shared{}, &shared{})
 	if err != nil {
 		t.Fatal(err)

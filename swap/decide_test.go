@@ -248,6 +248,7 @@ func TestALoadLetsTheSafetyFactorBeJudged(t *testing.T) {
 }
 
 func TestBreakEvensSolveTheCriteria(t *testing.T) {
+	t.Parallel()
 	c := steelCase(t)
 	r := decide(t, c)
 	largest := find(t, r.BreakEvens, "largest moving mass").Value
@@ -284,6 +285,7 @@ func find(t *testing.T, all []BreakEven, quantity string) BreakEven {
 }
 
 func TestTwoMeshesAloneAlreadyHelp(t *testing.T) {
+	t.Parallel()
 	r := decide(t, Case{Old: Side{Loaded: bar(120, 20, 5)}, New: Side{Loaded: bar(120, 20, 4)}})
 	if math.Abs(r.Saving.Percent.Nominal-20) > 1e-9 {
 		t.Errorf("saving %v, want a fifth, from the volumes alone", r.Saving.Percent)

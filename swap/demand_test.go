@@ -12,6 +12,7 @@ import (
 // 2.7 g/cm3, moves F L^3/(3 E I) = 5*120^3/(3*E*208.3) and rings at 1.8751^2/(2 pi L^2)
 // sqrt(E I/(rho A)) (beam tables, from memory).
 func TestAbsoluteLimitsAreHeldAgainstTheRedesignItself(t *testing.T) {
+	t.Parallel()
 	c := steelCase(t)
 	c.Old.Weight = &mass.Weighing{Grams: 94, Resolution: 1}
 	c.Loading.Force = 5

@@ -16,6 +16,7 @@ import (
 // Common practice: a plate of 4 mm that is left at the 5 mm of its stock is 25 %
 // heavier, and (5/4)^3 = 1.95 times as stiff as drawn.
 func TestAPlateLeftAtStockThicknessIsHeavierAndTheVerdictKnows(t *testing.T) {
+	t.Parallel()
 	aluminium := material(t, "6082-T6")
 	c := Case{
 		Old: Side{Loaded: bar(120, 20, 5), Material: aluminium},
@@ -46,6 +47,7 @@ func TestAPlateLeftAtStockThicknessIsHeavierAndTheVerdictKnows(t *testing.T) {
 }
 
 func TestASkippedFacingPassIsATurnover(t *testing.T) {
+	t.Parallel()
 	aluminium := material(t, "6082-T6")
 	c := Case{
 		Old: Side{Loaded: bar(120, 20, 5), Material: aluminium},
@@ -116,6 +118,7 @@ func TestWhatWouldDoLessIsPricedOnTheSameTable(t *testing.T) {
 }
 
 func TestARedesignThatLacksAHoleDoesNotBoltOn(t *testing.T) {
+	t.Parallel()
 	load := func(name string) *mesh.Loaded {
 		l, err := mesh.Load("../testdata/"+name, mesh.Options{})
 		if err != nil {
@@ -138,6 +141,7 @@ func TestARedesignThatLacksAHoleDoesNotBoltOn(t *testing.T) {
 }
 
 func TestAThinnerBarIsSolvedForItsStiffness(t *testing.T) {
+	t.Parallel()
 	aluminium := material(t, "6082-T6")
 	c := Case{
 		Old: Side{Loaded: bar(200, 20, 5), Material: aluminium}, New: Side{Loaded: bar(200, 20, 5), Material: aluminium},
@@ -213,6 +217,7 @@ func TestRedesignsAreRankedByVerdictAndSaving(t *testing.T) {
 func ptr[T any](v T) *T { return &v }
 
 func TestTheThicknessBreakEvenIsWhereTheStiffnessIsMet(t *testing.T) {
+	t.Parallel()
 	aluminium := material(t, "6082-T6")
 	c := Case{Old: Side{Loaded: bar(200, 20, 5), Material: aluminium}, New: Side{Loaded: bar(200, 20, 5), Material: aluminium}}
 	c.Limits = DefaultLimits()

@@ -71,6 +71,7 @@ func solvedQuick(t *testing.T, c Case) (*situation, []direction) {
 }
 
 func TestPlacesNamedOnTheStockPartAreFoundOnATurnedRedesign(t *testing.T) {
+	t.Parallel()
 	_, straight := solvedQuick(t, boltedPlates(t, mesh.Identity()))
 	s, turned := solvedQuick(t, boltedPlates(t, quarterTurn()))
 	if len(s.assumptions) == 0 || s.moved == nil {
@@ -112,6 +113,7 @@ func TestAPlaceThatIsNotThereIsAnErrorThatNamesItAndTheFlag(t *testing.T) {
 
 // Statics: the holds carry the load, and its moment about them.
 func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
+	t.Parallel()
 	c := boltedPlates(t, mesh.Identity())
 	bolt, _ := joint.ParseThread("M5")
 	class, _ := joint.ParseClass("8.8")
@@ -154,6 +156,7 @@ func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
 // A part that lies askew in its file is solved along its own sides, and gives what it
 // gives straight; its loads and reactions stay by the file's axes.
 func TestPartsThatLieAskewAreJudgedAlongTheirOwnSides(t *testing.T) {
+	t.Parallel()
 	straight := boltedPlates(t, mesh.Identity())
 	straight.Loading.Force, straight.Loading.Along = 0, nil
 	straight.Loading.Loads.Force = r3.Vec{X: 10, Z: 40}
@@ -185,6 +188,7 @@ func TestPartsThatLieAskewAreJudgedAlongTheirOwnSides(t *testing.T) {
 // Two forces that are each other's mirror image load a symmetric part alike, and a
 // moment gives a stiffness over rotation.
 func TestLoadCasesHaveTheirOwnStiffnessAndCriteria(t *testing.T) {
+	t.Parallel()
 	c := boltedPlates(t, mesh.Identity())
 	c.Loading.Force, c.Loading.Along = 0, nil
 	c.Loading.Cases = []LoadCase{
