@@ -58,7 +58,7 @@ func (b *Bodies) relate(m *Mesh, e *Edges) []Overlap {
 	}
 	around := make([][]surroundings, len(together))
 	samples := max(1, min(samplesPerShell, allSamples/len(together)))
-	parallel.Chunks(len(together), 1, func(n, _, _ int) {
+	parallel.For(len(together), func(n int) {
 		i := together[n]
 		if len(together) > heapOfShells && known[i] && b.Shells[i].VolumeMM3 > 0 {
 			return // in a heap, bodies that pass through others need no second look
@@ -85,7 +85,7 @@ func (b *Bodies) relate(m *Mesh, e *Edges) []Overlap {
 func (b *Bodies) crossingShells(m *Mesh, e *Edges, tree *boxtree.Tree, shells []int, near [][]int32) []Intersection {
 	c := crosser{m, e.Opposite}
 	found := make([][]Intersection, len(shells))
-	parallel.Chunks(len(shells), 1, func(n, _, _ int) {
+	parallel.For(len(shells), func(n int) {
 		found[n], _ = c.crossings(near[n], tree, maxPlaces, func(_, g int32) bool { return b.Of[g] > int32(shells[n]) })
 	})
 	return slices.Concat(found...)

@@ -6,6 +6,8 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
+
+	"swapworth/internal/parallel"
 )
 
 // The preconditioner is smoothed aggregation (Vaněk, Mandel and Brezina, 1996):
@@ -73,7 +75,7 @@ func (l *level) scaleBy(r, z []float64) {
 		return
 	}
 	bs := l.bs
-	blocks(l.n, 2048, func(lo, hi int) {
+	parallel.Blocks(l.n, 2048, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
 			at := l.at(i)
 			d := l.dinv[i*bs*bs:]
@@ -139,7 +141,7 @@ func (l *level) smooth(b, x []float64, fresh bool) {
 
 // combine sets y = a y + b x.
 func combine(y []float64, a, b float64, x []float64) {
-	blocks(len(x), chunk, func(lo, hi int) {
+	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		u, v := x[lo:hi], y[lo:hi]
 		v = v[:len(u)]
 		if a == 0 {
@@ -157,7 +159,7 @@ func combine(y []float64, a, b float64, x []float64) {
 // residual sets l.r = b - A x.
 func (l *level) residual(b, x []float64) {
 	l.apply(x, l.s)
-	blocks(len(b), chunk, func(lo, hi int) {
+	parallel.Blocks(len(b), chunk, func(lo, hi int) {
 		r, s, b := l.r[lo:hi], l.s[lo:hi], b[lo:hi]
 		for i := range r {
 			r[i] = b[i] - s[i]
@@ -203,7 +205,7 @@ func (l *level) restrict(r, c []float64) {
 	count := (l.n + part - 1) / part
 	sums := make([][]float64, count)
 	from := make([]int32, count)
-	parallel(count, func(b int) {
+	parallel.For(count, func(b int) {
 		lo, hi := b*part, min(l.n, (b+1)*part)
 		first, last := l.columns(lo, hi)
 		if last < 0 {
@@ -234,7 +236,7 @@ func (l *level) restrict(r, c []float64) {
 
 // prolong adds P c to x.
 func (l *level) prolong(c, x []float64) {
-	blocks(l.n, 2048, func(lo, hi int) {
+	parallel.Blocks(l.n, 2048, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
 			v := x[l.at(i) : l.at(i)+l.bs]
 			for e := l.p.ptr[i]; e < l.p.ptr[i+1]; e++ {

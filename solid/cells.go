@@ -3,6 +3,8 @@ package solid
 import (
 	"math"
 	"slices"
+
+	"swapworth/internal/parallel"
 )
 
 // leastFill is the filled fraction below which a cell counts as empty. Its
@@ -42,7 +44,7 @@ func fillCells(s *surface, g *grid, sub int) *cells {
 	c := &cells{grid: g, of: make([]int32, g.boxCells()), sub: sub}
 	c.rays = castRays(s, [2][]float64{rayPositions(g.lines[0], sub), rayPositions(g.lines[1], sub)})
 	cut := make([][]cutCell, g.cells(0))
-	parallel(g.cells(0), func(i int) {
+	parallel.For(g.cells(0), func(i int) {
 		depth := make([]float64, g.cells(2))
 		for j := range g.cells(1) {
 			c.depths(i, j, s.tol, depth)

@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"swapworth/internal/parallel"
 )
 
 // grouping says which aggregate each node of a level belongs to (-1 for none)
@@ -138,7 +140,7 @@ func (l *level) tentative(g grouping, motion []float64) (q []float64, coarse []f
 	}
 	q = make([]float64, l.n*bs*rigid)
 	coarse = make([]float64, len(g.block)*rigid*rigid)
-	blocks(len(g.block), 64, func(lo, hi int) {
+	parallel.Blocks(len(g.block), 64, func(lo, hi int) {
 		var m []float64
 		for a := lo; a < hi; a++ {
 			m = m[:0]
@@ -196,7 +198,7 @@ func levelOf(m *blockRows) *level {
 	n := len(m.ptr) - 1
 	l := &level{bs: rigid, n: n, size: n * rigid}
 	l.apply = func(x, y []float64) {
-		blocks(n, 256, func(lo, hi int) {
+		parallel.Blocks(n, 256, func(lo, hi int) {
 			for i := lo; i < hi; i++ {
 				var s [rigid]float64
 				for e := m.ptr[i]; e < m.ptr[i+1]; e++ {

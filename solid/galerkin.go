@@ -2,6 +2,8 @@ package solid
 
 import (
 	"sort"
+
+	"swapworth/internal/parallel"
 )
 
 // blockRows is a sparse matrix of 6 x 6 blocks by rows.
@@ -21,7 +23,7 @@ func (l *level) galerkin(n int) *blockRows {
 	}
 	count := (l.n + part - 1) / part
 	bands := make([]band, count)
-	parallel(count, func(b int) {
+	parallel.For(count, func(b int) {
 		lo, hi := b*part, min(l.n, (b+1)*part)
 		first, last := l.columns(lo, hi)
 		if last < 0 {

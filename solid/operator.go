@@ -1,5 +1,7 @@
 package solid
 
+import "swapworth/internal/parallel"
+
 // operator is the stiffness matrix of the grid's active nodes, kept as one
 // stencil of 27 blocks 3 x 3 a node. Nodes whose eight cells are alike share a
 // stencil, so that memory traffic is that of the surface, not of the volume.
@@ -39,7 +41,7 @@ func (g *grid) nodeIndex(i, j, k int) int {
 func newOperator(c *cells, e lame, extra map[int]*element) *operator {
 	op := &operator{c: c, extra: extra}
 	op.elements = make([]element, len(c.kinds))
-	blocks(len(c.kinds), 64, func(lo, hi int) {
+	parallel.Blocks(len(c.kinds), 64, func(lo, hi int) {
 		b := new(brick)
 		for i := lo; i < hi; i++ {
 			b.assemble(c.kinds[i].edge, &c.kinds[i].m, e)
@@ -113,7 +115,7 @@ func (op *operator) storedAt(i, j, k int) int32 {
 // link finds where the nine runs of each active node start.
 func (op *operator) link() {
 	op.runs = make([][9]int32, len(op.pos))
-	blocks(len(op.pos), 4096, func(lo, hi int) {
+	parallel.Blocks(len(op.pos), 4096, func(lo, hi int) {
 		for t := lo; t < hi; t++ {
 			i, j, k := int(op.at[t][0]), int(op.at[t][1]), int(op.at[t][2])
 			for p := range 3 {
@@ -163,7 +165,7 @@ func (op *operator) fillStencils() {
 	}
 	op.shared = len(keys)
 	op.stencil = make([]float64, (len(keys)+len(special))*stencilLen+1) // rowsFMA reads one more
-	blocks(len(keys), 256, func(lo, hi int) {
+	parallel.Blocks(len(keys), 256, func(lo, hi int) {
 		for n := lo; n < hi; n++ {
 			st := op.stencil[n*stencilLen : (n+1)*stencilLen]
 			for v, kind := range keys[n] {
@@ -233,7 +235,7 @@ func (op *operator) apply(x, y []float64) {
 // applyAll sets y = A x with the rows of fixed entries too: there y is the
 // reaction.
 func (op *operator) applyAll(x, y []float64) {
-	blocks(len(op.pos), 2048, func(lo, hi int) {
+	parallel.Blocks(len(op.pos), 2048, func(lo, hi int) {
 		op.rows(x, y, lo, hi)
 	})
 }
@@ -251,7 +253,7 @@ func (op *operator) plainRows(x, y []float64, lo, hi int) {
 // motion, however large, then costs no digits. Nodes at springs, whose rows do
 // add up to something, hardly move.
 func (op *operator) strain(x, y []float64) {
-	blocks(len(op.pos), 2048, func(lo, hi int) {
+	parallel.Blocks(len(op.pos), 2048, func(lo, hi int) {
 		var near [81]float64
 		for t := lo; t < hi; t++ {
 			st := op.stencil[int(op.sid[t])*stencilLen:][:stencilLen:stencilLen]

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"swapworth/internal/parallel"
 )
 
 // Where cells are flat, the nodes across the thin side are coupled far more
@@ -211,7 +213,7 @@ func invertPatch(a []float64, n int) []float64 {
 
 // solve sets z to the solution of each patch for r.
 func (p *patches) solve(pos []int32, r, z []float64) {
-	blocks(len(p.inv), 1024, func(lo, hi int) {
+	parallel.Blocks(len(p.inv), 1024, func(lo, hi int) {
 		var in [3 * largestPatch]float64
 		for i := lo; i < hi; i++ {
 			nodes := p.list[p.ptr[i]:p.ptr[i+1]]

@@ -1,6 +1,10 @@
 package solid
 
-import "slices"
+import (
+	"slices"
+
+	"swapworth/internal/parallel"
+)
 
 // smoothed returns the prolongation (I - 4/(3 top) D^-1 A) q, where D is the
 // part of A that the smoother inverts.
@@ -11,7 +15,7 @@ func (l *level) smoothed(g grouping, q []float64) *prolongation {
 	bs := l.bs
 	const part = 1024
 	pieces := make([]piece, (l.n+part-1)/part)
-	parallel(len(pieces), func(b int) {
+	parallel.For(len(pieces), func(b int) {
 		p := &pieces[b]
 		var r, out row
 		for i := b * part; i < min(l.n, (b+1)*part); i++ {
@@ -133,7 +137,7 @@ func (l *level) smoothedByPatch(g grouping, q []float64) *prolongation {
 // aggregates of the nodes themselves and of their neighbours.
 func (l *level) eachPatch(visit func(nodes []int32, i int, r *row, near []int32), g grouping) {
 	p := l.patch
-	blocks(len(p.inv), 256, func(lo, hi int) {
+	parallel.Blocks(len(p.inv), 256, func(lo, hi int) {
 		var r row
 		var near []int32
 		for i := lo; i < hi; i++ {

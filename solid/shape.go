@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/parallel"
 )
 
 // Deflected is the surface of a loaded part for its picture: a fine enough
@@ -53,7 +55,7 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 	d.Points, d.Moves = make([]r3.Vec, len(corners)), make([]r3.Vec, len(corners))
 	d.Stress, d.Energy = make([]float64, len(corners)), make([]float64, len(corners))
 	mean := sys.meanEnergy(a.u)
-	blocks(len(corners), 512, func(lo, hi int) {
+	parallel.Blocks(len(corners), 512, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
 			p := corners[i].at
 			d.Points[i] = c.f.point(p)

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"swapworth/internal/parallel"
 )
 
 // sample is the stress at a point of a cell: xx, yy, zz, yz, zx, xy by grid
@@ -37,7 +39,7 @@ func (s *system) stresses(us [][]float64) []*samples {
 	for range us {
 		out = append(out, &samples{first, make([]sample, int(n)*shapes), point})
 	}
-	parallel(len(c.kinds), func(k int) {
+	parallel.For(len(c.kinds), func(k int) {
 		kd := &c.kinds[k]
 		b := new(brick)
 		b.assemble(kd.edge, &kd.m, s.scale)
@@ -337,7 +339,7 @@ func (c *cells) marked(mark []bool, cell [3]int, reach int) bool {
 func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 	value := make([]float64, len(points))
 	evaluate := func(which []int32) {
-		blocks(len(which), 512, func(lo, hi int) {
+		parallel.Blocks(len(which), 512, func(lo, hi int) {
 			for _, i := range which[lo:hi] {
 				value[i] = vonMises(s.smoothAt(st, points[i].cell, points[i].at))
 			}

@@ -3,6 +3,8 @@ package solid
 import (
 	"context"
 	"math"
+
+	"swapworth/internal/parallel"
 )
 
 // A submodel is a box cut out of the part and laid into finer cells. The
@@ -223,7 +225,7 @@ func (c *cells) holdCut(h *holding, cut [2][3]bool) {
 func (m *submodel) solve(ctx context.Context, c *check, drive driver, fixed map[[3]int][3]bool, loads []traction, by float64, i int) error {
 	sys := m.sys
 	m.u = make([]float64, sys.op.length())
-	blocks(len(sys.op.pos), 512, func(lo, hi int) {
+	parallel.Blocks(len(sys.op.pos), 512, func(lo, hi int) {
 		for t := lo; t < hi; t++ {
 			v := drive(sys.place(t))
 			at := sys.op.at[t]

@@ -14,7 +14,7 @@ func each(ctx context.Context, n int, progress func(float64), work func(ctx cont
 	defer stop(nil)
 	var finished int
 	var lock sync.Mutex
-	parallel.Chunks(n, 1, func(i, _, _ int) {
+	parallel.For(n, func(i int) {
 		if ctx.Err() != nil {
 			return
 		}

@@ -29,6 +29,15 @@ func Chunks(n, size int, work func(chunk, from, to int)) {
 	})
 }
 
+// For calls work(0) .. work(n-1) on all cores. The order is free: work must only
+// write what belongs to its index.
+func For(n int, work func(i int)) { Chunks(n, 1, func(i, _, _ int) { work(i) }) }
+
+// Blocks is Chunks for work that needs no number of its run.
+func Blocks(n, size int, work func(from, to int)) {
+	Chunks(n, size, func(_, from, to int) { work(from, to) })
+}
+
 // Both calls the functions at the same time and waits for all.
 func Both(work ...func()) { Each(len(work), func(i int) { work[i]() }) }
 

@@ -1,27 +1,16 @@
 package solid
 
-import par "swapworth/internal/parallel"
+import "swapworth/internal/parallel"
 
 // chunk is the number of vector entries whose sum is formed by one goroutine.
 // It is fixed, so that a sum does not depend on the number of cores.
 const chunk = 6144
 
-// parallel calls work for each i in [0, n) on all cores. The order is free:
-// work must only write what belongs to i.
-func parallel(n int, work func(i int)) {
-	par.Chunks(n, 1, func(i, _, _ int) { work(i) })
-}
-
-// blocks cuts [0, n) into runs of the given size and calls work for each.
-func blocks(n, size int, work func(lo, hi int)) {
-	par.Chunks(n, size, func(_, lo, hi int) { work(lo, hi) })
-}
-
 // dot returns the sum of x[i] y[i]. Its rounding is the same on any number of
 // cores.
 func dot(x, y []float64) float64 {
 	part := make([]float64, (len(x)+chunk-1)/chunk)
-	blocks(len(x), chunk, func(lo, hi int) {
+	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		a, b := x[lo:hi], y[lo:hi]
 		b = b[:len(a)]
 		var s0, s1 float64
@@ -44,7 +33,7 @@ func dot(x, y []float64) float64 {
 
 // axpy adds a x to y.
 func axpy(a float64, x, y []float64) {
-	blocks(len(x), chunk, func(lo, hi int) {
+	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		u, v := x[lo:hi], y[lo:hi]
 		v = v[:len(u)]
 		for i, w := range u {
@@ -55,7 +44,7 @@ func axpy(a float64, x, y []float64) {
 
 // scaleAdd sets y to x + a y.
 func scaleAdd(a float64, x, y []float64) {
-	blocks(len(x), chunk, func(lo, hi int) {
+	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		u, v := x[lo:hi], y[lo:hi]
 		v = v[:len(u)]
 		for i, w := range u {
