@@ -84,7 +84,6 @@ func (b *beamFlags) register(cmd *cobra.Command) {
 	textFlag(f, &b.torque, "torque", "moment", "torque about the span at the load's place (default unit N mm)")
 	textFlag(f, &b.axial, "axial-load", "force", "force along the span at the load's place, tension positive (default unit N)")
 	f.StringVar(&b.instead, "instead", "", "another material, `NAME`: how thick it must be to be as stiff, and what it then weighs")
-	_ = cmd.RegisterFlagCompletionFunc("instead", completeMaterial)
 	f.BoolVar(&b.ownWeight, "own-weight", false, "add the part's weight, along the load")
 }
 

@@ -22,7 +22,6 @@ type elasticFlags struct {
 func (e *elasticFlags) register(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&e.name, "material", "", "`NAME` of the material, as in `swapworth materials`")
-	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
 	e.tables.register(cmd)
 	textFlag(f, &e.young, "youngs-modulus", "stress", "Young's modulus, instead of the material's (default unit MPa)")
 	floatFlag(f, &e.poisson, "poisson", "Poisson's ratio, instead of the material's (default 0.3 without a material)")

@@ -60,7 +60,6 @@ func newIdentify() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&material, "material", "", "`NAME` of what the part is said to be made of")
-	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
 	on.register(cmd)
 	registerObserved(cmd, &seen)
 	own.register(cmd)

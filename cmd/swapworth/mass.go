@@ -65,7 +65,6 @@ func newMass() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&material, "material", "", "`NAME` of the material, as in `swapworth materials`")
-	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
 	on.register(cmd)
 	own.register(cmd)
 	in.register(cmd)

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 	"swapworth/materials"
 	"swapworth/note"
@@ -73,13 +71,4 @@ func userFile() string {
 		return "materials.toml in the swapworth folder of your configuration folder"
 	}
 	return path
-}
-
-// completeMaterial offers the names of the built-in table to the shell.
-func completeMaterial(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var names []string
-	for _, m := range materials.Default().All() {
-		names = append(names, fmt.Sprintf("%s\t%s", m.Name, m.Family))
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
 }

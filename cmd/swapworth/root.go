@@ -12,8 +12,9 @@ import (
 // newRoot builds the command tree. Each command lives in the file of its name.
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
-		Use:   "swapworth",
-		Short: "Is a milled redesign of a machine part worth making?",
+		Use:     "swapworth",
+		Short:   "Is a milled redesign of a machine part worth making?",
+		Version: version,
 		Long: "swapworth reads STL meshes of the stock part and of the redesign and says\n" +
 			"whether the swap is worth making, before any stock is cut.\n\n" + cautionText,
 		Example:       "  swapworth compare testdata/arm_old.stl testdata/arm_new.stl",
@@ -42,6 +43,7 @@ func newRoot() *cobra.Command {
 		newMan(),
 	)
 	withGroupedHelp(root)
+	withCompletion(root)
 	return root
 }
 

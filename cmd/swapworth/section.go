@@ -60,7 +60,6 @@ func (s *sectionFlags) register(cmd *cobra.Command) {
 	textFlag(f, &s.through, "through", "point", "a point `x,y,z` of an oblique cutting plane (default unit mm)")
 	textFlag(f, &s.normal, "normal", "vector", "the direction `x,y,z` at right angles to an oblique cutting plane")
 	f.StringVar(&s.material, "material", "", "`NAME` of the material whose Poisson's ratio counts in shear")
-	_ = cmd.RegisterFlagCompletionFunc("material", completeMaterial)
 	floatFlag(f, &s.poisson, "poisson", "Poisson's ratio, instead of the material's (default 0.3 without a material)")
 	s.own.register(cmd)
 	s.in.register(cmd)
