@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/note/render"
@@ -30,7 +31,7 @@ func inputTable(c swap.Case, parts ...partOf) render.Table {
 	for _, p := range parts {
 		row(p.name+", file", p.part.File, fileSource(p.side.Loaded))
 		if w := p.side.Weight; w != nil {
-			row(p.name+", weight", quantity.Short(w.Grams, 6)+" g", "weighed; scale step "+quantity.Short(w.Resolution, 3)+" g")
+			row(p.name+", weight", quantity.Short(w.Grams, 6)+" g", "weighed; scale step "+quantity.Short(w.Resolution, 3)+" g"+scaleError(*w))
 		}
 		t.Rows = append(t.Rows, materialInputs(p.name, p.part, c.Table)...)
 	}
@@ -44,7 +45,20 @@ func inputTable(c swap.Case, parts ...partOf) render.Table {
 		row("pivot", fmt.Sprintf("%s, %s, %s mm along %v", quantity.Short(p.X, 6), quantity.Short(p.Y, 6), quantity.Short(p.Z, 6), c.Machine.PivotAxis), "stated")
 	}
 	if c.Loading.Force > 0 {
-		row("load", quantity.Short(c.Loading.Force, 6)+" N", "stated")
+		row("load", typed(c.Loading.Size(), "N"), "stated")
+	}
+	row("sizes of both parts", "within class "+string(c.Making.Class())+" of ISO 2768-1", map[bool]string{true: "assumed", false: "stated"}[c.Making.Tolerance == ""])
+	for _, one := range []struct {
+		what, unit string
+		value      *swap.Range
+	}{
+		{"value of an hour", c.Making.Pricing.Currency, c.Making.Pricing.HourlyValue}, {"hours of the work", "h", c.Making.Pricing.Hours},
+		{"quoted price", c.Making.Pricing.Currency, c.Making.Pricing.Quoted}, {"price of the stock a kg", c.Making.Pricing.Currency, c.Making.Pricing.PricePerKg},
+		{"price of a stock part", c.Making.Pricing.Currency, c.Making.Pricing.StockPart},
+	} {
+		if one.value != nil {
+			row(one.what, typed(*one.value, one.unit), "stated")
+		}
 	}
 	if c.Loading.AttachedMass > 0 {
 		row("attached mass", quantity.Short(c.Loading.AttachedMass, 6)+" g", "stated")
@@ -53,6 +67,22 @@ func inputTable(c swap.Case, parts ...partOf) render.Table {
 		row("support", c.Loading.Support.String(), "stated")
 	}
 	return t
+}
+
+// typed writes a value as a person typed it: one number, or its bounds.
+func typed(r swap.Range, unit string) string {
+	text := quantity.Short(r.Low, 6)
+	if r.High != r.Low {
+		text += " to " + quantity.Short(r.High, 6)
+	}
+	return strings.TrimSpace(text + " " + unit)
+}
+
+func scaleError(w mass.Weighing) string {
+	if w.Error == 0 {
+		return ""
+	}
+	return ", its own error up to " + quantity.Short(100*w.Error, 3) + " %"
 }
 
 func fileSource(l *mesh.Loaded) string {

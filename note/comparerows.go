@@ -130,17 +130,30 @@ func motionRows(m swap.Motion) [][]string {
 	return rows
 }
 
+// bounds writes those of a value that stands beside them; nothing where it is exact.
+func bounds(r *swap.Range) string {
+	if r == nil {
+		return ""
+	}
+	low, high := quantity.Number(r.Low, 3), quantity.Number(r.High, 3)
+	if low == high {
+		return ""
+	}
+	return low + " to " + high
+}
+
 func costRows(c swap.Cost) [][]string {
 	var rows [][]string
 	for _, line := range []struct {
 		name     string
 		old, new *float64
+		bounds   *swap.Range
 	}{
-		{c.In("price of the stock"), nil, c.Stock}, {"hours", nil, c.Hours}, {"expected attempts", nil, c.Attempts},
-		{c.In("cost in all"), c.StockParts, c.Total}, {c.In("cost per gram saved"), nil, c.PerGramSaved},
+		{c.In("price of the stock"), nil, c.Stock, nil}, {"hours", nil, c.Hours, c.HoursRange}, {"expected attempts", nil, c.Attempts, nil},
+		{c.In("cost in all"), c.StockParts, c.Total, c.TotalRange}, {c.In("cost per gram saved"), nil, c.PerGramSaved, nil},
 	} {
 		if old, new := Optional(line.old, 3), Optional(line.new, 3); old != Missing || new != Missing {
-			rows = append(rows, []string{line.name, strings.TrimPrefix(old, Missing), new, ""})
+			rows = append(rows, []string{line.name, strings.TrimPrefix(old, Missing), new, bounds(line.bounds)})
 		}
 	}
 	return rows

@@ -87,8 +87,8 @@ func shortTable(r swap.Result) render.Table {
 		}
 	}
 	if c := r.Cost; c != nil {
-		add("hours", "", Optional(c.Hours, 3), "")
-		add(c.In("cost in all"), strings.TrimPrefix(Optional(c.StockParts, 3), Missing), Optional(c.Total, 3), "")
+		add("hours", "", Optional(c.Hours, 3), bounds(c.HoursRange))
+		add(c.In("cost in all"), strings.TrimPrefix(Optional(c.StockParts, 3), Missing), Optional(c.Total, 3), bounds(c.TotalRange))
 	}
 	if r.Probability != nil {
 		add("all criteria met", "", "", chance(r.Probability))

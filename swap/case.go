@@ -90,8 +90,8 @@ type Loading struct {
 	Cases  []LoadCase
 }
 
-// size is the force along an axis as a range, in N; zero where nobody said.
-func (l Loading) size() Range {
+// Size is the force along an axis as a range, in N; zero where nobody said.
+func (l Loading) Size() Range {
 	if l.ForceRange != nil {
 		return *l.ForceRange
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"swapworth/materials"
 	"swapworth/swap/mill"
 )
 
@@ -61,14 +62,17 @@ func (s *situation) job(in inputs, of part) mill.Job {
 	p, m := s.c.Making.Pricing, of.known.material
 	j := mill.Job{
 		Count: int(in.count), Family: m.Family, Density: m.Density.Nominal, PricePerKg: m.PricePerKg,
-		SuccessChance: s.chance(), Attempts: p.Attempts, Quoted: p.Quoted,
+		SuccessChance: s.chance(), Attempts: p.Attempts,
 		SavedGrams: in.count * (in.old.mass() - in.new.mass()),
 	}
+	if p.Quoted != nil {
+		j.Quoted = &p.Quoted.Nominal
+	}
 	if p.HourlyValue != nil {
-		j.HourlyValue = *p.HourlyValue
+		j.HourlyValue = p.HourlyValue.Nominal
 	}
 	if p.PricePerKg != nil {
-		j.PricePerKg = *p.PricePerKg
+		j.PricePerKg = p.PricePerKg.Nominal
 	}
 	return j
 }
@@ -80,16 +84,25 @@ func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
 	p, c := s.c.Making.Pricing, &Cost{}
 	if e != nil {
 		c.Stock, c.Hours, c.Attempts = &e.Stock, &e.Hours, &e.Attempts
-		if p.HourlyValue != nil {
-			c.Total = &e.Total
+		c.hours, c.stock = within(e.Hours, hoursOff), materials.Exactly(e.Stock)
+		if p.PricePerKg != nil && p.PricePerKg.Nominal > 0 {
+			c.stock = p.PricePerKg.Scale(e.Stock / p.PricePerKg.Nominal)
 		}
 	}
-	if p.Quoted != nil {
-		c.Total = p.Quoted
+	if p.Hours != nil {
+		c.hours, c.Hours = *p.Hours, &p.Hours.Nominal
+	}
+	switch {
+	case p.Quoted != nil:
+		c.bought, c.quoted, c.Total = true, *p.Quoted, &p.Quoted.Nominal
+	case p.HourlyValue != nil && e != nil:
+		c.hour = *p.HourlyValue
+		total := e.Stock + *c.Hours*c.hour.Nominal
+		c.Total = &total
 	}
 	if p.StockPart != nil {
-		all := s.c.count() * *p.StockPart
-		c.StockParts = &all
+		c.stockParts = p.StockPart.Scale(s.c.count())
+		c.StockParts = &c.stockParts.Nominal
 	}
 	c.Currency = p.Currency
 	if c.Total != nil && saved > 0 {
@@ -97,6 +110,20 @@ func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
 		c.PerGramSaved = &perGram
 	}
 	return c
+}
+
+// hoursOff is how far the work may take longer or shorter than its estimate from feeds
+// and removal rates, as a share (common practice: an estimate, not a time study).
+const hoursOff = 0.3
+
+// spread is the cost with how far it was drawn to lie.
+func (c *Cost) spread(o outcome) *Cost {
+	if c == nil {
+		return nil
+	}
+	out := *c
+	out.HoursRange, out.TotalRange = o.hours, o.total
+	return &out
 }
 
 // settleCost estimates the cost; a part that cannot be estimated gets a warning
@@ -107,6 +134,13 @@ func (s *situation) settleCost(in *inputs) {
 	if err != nil {
 		s.warnings = append(s.warnings, fmt.Sprintf("no estimate of time and cost: %v", err))
 		return
+	}
+	if p := s.c.Making.Pricing; p.Hours != nil { // what the person expects stands for the sum of the operations
+		e.Hours = p.Hours.Nominal
+		e.Labour = e.Hours * s.job(*in, s.new).HourlyValue
+		if p.Quoted == nil {
+			e.Total = e.Stock + e.Labour
+		}
 	}
 	s.milling = e
 	if p := s.new.known.material; s.c.Making.Pricing.PricePerKg == nil && p.PricePlaceholder && s.c.Making.Pricing.HourlyValue != nil {

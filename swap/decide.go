@@ -132,7 +132,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Probability: o.all,
 		Fit:         s.fit,
 		Millable:    s.millable,
-		Cost:        in.cost,
+		Cost:        in.cost.spread(o),
 		Milling:     s.milling,
 		Cautions:    cautions,
 		BreakEvens:  slices.Concat(breakEvens(in), s.thicknessBreakEven(in), s.moneyBreakEvens(in)),

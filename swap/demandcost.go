@@ -1,6 +1,11 @@
 package swap
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+
+	"swapworth/materials"
+)
 
 // maxCost bounds what the swap costs, time included.
 var maxCost = Demand{
@@ -10,10 +15,10 @@ var maxCost = Demand{
 
 	atMost: true,
 	sample: func(in inputs) []measured {
-		return []measured{ofCost(in.cost.In("cost"), in.cost.Total, "--hourly-value or --quoted-price")}
+		return []measured{in.costs("cost")}
 	},
 	says: func(c Criterion) string {
-		return fmt.Sprintf("It costs %s; at most %s was asked for", c.money(c.Value.Nominal), c.money(*c.Limit))
+		return fmt.Sprintf("It costs %s; at most %s was asked for", c.money(*c.Value), c.money(materials.Exactly(*c.Limit)))
 	},
 	settle: check("Ask a price for the part and give --quoted-price"),
 }
@@ -26,18 +31,39 @@ var maxHours = Demand{
 
 	atMost: true,
 	sample: func(in inputs) []measured {
-		return []measured{ofCost("hours", in.cost.Hours, "--mill-profile that covers the part")}
+		return []measured{in.takes()}
 	},
 	says: func(c Criterion) string {
-		return fmt.Sprintf("It takes %s h; at most %s h was asked for", number(c.Value.Nominal), number(*c.Limit))
+		return fmt.Sprintf("It takes %s h; at most %s h was asked for", span(*c.Value), number(*c.Limit))
 	},
 	settle: check("Plan the work at the mill and give --cam-time, --attempts or --mill-profile"),
 }
 
-// ofCost is a sum of money or of hours that has no spread.
-func ofCost(name string, value *float64, missing string) measured {
-	if value == nil {
-		return measured{name: name, missing: missing}
+// takes draws the hours that the work takes.
+func (in inputs) takes() measured {
+	m := measured{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
+	if in.cost.Hours != nil {
+		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.even(in.cost.hours, hoursTaken))
 	}
-	return measured{name: name, sample: known(*value), nominal: *value}
+	return m
+}
+
+// costs draws what the swap costs: a quoted price, or stock and time.
+func (in inputs) costs(what string) measured {
+	c := in.cost
+	m := measured{name: c.In(what), missing: "--hourly-value or --quoted-price"}
+	switch {
+	case c.Total == nil:
+		return m
+	case c.bought:
+		m.sample = slices.Clone(in.draws.even(c.quoted, priceQuoted))
+	default:
+		hours, hour, stock := in.draws.even(c.hours, hoursTaken), in.draws.even(c.hour, priceOfHour), in.draws.even(c.stock, priceOfStock)
+		m.sample = make([]float64, draws)
+		for i := range m.sample {
+			m.sample[i] = stock[i] + hours[i]*hour[i]
+		}
+	}
+	m.missing, m.nominal = "", *c.Total
+	return m
 }

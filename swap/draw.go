@@ -38,6 +38,11 @@ const (
 	newOutline
 	scaleError // the same for both parts: one scale
 	loadSize   // the same for every load case
+	hoursTaken
+	priceOfHour
+	priceOfStock
+	priceQuoted
+	priceOfParts
 	streamCount
 )
 

@@ -1,6 +1,10 @@
 package swap
 
-import "fmt"
+import (
+	"fmt"
+
+	"swapworth/materials"
+)
 
 // Goal is what the swap is for. It says which criteria hold where the person set none:
 // every goal asks for stiffness and strength.
@@ -70,7 +74,7 @@ var againstStock = Demand{
 		if c.Limit == nil {
 			return "Whether it is cheaper is not judged: give " + c.Missing
 		}
-		return fmt.Sprintf("It costs %s; as many stock parts cost %s", c.money(c.Value.Nominal), c.money(*c.Limit))
+		return fmt.Sprintf("It costs %s; as many stock parts cost %s", c.money(*c.Value), c.money(materials.Exactly(*c.Limit)))
 	},
 	settle: check("Ask a price for the part and give --quoted-price"),
 }
@@ -81,10 +85,13 @@ func (o *outcome) judgePrice(in inputs) {
 	if in.limits.Goal != Cheaper {
 		return
 	}
-	m := ofCost(in.cost.In("cost against stock parts"), in.cost.Total, "--hourly-value or --quoted-price")
-	limit := in.cost.StockParts
+	m, limit := in.costs("cost against stock parts"), in.cost.StockParts
 	if limit == nil {
 		m.missing = "--old-price"
+	} else if m.missing == "" { // a price that is open itself: what counts is by how much it is undercut
+		for i, price := range in.draws.even(in.cost.stockParts, priceOfParts) {
+			m.sample[i] *= *limit / price
+		}
 	}
 	o.demand(&againstStock, m, limit, in)
 }

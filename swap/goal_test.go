@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"swapworth/mass"
+	"swapworth/materials"
 )
 
 // A bar of the same alloy, 6 mm in place of 5, is 1.2 times as heavy and (6/5)^3 = 1.728
@@ -55,7 +56,13 @@ func TestTheGoalCheaperIsHeldAgainstThePriceOfStockParts(t *testing.T) {
 	c.Limits.Goal = Cheaper
 	c.Count = 2
 	price := func(one, quoted *float64) Result {
-		c.Making.Pricing = Pricing{StockPart: one, Quoted: quoted, Currency: "EUR"}
+		exactly := func(v *float64) *Range {
+			if v == nil {
+				return nil
+			}
+			return ptr(materials.Exactly(*v))
+		}
+		c.Making.Pricing = Pricing{StockPart: exactly(one), Quoted: exactly(quoted), Currency: "EUR"}
 		return decide(t, c)
 	}
 	if r := price(ptr(45.0), ptr(80.0)); r.Verdict != Swap || *r.Cost.StockParts != 90 || r.Cost.Currency != "EUR" {

@@ -18,6 +18,8 @@ type outcome struct {
 	frequency *Range // fraction
 	eased     *Range // fraction of the drive force
 	ratios    []*Range
+	hours     *Range
+	total     *Range
 	criteria  []Criterion
 	together  []bool   // by draw: whether every judged criterion is met; nil for none
 	all       *float64 // the probability of that
@@ -45,9 +47,21 @@ func judge(in inputs) outcome {
 	for i := range demands {
 		demands[i].judge(&o, in)
 	}
+	if in.cost != nil && !in.verdictOnly {
+		o.hours, o.total = in.spread(in.takes()), in.spread(in.costs("cost"))
+	}
 	o.markUsual(in.limits)
 	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
 	return o
+}
+
+// spread is the 95 % interval of what is known, nil where nothing is.
+func (in inputs) spread(m measured) *Range {
+	if m.missing != "" {
+		return nil
+	}
+	r := in.interval(m.sample, m.nominal)
+	return &r
 }
 
 func (in inputs) saving(oldMass, newMass []float64) Saving {

@@ -35,13 +35,14 @@ type NotFaced struct {
 
 // Pricing is what time and stock are worth. A nil value was not given.
 type Pricing struct {
-	HourlyValue   *float64
-	Currency      string   // a label; nothing is converted
-	StockPart     *float64 // price of one stock part as a spare
-	Quoted        *float64
-	PricePerKg    *float64 // nil: the material table's
-	Attempts      float64  // a good part; 0: not given
-	SuccessChance float64  // of one attempt; 0: not given
+	HourlyValue   *Range
+	Hours         *Range  // that the person expects of all the work; nil: estimated
+	Currency      string  // a label; nothing is converted
+	StockPart     *Range  // price of one stock part as a spare
+	Quoted        *Range  // price of all parts
+	PricePerKg    *Range  // nil: the material table's
+	Attempts      float64 // a good part; 0: not given
+	SuccessChance float64 // of one attempt; 0: not given
 }
 
 // profile is the mill that the part is made on.

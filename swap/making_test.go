@@ -69,8 +69,7 @@ func TestMoneyIsLeftOpenUntilAnHourHasAValue(t *testing.T) {
 	if r.Cost == nil || r.Cost.Hours == nil || r.Cost.Total != nil {
 		t.Errorf("cost %+v, want hours but no total", r.Cost)
 	}
-	value := 30.0
-	c.Making.Pricing.HourlyValue = &value
+	c.Making.Pricing.HourlyValue = ptr(materials.Exactly(30))
 	r = decide(t, c)
 	if want := *r.Cost.Hours*30 + *r.Cost.Stock; math.Abs(*r.Cost.Total-want) > 1e-9*want {
 		t.Errorf("total %g, want %g", *r.Cost.Total, want)
@@ -91,7 +90,7 @@ func TestALimitOnHoursOrCostIsJudged(t *testing.T) {
 	if r := decide(t, c); r.Verdict != CheckFirst {
 		t.Errorf("verdict %q with a cost limit and no price, want check first", r.Verdict)
 	}
-	c.Making.Pricing.Quoted = ptr(40.0)
+	c.Making.Pricing.Quoted = ptr(materials.Exactly(40.0))
 	if r := decide(t, c); r.Verdict != Swap {
 		t.Errorf("verdict %q with a price below the limit, want swap: %v", r.Verdict, r.Reasons)
 	}
@@ -232,7 +231,7 @@ func TestTheThicknessBreakEvenIsWhereTheStiffnessIsMet(t *testing.T) {
 func TestTheValueOfAnHourAtWhichTheCostReachesItsLimit(t *testing.T) {
 	c := steelCase(t)
 	c.Limits.MaxCost = ptr(60.0)
-	c.Making.Pricing.HourlyValue = ptr(find(t, decide(t, c).BreakEvens, "largest value of an hour").Value)
+	c.Making.Pricing.HourlyValue = ptr(materials.Exactly(find(t, decide(t, c).BreakEvens, "largest value of an hour").Value))
 	if got := *decide(t, c).Cost.Total; math.Abs(got-60) > 1e-9 {
 		t.Errorf("the cost is %g, want the limit of 60", got)
 	}
@@ -246,7 +245,7 @@ func TestAQuotedPriceStandsWithoutAnEstimate(t *testing.T) {
 	if r := decide(t, c); r.Cost == nil || r.Cost.Hours != nil || r.Cost.Total != nil || r.Verdict != CheckFirst {
 		t.Errorf("cost %+v, verdict %q without a price", r.Cost, r.Verdict)
 	}
-	c.Making.Pricing.Quoted = ptr(20.0)
+	c.Making.Pricing.Quoted = ptr(materials.Exactly(20.0))
 	r := decide(t, c)
 	if want := 20 / r.Saving.Total.Nominal; *r.Cost.Total != 20 || math.Abs(*r.Cost.PerGramSaved-want) > 1e-12 || r.Verdict != Swap {
 		t.Errorf("cost %+v, verdict %q, want 20 and swap: %v", r.Cost, r.Verdict, r.Reasons)

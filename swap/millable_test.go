@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mass"
+	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
 	"swapworth/swap/mill"
@@ -68,8 +69,7 @@ func TestAHollowUnderANarrowMouthBlocksTheSwap(t *testing.T) {
 		t.Errorf("verdict %q, next step %q", r.Verdict, r.NextStep)
 	}
 	quoted := milled(t, layers(t, opened(4), opened(12, hole(20, 10, 80, 30)), opened(4, hole(35, 15, 65, 25))))
-	price := 80.0
-	quoted.Making.Pricing.Quoted = &price
+	quoted.Making.Pricing.Quoted = ptr(materials.Exactly(80))
 	if q := decide(t, quoted); !q.Millable.OK || len(q.Millable.Findings) == 0 {
 		t.Errorf("with a supplier's price for it as drawn: %+v", q.Millable)
 	}

@@ -20,7 +20,7 @@ func (c *Cost) Sum(amount string) string {
 }
 
 // money writes a sum that a criterion compares, in the currency that its name ends in.
-func (c Criterion) money(v float64) string {
+func (c Criterion) money(v Range) string {
 	_, currency, _ := strings.Cut(c.Name, ", ")
-	return strings.TrimSpace(number(v) + " " + currency)
+	return strings.TrimSpace(span(v) + " " + currency)
 }

@@ -160,6 +160,12 @@ type Cost struct {
 	PerGramSaved *float64 `json:"per_gram_saved"`
 	StockParts   *float64 `json:"stock_parts"` // price of as many stock parts
 	Currency     string   `json:"currency"`    // what the person calls it; empty where nobody said
+	HoursRange   *Range   `json:"hours_range"`
+	TotalRange   *Range   `json:"total_range"`
+
+	// what is drawn; zero where it is not known
+	stock, hours, hour, quoted, stockParts Range
+	bought                                 bool // for the quoted price
 }
 
 // Fit says whether the redesign bolts on in the same place.

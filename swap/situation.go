@@ -245,7 +245,7 @@ func (s *situation) inputs(directions []direction) inputs {
 		count:      s.c.count(),
 		machine:    s.c.Machine,
 		directions: directions,
-		force:      s.c.Loading.size(),
+		force:      s.c.Loading.Size(),
 		limits:     s.c.Limits,
 		sameLot:    s.c.SameLot,
 		attached:   s.c.Loading.AttachedMass > 0,

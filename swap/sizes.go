@@ -51,8 +51,8 @@ func (z sizes) scaled(k float64) sizes {
 	return out
 }
 
-// class is the tolerance that the parts are taken to keep.
-func (m Making) class() asmade.Class {
+// Class is the tolerance that the parts are taken to keep.
+func (m Making) Class() asmade.Class {
 	if m.Tolerance == "" {
 		return defaultClass
 	}
@@ -66,7 +66,7 @@ func (s *situation) settleSizes(ctx context.Context) error {
 	}
 	var refused [2]error
 	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
-		deviations, none := s.part(side).made.Deviations(s.c.Making.class())
+		deviations, none := s.part(side).made.Deviations(s.c.Making.Class())
 		if refused[side] = none; none != nil {
 			return nil
 		}

@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -74,10 +75,10 @@ func turnovers(ctx context.Context, in inputs, base Verdict, alternatives []alte
 }
 
 // telling drops turnovers that end in the verdict given anyway, except those of
-// the stock part, which may be what the verdict comes from.
+// materials, which may be what the verdict comes from.
 func telling(all []Turnover, final Verdict) []Turnover {
 	return slices.DeleteFunc(slices.Clone(all), func(t Turnover) bool {
-		return t.Verdict == final && t.Assumption != StockMaterial
+		return t.Verdict == final && t.Assumption != StockMaterial && t.kind != undecided
 	})
 }
 
@@ -142,16 +143,20 @@ func distinguish(a, b materials.Material) string {
 	}
 }
 
-// newAlternatives lists other materials for a redesign whose material nobody
-// stated.
+// newAlternatives lists other materials for a redesign whose material nobody stated,
+// or of which a family was stated and no member.
 func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) {
-	if s.c.New.Material != nil {
-		return nil, nil
-	}
 	taken := s.new.known.material
+	from, others := taken.Name, s.plausible(taken, s.c.New)
+	switch stated := s.c.New.Material; {
+	case stated != nil && stated.Generic == "":
+		return nil, nil
+	case stated != nil:
+		from, others = stated.Generic, endsOf(s.c.Table.OfFamily(taken.Family))
+	}
 	var out []alternative
-	for _, m := range s.plausible(taken, s.c.New) {
-		if m.Family == taken.Family || !plausible(m, s.c.New, s.new.known) {
+	for _, m := range others {
+		if m.Name == taken.Name || m.Family == taken.Family && s.c.New.Material == nil || !plausible(m, s.c.New, s.new.known) {
 			continue
 		}
 		apply, err := s.inMaterial(ctx, onRedesign, m)
@@ -160,7 +165,7 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 		}
 		out = append(out, alternative{
 			assumption: RedesignMaterial,
-			from:       fmt.Sprintf("%s (%s)", taken.Name, s.new.known.basis),
+			from:       fmt.Sprintf("%s (%s)", from, s.new.known.basis),
 			to:         m.Name,
 			check:      "decide on the stock and give --new-material",
 			effort:     effortDecide,
@@ -169,6 +174,23 @@ func (s *situation) newAlternatives(ctx context.Context) ([]alternative, error) 
 		})
 	}
 	return out, nil
+}
+
+// endsOf are the members of a family with the least strength, the least modulus and the
+// greatest density: what turns for none of them turns for no member.
+func endsOf(family []materials.Material) []materials.Material {
+	var out []materials.Material
+	for _, worse := range []func(a, b materials.Material) int{
+		func(a, b materials.Material) int { return cmp.Compare(a.Strength.Value, b.Strength.Value) },
+		func(a, b materials.Material) int { return cmp.Compare(a.YoungsModulus.Value, b.YoungsModulus.Value) },
+		func(a, b materials.Material) int { return cmp.Compare(b.Density.Nominal, a.Density.Nominal) },
+	} {
+		worst := slices.MinFunc(family, worse)
+		if !slices.ContainsFunc(out, func(m materials.Material) bool { return m.Name == worst.Name }) {
+			out = append(out, worst)
+		}
+	}
+	return out
 }
 
 // scaleAlternative takes a scale ten times coarser than the typed digits say,

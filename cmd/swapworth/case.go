@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -52,6 +53,7 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	textFlag(f, &c.file.Old.Weight, "old-weight", "mass", "what one stock part weighs, hardware removed (default unit g)")
 	textFlag(f, &c.file.New.Weight, "new-weight", "mass", "what one redesigned part weighs, if it is made (default unit g)")
 	textFlag(f, &c.file.ScaleResolution, "scale-resolution", "mass", "smallest step of the scale (default unit g; default the last digit typed)")
+	textFlag(f, &c.file.ScaleError, "scale-error", "percent", "how far the scale itself may be off, of what it shows, such as 0.5% (default 0)")
 	wordFlag(f, &c.file.Old.Magnet, "old-magnet", "yes|no", "does a magnet hold on the stock part?")
 	wordFlag(f, &c.file.Old.Colour, "old-colour", "colour", "colour of the stock part where it is scratched")
 	f.Var(optional[bool]{&c.file.SameFrame, strconv.ParseBool, "bool"}, "same-frame", "the two meshes lie as the parts do on the machine: turn and shift nothing")
@@ -79,7 +81,13 @@ func (c *caseFlags) registerLoad(f *pflag.FlagSet) {
 	l := &c.file.Load
 	textFlag(f, &l.Span, "span", "axis", "axis along which the part reaches: x, y or z (default the longest side)")
 	f.Var(repeated[mesh.Axis]{&l.Along, parseText[mesh.Axis], "axis"}, "load-along", "axis along which the load acts; may be given twice (default the shortest side)")
-	loadFlag(f, &l.Force, "the load (default unit N)")
+	f.Var(optional[quantity.Span[quantity.Force]]{&l.Force, func(s string) (quantity.Span[quantity.Force], error) {
+		v, err := parseText[quantity.Span[quantity.Force]](s)
+		if err == nil && (v.Low == 0 || v.High == 0) {
+			err = fmt.Errorf("%q: expected a force other than zero", s)
+		}
+		return v, err
+	}, "force"}, "load", "the load, such as 20N, or 15..25N where it is not known better (default unit N)")
 	listFlag(f, &l.Fix, "fix", "PLACE", "where the stock part is bolted or clamped, in place of a support, such as hole:1; repeatable")
 	listFlag(f, &l.LoadAt, "load-at", "PLACE", "where it is loaded, such as hole:5; repeatable, the places share the load")
 	listFlag(f, &l.NewFix, "new-fix", "PLACE", "where the redesign is held, if not at the matching places; repeatable")
@@ -110,15 +118,16 @@ func (c *caseFlags) registerMaking(f *pflag.FlagSet) {
 	textFlag(f, &m.FloorStock, "floor-stock", "length", "stock left on the flat floors of pockets; sloping ones stay as drawn (default unit mm)")
 	f.Var(optional[bool]{&m.NoChamfers, strconv.ParseBool, "bool"}, "no-chamfers", "chamfers are skipped, their edges left sharp")
 	f.Lookup("no-chamfers").NoOptDefVal = "true"
-	wordFlag(f, &m.Tolerance, "tolerance", "class", "show the limits of a class of ISO 2768-1: f, m, c or v")
+	wordFlag(f, &m.Tolerance, "tolerance", "class", "class of ISO 2768-1 that both parts keep, f, m, c or v, and show its limits (default m, not shown)")
 	textFlag(f, &m.OriginError, "origin-error", "length", "error of the origin of a part milled from two sides; doubles across the flip (default unit mm)")
 }
 
 func (c *caseFlags) registerCost(f *pflag.FlagSet) {
 	k, l := &c.file.Cost, &c.file.Lesser
 	wordFlag(f, &k.MillProfile, "mill-profile", "file", "profile of your mill, TOML (default a bench-top mill; swapworth init --mill writes it)")
-	textFlag(f, &k.HourlyValue, "hourly-value", "number", "what an hour of yours is worth, in your currency")
-	textFlag(f, &k.QuotedPrice, "quoted-price", "number", "price of all parts from a supplier, in place of making them")
+	textFlag(f, &k.HourlyValue, "hourly-value", "number", "what an hour of yours is worth, in your currency, such as 25 or 20..30")
+	textFlag(f, &k.Hours, "hours", "hours", "hours that all the work takes, such as 2.5h or 2..4h, in place of the estimate (default unit h)")
+	textFlag(f, &k.QuotedPrice, "quoted-price", "number", "price of all parts from a supplier, in place of making them, such as 80 or 70..90")
 	textFlag(f, &k.OldPrice, "old-price", "number", "price of one stock part as a spare, which the goal cheaper is held against")
 	wordFlag(f, &k.Currency, "currency", "name", "what your prices are called, such as EUR; nothing is converted")
 	textFlag(f, &k.StockPrice, "stock-price", "number", "price of the stock a kg (default the material table's)")

@@ -15,6 +15,7 @@ import (
 type scale struct {
 	weight     *quantity.Weight
 	resolution *quantity.Mass
+	off        *quantity.Fraction
 }
 
 func (s *scale) register(cmd *cobra.Command) {
@@ -22,6 +23,7 @@ func (s *scale) register(cmd *cobra.Command) {
 	textFlag(f, &s.weight, "weight", "mass", "what the part weighs, hardware removed (default unit g)")
 	textFlag(f, &s.resolution, "scale-resolution", "mass",
 		"smallest step of the scale (default unit g; default the last digit typed)")
+	textFlag(f, &s.off, "scale-error", "percent", "how far the scale itself may be off, of what it shows, such as 0.5% (default 0)")
 }
 
 // weighing returns nil when the part was not weighed. Guessed says that the
@@ -30,10 +32,15 @@ func (s *scale) weighing() (w *mass.Weighing, guessed bool) {
 	if s.weight == nil {
 		return nil, false
 	}
-	if s.resolution == nil {
-		return &mass.Weighing{Grams: s.weight.Grams, Resolution: s.weight.Step}, true
+	w = &mass.Weighing{Grams: s.weight.Grams, Resolution: s.weight.Step}
+	if s.off != nil {
+		w.Error = float64(*s.off)
 	}
-	return &mass.Weighing{Grams: s.weight.Grams, Resolution: float64(*s.resolution)}, false
+	if s.resolution == nil {
+		return w, true
+	}
+	w.Resolution = float64(*s.resolution)
+	return w, false
 }
 
 // newMass builds the command that measures a part.
@@ -94,6 +101,9 @@ func (t *tables) measure(in input, path string, on scale, material string) (p me
 	}
 	if p.properties, err = mass.Measure(p.loaded); err != nil {
 		return p, err
+	}
+	if e := on.off; e != nil && (*e < 0 || *e >= 1) {
+		return p, fmt.Errorf("--scale-error %s: expected 0 or more, and less than 100 %%", *e)
 	}
 	var guessed bool
 	if p.weight, guessed = on.weighing(); guessed {

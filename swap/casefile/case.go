@@ -120,7 +120,11 @@ func (f File) weighing(w quantity.Weight) (mass.Weighing, bool, error) {
 	if w.Grams <= step/2 || step < 0 {
 		return mass.Weighing{}, false, fmt.Errorf("a weight of %g g on a scale that resolves %g g says nothing: expected a heavier reading or a finer scale", w.Grams, step)
 	}
-	return mass.Weighing{Grams: w.Grams, Resolution: step}, fromDigits, nil
+	off := float64(given(f.ScaleError, 0))
+	if off < 0 || off >= 1 {
+		return mass.Weighing{}, false, fmt.Errorf("--scale-error %s: expected 0 or more, and less than 100 %%", *f.ScaleError)
+	}
+	return mass.Weighing{Grams: w.Grams, Resolution: step, Error: off}, fromDigits, nil
 }
 
 func (p Part) observed() (o mass.Observation, err error) {
@@ -221,6 +225,22 @@ func notBelowZero[T interface {
 		return fmt.Errorf("--%s %s: expected 0 or more", flag, *v)
 	}
 	return nil
+}
+
+// spanNotBelowZero is notBelowZero for what is typed as a span.
+func spanNotBelowZero(flag string, v *quantity.Span[quantity.Scalar]) error {
+	if v != nil && v.Low < 0 {
+		return fmt.Errorf("--%s %s: expected 0 or more", flag, *v)
+	}
+	return nil
+}
+
+// within returns a typed span as a range about its middle, nil where none was given.
+func within[Q quantity.Spanned](s *quantity.Span[Q]) *swap.Range {
+	if s == nil {
+		return nil
+	}
+	return &swap.Range{Low: float64(s.Low), Nominal: float64(s.Middle()), High: float64(s.High)}
 }
 
 // number returns a typed number as a plain one, nil where none was given.

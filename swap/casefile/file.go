@@ -35,13 +35,14 @@ type File struct {
 
 	LoadCases []LoadCase `toml:"load-case,omitempty"`
 
-	Unit            *mesh.Unit       `toml:"unit"`
-	Units           *quantity.System `toml:"units"` // that results are written in
-	ScaleResolution *quantity.Mass   `toml:"scale-resolution"`
-	Materials       []string         `toml:"materials,omitempty"` // user tables
-	SameFrame       *bool            `toml:"same-frame"`
-	Accept          *string          `toml:"accept"` // path of a fit's JSON
-	SameLot         *bool            `toml:"same-lot"`
+	Unit            *mesh.Unit         `toml:"unit"`
+	Units           *quantity.System   `toml:"units"` // that results are written in
+	ScaleResolution *quantity.Mass     `toml:"scale-resolution"`
+	ScaleError      *quantity.Fraction `toml:"scale-error"`         // that may be, of what it shows
+	Materials       []string           `toml:"materials,omitempty"` // user tables
+	SameFrame       *bool              `toml:"same-frame"`
+	Accept          *string            `toml:"accept"` // path of a fit's JSON
+	SameLot         *bool              `toml:"same-lot"`
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case
@@ -74,12 +75,12 @@ type Machine struct {
 
 // Load is how the parts are held and loaded.
 type Load struct {
-	Span         *mesh.Axis      `toml:"span"`
-	Along        []mesh.Axis     `toml:"along,omitempty"`
-	Force        *quantity.Force `toml:"force"`
-	AttachedMass *quantity.Mass  `toml:"attached-mass"`
-	Support      *beam.Support   `toml:"support"`
-	Check        *string         `toml:"check"` // auto, beam or solid
+	Span         *mesh.Axis                     `toml:"span"`
+	Along        []mesh.Axis                    `toml:"along,omitempty"`
+	Force        *quantity.Span[quantity.Force] `toml:"force"`
+	AttachedMass *quantity.Mass                 `toml:"attached-mass"`
+	Support      *beam.Support                  `toml:"support"`
+	Check        *string                        `toml:"check"` // auto, beam or solid
 
 	Fix       []string `toml:"fix,omitempty"` // places of the stock part
 	LoadAt    []string `toml:"load-at,omitempty"`
@@ -121,19 +122,20 @@ type Made struct {
 
 // Cost is what time and stock are worth, and how the redesign is made.
 type Cost struct {
-	MillProfile    *string            `toml:"mill-profile"`
-	HourlyValue    *quantity.Scalar   `toml:"hourly-value"`
-	QuotedPrice    *quantity.Scalar   `toml:"quoted-price"`
-	StockPrice     *quantity.Scalar   `toml:"stock-price"` // a kg
-	OldPrice       *quantity.Scalar   `toml:"old-price"`   // of one stock part as a spare
-	Currency       *string            `toml:"currency"`    // a label
-	PlateThickness *quantity.Length   `toml:"plate-thickness"`
-	SetUps         *quantity.Count    `toml:"set-ups"`
-	Attempts       *quantity.Scalar   `toml:"attempts"`
-	SuccessChance  *quantity.Fraction `toml:"success-chance"`
-	CAMTime        *quantity.Minutes  `toml:"cam-time"`     // for all parts
-	SawTime        *quantity.Minutes  `toml:"saw-time"`     // each part
-	MeasureTime    *quantity.Minutes  `toml:"measure-time"` // each part
+	MillProfile    *string                         `toml:"mill-profile"`
+	HourlyValue    *quantity.Span[quantity.Scalar] `toml:"hourly-value"`
+	Hours          *quantity.Span[quantity.Hours]  `toml:"hours"` // of all the work, in place of the estimate
+	QuotedPrice    *quantity.Span[quantity.Scalar] `toml:"quoted-price"`
+	StockPrice     *quantity.Span[quantity.Scalar] `toml:"stock-price"` // a kg
+	OldPrice       *quantity.Span[quantity.Scalar] `toml:"old-price"`   // of one stock part as a spare
+	Currency       *string                         `toml:"currency"`    // a label
+	PlateThickness *quantity.Length                `toml:"plate-thickness"`
+	SetUps         *quantity.Count                 `toml:"set-ups"`
+	Attempts       *quantity.Scalar                `toml:"attempts"`
+	SuccessChance  *quantity.Fraction              `toml:"success-chance"`
+	CAMTime        *quantity.Minutes               `toml:"cam-time"`     // for all parts
+	SawTime        *quantity.Minutes               `toml:"saw-time"`     // each part
+	MeasureTime    *quantity.Minutes               `toml:"measure-time"` // each part
 }
 
 // Joint is how the redesign is bolted on, for one bolt.

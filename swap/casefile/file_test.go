@@ -1,6 +1,8 @@
 package casefile
 
 import (
+	"cmp"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -8,6 +10,7 @@ import (
 
 	"swapworth/mesh"
 	"swapworth/quantity"
+	"swapworth/swap"
 )
 
 func TestTheTemplateReadsWithEveryLineInUse(t *testing.T) {
@@ -53,7 +56,7 @@ func TestBareNumbersAreInTheDefaultUnit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f.Old.Weight.Grams != 65 || f.Old.Weight.Step != 1 || *f.Load.Force != 20.5 {
+	if f.Old.Weight.Grams != 65 || f.Old.Weight.Step != 1 || f.Load.Force.Middle() != 20.5 {
 		t.Errorf("read %+v and %v", *f.Old.Weight, *f.Load.Force)
 	}
 	if *f.Criteria.MinGain != 0.01 || *f.Criteria.MinSaving != 0.025 {
@@ -65,15 +68,15 @@ func TestBareNumbersAreInTheDefaultUnit(t *testing.T) {
 }
 
 func TestWhatIsLaidOverWins(t *testing.T) {
-	ten, twenty := quantity.Force(10), quantity.Force(20)
+	ten, twenty := quantity.Span[quantity.Force]{Low: 10, High: 10}, quantity.Span[quantity.Force]{Low: 20, High: 20}
 	mass := quantity.Mass(500)
 	base := File{Load: Load{Force: &ten, AttachedMass: &mass, Along: []mesh.Axis{mesh.Y}}}
 	over := File{Load: Load{Force: &twenty}}
 	got := base.Over(over)
-	if *got.Load.Force != 20 || *got.Load.AttachedMass != 500 || got.Load.Along[0] != mesh.Y {
+	if got.Load.Force.Middle() != 20 || *got.Load.AttachedMass != 500 || got.Load.Along[0] != mesh.Y {
 		t.Errorf("merged load %+v", got.Load)
 	}
-	if *base.Load.Force != 10 {
+	if base.Load.Force.Middle() != 10 {
 		t.Error("the base was changed")
 	}
 }
@@ -112,4 +115,37 @@ func FuzzParse(f *testing.F) {
 			t.Errorf("an error of several lines: %q", err)
 		}
 	})
+}
+
+func TestWhatIsKnownWithinBoundsIsTypedAsASpan(t *testing.T) {
+	f := parsed(t, "scale-error = '0.5%'\n[load]\nforce = '15..25 N'\n[cost]\nhours = '2..4h'\nhourly-value = '20..30'\nquoted-price = 80\n")
+	l, err := f.loading()
+	if err != nil || l.Force != 20 || l.ForceRange == nil || l.ForceRange.Low != 15 || l.ForceRange.High != 25 {
+		t.Errorf("load %g N, %v, %v", l.Force, l.ForceRange, err)
+	}
+	var m swap.Making
+	if err := f.Cost.into(&m); err != nil || *m.Pricing.Hours != (swap.Range{Low: 2, Nominal: 3, High: 4}) ||
+		m.Pricing.HourlyValue.High != 30 || *m.Pricing.Quoted != (swap.Range{Low: 80, Nominal: 80, High: 80}) {
+		t.Errorf("pricing %+v, %v", m.Pricing, err)
+	}
+	if w, _, err := f.weighing(quantity.Weight{Grams: 200, Step: 1}); err != nil || math.Abs(w.Range().High-200.5*1.005) > 1e-9 {
+		t.Errorf("weighed %v, %v", w.Range(), err)
+	}
+	for text, want := range map[string]string{
+		"[load]\nforce = '-5..5N'\n":                 "--load -5N..5N: expected a force other than zero",
+		"[cost]\nhours = '0..2h'\n":                  "--hours 0..2h: expected more than nothing",
+		"[cost]\nquoted-price = '-1..2'\n":           "--quoted-price -1..2: expected 0 or more",
+		"scale-error = '120%'\n[old]\nweight='5g'\n": "--scale-error 120%",
+	} {
+		f := parsed(t, text)
+		_, first := f.loading()
+		second := f.Cost.into(&m)
+		var third error
+		if f.Old.Weight != nil {
+			_, _, third = f.weighing(*f.Old.Weight)
+		}
+		if err := cmp.Or(first, second, third); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
 }

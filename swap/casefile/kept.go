@@ -26,17 +26,17 @@ import (
 // below every case: what a case or a flag says wins. Its keys are the names of flags.
 // A nil field is not kept.
 type Kept struct {
-	MovingMass    *quantity.Mass    `toml:"moving-mass"`
-	DriveInertia  *quantity.Inertia `toml:"drive-inertia"`
-	TravelPerTurn *quantity.Length  `toml:"travel-per-turn"`
-	Pulley        *Pulley           `toml:"pulley"`
-	DriveLimited  *swap.Limited     `toml:"drive-limited"`
-	MillProfile   *string           `toml:"mill-profile"`
-	HourlyValue   *quantity.Scalar  `toml:"hourly-value"`
-	Currency      *string           `toml:"currency"`
-	Unit          *mesh.Unit        `toml:"unit"`  // of STL files
-	Units         *quantity.System  `toml:"units"` // that answers are written in
-	Materials     []string          `toml:"materials,omitempty"`
+	MovingMass    *quantity.Mass                  `toml:"moving-mass"`
+	DriveInertia  *quantity.Inertia               `toml:"drive-inertia"`
+	TravelPerTurn *quantity.Length                `toml:"travel-per-turn"`
+	Pulley        *Pulley                         `toml:"pulley"`
+	DriveLimited  *swap.Limited                   `toml:"drive-limited"`
+	MillProfile   *string                         `toml:"mill-profile"`
+	HourlyValue   *quantity.Span[quantity.Scalar] `toml:"hourly-value"`
+	Currency      *string                         `toml:"currency"`
+	Unit          *mesh.Unit                      `toml:"unit"`  // of STL files
+	Units         *quantity.System                `toml:"units"` // that answers are written in
+	Materials     []string                        `toml:"materials,omitempty"`
 }
 
 // KeptFile returns where the machine is kept: machine.toml in the swapworth folder of
@@ -109,7 +109,7 @@ func (k Kept) Check() error {
 	if err != nil {
 		return err
 	}
-	if err := notBelowZero("hourly-value", k.HourlyValue); err != nil {
+	if err := spanNotBelowZero("hourly-value", k.HourlyValue); err != nil {
 		return err
 	}
 	var m swap.Making

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -48,12 +47,29 @@ func loads(force *quantity.ForceVector, moment *quantity.MomentVector, pressure 
 	}
 }
 
+// sizeOf returns the size of a load, N, and its bounds where it has some; its sign
+// changes no size.
+func sizeOf(s *quantity.Span[quantity.Force]) (float64, *swap.Range) {
+	if s == nil {
+		return 0, nil
+	}
+	size := *within(s)
+	if size.Nominal < 0 {
+		size = size.Scale(-1)
+	}
+	if size.Low == size.High {
+		return size.Nominal, nil
+	}
+	return size.Nominal, &size
+}
+
 // loading returns how the parts are held and loaded, with the named cases.
 func (f File) loading() (swap.Loading, error) {
 	l := f.Load
+	force, open := sizeOf(l.Force)
 	out := swap.Loading{
 		Span: l.Span, Along: l.Along, Support: l.Support,
-		Force:        math.Abs(float64(given(l.Force, 0))), // its sign changes no size
+		Force: force, ForceRange: open,
 		AttachedMass: float64(given(l.AttachedMass, 0)),
 		Method:       swap.Method(given(l.Check, string(swap.Auto))),
 		Places:       swap.Places{Fix: l.Fix, LoadAt: l.LoadAt, NewFix: l.NewFix, NewLoadAt: l.NewLoadAt},
@@ -66,8 +82,8 @@ func (f File) loading() (swap.Loading, error) {
 		out.Cases = append(out.Cases, c.loadCase())
 	}
 	switch {
-	case l.Force != nil && out.Force == 0:
-		return out, errors.New("--load 0N: expected a force other than zero")
+	case l.Force != nil && (l.Force.Low == 0 || l.Force.High == 0 || (l.Force.Low < 0) != (l.Force.High < 0)):
+		return out, fmt.Errorf("--load %s: expected a force other than zero", *l.Force)
 	case l.ForceVector != nil && (l.Force != nil || len(l.Along) > 0):
 		return out, errors.New("--force and --load or --load-along exclude each other: --force names axis and size at once")
 	case out.Method != swap.Auto && out.Method != swap.ByBeam && out.Method != swap.BySolid:

@@ -69,14 +69,14 @@ func (s SideLength) side(what string) (swap.NotFaced, error) {
 
 func (c Cost) into(m *swap.Making) error {
 	m.Pricing = swap.Pricing{
-		HourlyValue: number(c.HourlyValue), Quoted: number(c.QuotedPrice), PricePerKg: number(c.StockPrice),
-		StockPart: number(c.OldPrice), Currency: given(c.Currency, ""),
+		HourlyValue: within(c.HourlyValue), Hours: within(c.Hours), Quoted: within(c.QuotedPrice), PricePerKg: within(c.StockPrice),
+		StockPart: within(c.OldPrice), Currency: given(c.Currency, ""),
 		Attempts: float64(given(c.Attempts, 0)), SuccessChance: float64(given(c.SuccessChance, 0)),
 	}
 	m.Plan = mill.Plan{BlankThickness: float64(given(c.PlateThickness, 0)), SetUps: int(given(c.SetUps, 0)),
 		CAM: number(c.CAMTime), Saw: number(c.SawTime), Measure: number(c.MeasureTime)}
-	if err := cmp.Or(notBelowZero("hourly-value", c.HourlyValue), notBelowZero("quoted-price", c.QuotedPrice),
-		notBelowZero("stock-price", c.StockPrice), notBelowZero("old-price", c.OldPrice)); err != nil {
+	if err := cmp.Or(spanNotBelowZero("hourly-value", c.HourlyValue), spanNotBelowZero("quoted-price", c.QuotedPrice),
+		spanNotBelowZero("stock-price", c.StockPrice), spanNotBelowZero("old-price", c.OldPrice)); err != nil {
 		return err
 	}
 	switch {
@@ -88,6 +88,8 @@ func (c Cost) into(m *swap.Making) error {
 		return fmt.Errorf("--success-chance %s: expected above 0 and up to 100 %%", *c.SuccessChance)
 	case c.Attempts != nil && c.SuccessChance != nil:
 		return errors.New("--attempts and --success-chance exclude each other: give one")
+	case c.Hours != nil && c.Hours.Low <= 0:
+		return fmt.Errorf("--hours %s: expected more than nothing", *c.Hours)
 	case c.SetUps != nil && *c.SetUps < 1:
 		return fmt.Errorf("--set-ups %d: expected 1 or more", *c.SetUps)
 	case c.PlateThickness != nil && *c.PlateThickness <= 0:

@@ -97,7 +97,7 @@ func TestWhatTheMachineIsTakenForIsWhatTheCaseLeftOpen(t *testing.T) {
 		t.Fatalf("read back as %v, %v", read.Fields(), err)
 	}
 	merged, used := read.Under(parsed(t, "[machine]\nmoving-mass = 900\ntravel-per-turn = '8mm'\n"))
-	if *merged.Machine.MovingMass != 900 || merged.Machine.Pulley != nil || *merged.Cost.HourlyValue != 25 {
+	if *merged.Machine.MovingMass != 900 || merged.Machine.Pulley != nil || merged.Cost.HourlyValue.Middle() != 25 {
 		t.Errorf("the case over the machine is %+v", merged.Machine)
 	}
 	if got := strings.Join(used.Fields(), "; "); got != "drive-inertia 6.8 kg mm2; hourly-value 25" {
