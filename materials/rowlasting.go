@@ -14,10 +14,10 @@ func inherit(m *Material, row materialRow, f Family) {
 	if m.Traits == nil {
 		m.Traits = []Trait{}
 	}
-	if m.Expansion.Value == 0 {
+	if m.Expansion == (Value{}) {
 		m.Expansion = f.expansion
 	}
-	if m.AnodicIndex.Value == 0 {
+	if m.AnodicIndex == (Value{}) {
 		m.AnodicIndex = f.anodicIndex
 	}
 }

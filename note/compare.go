@@ -16,6 +16,9 @@ import (
 func Compare(r swap.Result, c swap.Case) render.Document {
 	d := render.Document{Title: compareTitle(r), Lead: compareLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
 	add := func(b render.Block) { d.Blocks = append(d.Blocks, b) }
+	if len(r.Lasting) > 0 {
+		add(render.Lines{Title: "Will it last: what matters most", Lines: matterMost(r.Lasting)})
+	}
 	add(compareTable(r))
 	add(criteriaTable(r))
 	add(nextStep(r))
@@ -28,6 +31,9 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 	}
 	for _, b := range millingBlocks(r) {
 		add(b)
+	}
+	if len(r.Lasting) > 0 {
+		add(lastingTable(r.Lasting))
 	}
 	for _, b := range makingBlocks(r) {
 		add(b)

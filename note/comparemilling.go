@@ -46,7 +46,12 @@ func millableTable(m mill.Millable) render.Table {
 	return t
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
 
 // letter marks the i-th finding: a, b, c and on.
 func letter(i int) string { return string(rune('a' + i%26)) }

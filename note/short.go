@@ -23,7 +23,7 @@ const (
 // and last the one next step.
 func Short(r swap.Result) render.Document {
 	d := render.Document{Title: compareTitle(r), Lead: shortLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
-	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: shortFindings(r)})
+	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: append(shortFindings(r), shortLasting(r)...)})
 	if w := shortWarningsOf(r); len(w) > 0 {
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}

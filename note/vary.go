@@ -30,6 +30,9 @@ func Vary(v swap.Variants, c swap.Case) render.Document {
 		return nil
 	}))
 	d.Blocks = append(d.Blocks, RememberedBlocks(c.Remembered)...)
+	if len(v.Lasting) > 0 {
+		d.Blocks = append(d.Blocks, lastingTable(v.Lasting))
+	}
 	d.Blocks = append(d.Blocks,
 		render.List{Title: "Assumed", Items: v.Assumed},
 		render.Lines{Title: "Warnings", Lines: lines(render.Caution, v.Warnings...)},

@@ -21,6 +21,10 @@ type Case struct {
 	Accept    []string // findings of the fit that are meant to be so
 	SameLot   bool     // both parts are cut from one delivery of their material
 
+	// BoltedTo is what the part is bolted to; nil: steel. It decides how far heat moves
+	// one against the other, and which of them corrodes.
+	BoltedTo *materials.Material
+
 	Machine Machine
 	Loading Loading
 	Limits  Limits

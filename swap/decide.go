@@ -132,6 +132,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Probability: o.all,
 		Fit:         s.fit,
 		Millable:    s.millable,
+		Lasting:     orEmpty(s.lasting()),
 		Cost:        in.cost.spread(o),
 		Milling:     s.milling,
 		Cautions:    cautions,
@@ -151,6 +152,9 @@ func (s *situation) result(in inputs, o outcome) Result {
 // allWarnings gathers what the readers, the materials and the mechanics warn of.
 func (s *situation) allWarnings(directions []direction) []string {
 	all := slices.Concat(s.old.loaded.Warnings, s.new.loaded.Warnings, s.warnings)
+	if thick := s.outsideThickness(); thick != "" {
+		all = append(all, thick)
+	}
 	for _, d := range directions {
 		all = slices.Concat(all, d.old.warnings, d.new.warnings)
 	}

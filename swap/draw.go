@@ -43,6 +43,8 @@ const (
 	priceOfStock
 	priceQuoted
 	priceOfParts
+	oldGrain
+	newGrain
 	streamCount
 )
 

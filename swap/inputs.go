@@ -36,6 +36,7 @@ type partInputs struct {
 	sizes      sizes
 	modulus    Range   // MPa
 	strength   Range   // MPa; zero: unknown
+	twist      float64 // least share of a stiffness in twist that fibres and grain leave; 0 or 1: all of it
 	radius2    float64 // mm2: moment of inertia about the pivot over mass
 }
 

@@ -5,22 +5,23 @@ import (
 	"slices"
 
 	"swapworth/materials"
+	"swapworth/solid"
 )
 
 // streams name the uncertain inputs of one part.
 type streams struct {
-	weight, density, volume, modulus, strength, method, stress stream
-	size                                                       [sizeErrors]stream
+	weight, density, volume, modulus, strength, method, stress, grain stream
+	size                                                              [sizeErrors]stream
 }
 
 // streamsOf returns those of a part. A redesign that is cut from the stock part's lot
 // shares its material.
 func (in inputs) streamsOf(side int) streams {
-	old := streams{oldWeight, oldDensity, oldVolume, oldModulus, oldStrength, oldMethod, oldStress, [sizeErrors]stream{oldDepth, oldOutline}}
+	old := streams{oldWeight, oldDensity, oldVolume, oldModulus, oldStrength, oldMethod, oldStress, oldGrain, [sizeErrors]stream{oldDepth, oldOutline}}
 	if side == onStock {
 		return old
 	}
-	new := streams{newWeight, newDensity, newVolume, newModulus, newStrength, newMethod, newStress, [sizeErrors]stream{newDepth, newOutline}}
+	new := streams{newWeight, newDensity, newVolume, newModulus, newStrength, newMethod, newStress, newGrain, [sizeErrors]stream{newDepth, newOutline}}
 	if in.sameAlloy() {
 		new.density, new.modulus, new.strength = old.density, old.modulus, old.strength
 	}
@@ -156,6 +157,11 @@ func (in inputs) stiffnesses(side int, d direction) []float64 {
 	sample := make([]float64, draws)
 	for i := range sample {
 		sample[i] = r.perModulus * young[i] * off[i] * math.Exp(power[depth]*size[depth][i]+power[outline]*size[outline][i])
+	}
+	if r.kind == solid.ByMoment && p.twist > 0 && p.twist < 1 { // as much of it may be twist as there is
+		for i, left := range in.draws.even(Range{Low: p.twist, Nominal: 1, High: 1}, by.grain) {
+			sample[i] *= left
+		}
 	}
 	return sample
 }

@@ -9,6 +9,7 @@ import (
 	"swapworth/quantity"
 	"swapworth/solid"
 	"swapworth/swap/joint"
+	"swapworth/swap/last"
 	"swapworth/swap/mill"
 )
 
@@ -40,6 +41,8 @@ type Result struct {
 
 	// Millable is null for a part that is not milled, such as a print.
 	Millable *mill.Millable `json:"millable"`
+
+	Lasting []last.Finding `json:"lasting"` // what becomes of both parts, what matters most first
 
 	Criteria []Criterion `json:"criteria"`
 	Verdict  Verdict     `json:"verdict"`

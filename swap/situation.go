@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -147,11 +146,11 @@ func (s *situation) settleMaterials() error {
 	if k := s.old.known; k.basis == Identified {
 		s.assume("A weight gives a density, not an alloy: the stock part is computed as %s and its strength stays open", k.material.Name)
 	}
-	if m := s.new.known.material; m.Note != "" { // what whoever mills it must know first
-		s.warnings = append(s.warnings, m.Name+": "+strings.ToLower(m.Note[:1])+strings.TrimSuffix(m.Note[1:], "."))
-	}
 	for _, m := range []materials.Material{s.old.known.material, s.new.known.material} {
 		s.warnings = append(s.warnings, m.Warnings()...)
+		if grain := m.GrainWarning(); grain != "" {
+			s.warnings = append(s.warnings, grain)
+		}
 	}
 	return nil
 }
@@ -261,6 +260,7 @@ func (p part) inputs(side Side, m Machine) partInputs {
 		modulus:  p.known.modulus,
 		strength: p.known.strength,
 		sizes:    p.sizes,
+		twist:    p.known.material.Twist().Low,
 	}
 	if p.known.basis != Identified {
 		in.alloy = p.known.material.Name

@@ -114,13 +114,3 @@ func TestAMaterialThatNobodyStatedLeavesTheAnswerOpen(t *testing.T) {
 		t.Errorf("first reason %q", r.Reasons[0])
 	}
 }
-
-// What a shop must know of a material stands first among the warnings.
-func TestAMaterialThatBurnsSaysSoFirst(t *testing.T) {
-	c := steelCase(t)
-	c.New.Material = material(t, "AZ31B-H24")
-	r := decide(t, c)
-	if len(r.Warnings) == 0 || !strings.Contains(r.Warnings[0], "no water on a magnesium fire") {
-		t.Errorf("warnings %q", r.Warnings)
-	}
-}

@@ -225,5 +225,6 @@ func (p partInputs) madeOf(m materials.Material) partInputs {
 	if p.weighed != nil {
 		p.cast = m.Density
 	}
+	p.twist = m.Twist().Low
 	return p
 }

@@ -10,6 +10,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
+	"swapworth/swap/last"
 )
 
 // Variation asks how thickness and material of the redesign trade mass against
@@ -26,19 +27,21 @@ type Variation struct {
 
 // Variants is what `vary` prints, with its stable JSON keys.
 type Variants struct {
-	Old       Part         `json:"old"`
-	New       Part         `json:"new"`
-	Axis      string       `json:"thickness_axis"`
-	Drawn     float64      `json:"drawn_thickness_mm"`
-	Searched  float64      `json:"searched_up_to_mm"`
-	Variants  []Variant    `json:"variants"`
-	Thinnest  []Solved     `json:"thinnest_stiff_enough"` // one a material
-	Lightest  *Solved      `json:"lightest_stiff_enough"`
-	Limits    VariedLimits `json:"limits"`
-	Cautions  []string     `json:"cautions"`
-	Warnings  []string     `json:"warnings"`
-	Assumed   []string     `json:"assumptions"`
-	Direction []string     `json:"directions"`
+	Old      Part         `json:"old"`
+	New      Part         `json:"new"`
+	Axis     string       `json:"thickness_axis"`
+	Drawn    float64      `json:"drawn_thickness_mm"`
+	Searched float64      `json:"searched_up_to_mm"`
+	Variants []Variant    `json:"variants"`
+	Thinnest []Solved     `json:"thinnest_stiff_enough"` // one a material
+	Lightest *Solved      `json:"lightest_stiff_enough"`
+	Limits   VariedLimits `json:"limits"`
+	Cautions []string     `json:"cautions"`
+
+	Lasting   []last.Finding `json:"lasting"` // of the materials tried, what matters most first
+	Warnings  []string       `json:"warnings"`
+	Assumed   []string       `json:"assumptions"`
+	Direction []string       `json:"directions"`
 }
 
 // VariedLimits are the criteria the variants are held against.
@@ -280,6 +283,8 @@ func least(a, b *float64) *float64 {
 
 func (w *varying) result(thinnest []Solved) Variants {
 	out := Variants{
+		Lasting: orEmpty(w.s.lastingIn(w.materials)),
+
 		Old:  w.s.old.report(w.s.c.Old, w.base.old),
 		New:  w.s.new.report(w.s.c.New, w.base.new),
 		Axis: w.axis.String(), Drawn: w.drawn, Searched: w.searched(), Variants: w.variants, Thinnest: thinnest,

@@ -61,6 +61,7 @@ func (c *caseFlags) registerParts(f *pflag.FlagSet) {
 	wordFlag(f, &c.file.Accept, "accept", "file", "take findings of fit that block as meant: the JSON of an earlier fit")
 	f.Var(optional[bool]{&c.file.SameLot, strconv.ParseBool, "bool"}, "same-lot", "both parts are cut from one delivery, and share its density, modulus and strength")
 	f.Lookup("same-lot").NoOptDefVal = "true"
+	wordFlag(f, &c.file.BoltedTo, "bolted-to", "name", "material the part is bolted to, for what heat and corrosion do (default steel)")
 	f.StringArrayVar(&c.file.Materials, "materials", nil, "add a table of your own materials from a TOML `FILE`")
 }
 

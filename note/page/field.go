@@ -152,6 +152,7 @@ var groups = []group{
 		{Name: "min-stiffness-ratio", Label: "Least stiffness new/old", Hint: "0.9 if left empty"},
 		{Name: "min-safety-factor", Label: "Least safety factor to yield", Hint: "2 if left empty"},
 		{Name: "same-lot", Label: "Both parts from one delivery", Choices: noYes},
+		{Name: "bolted-to", Label: "What the part is bolted to", Hint: "steel if left empty; such as 6082-T6", Suggest: true},
 		{Name: "confidence", Label: "How sure all criteria together must be", Hint: "90% if left empty"},
 		{Name: "same-frame", Label: "Both files share a frame", Choices: []choice{{"", "find out from holes and shape"}, {"true", "yes: leave the parts as they lie"}}},
 		{Name: "repair", Label: "Close small gaps in the meshes", Choices: []choice{{"", "no"}, {"true", "yes, and say what was added"}}},

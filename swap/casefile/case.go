@@ -49,6 +49,13 @@ func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
 	if c.Loading, err = f.loading(); err != nil {
 		return swap.Case{}, err
 	}
+	if f.BoltedTo != nil {
+		base, err := table.Find(*f.BoltedTo)
+		if err != nil {
+			return swap.Case{}, fmt.Errorf("--bolted-to: %w", err)
+		}
+		c.BoltedTo = &base
+	}
 	c.Making, err = f.making(table)
 	return c, err
 }

@@ -43,6 +43,7 @@ type File struct {
 	SameFrame       *bool              `toml:"same-frame"`
 	Accept          *string            `toml:"accept"` // path of a fit's JSON
 	SameLot         *bool              `toml:"same-lot"`
+	BoltedTo        *string            `toml:"bolted-to"` // a material
 }
 
 // Part is one side of the comparison. Mesh is a path, relative to the case

@@ -57,8 +57,9 @@ type Millable struct {
 	Chance   float64      `json:"chance"`      // of a good part in one attempt, by what is hard
 	Corners  float64      `json:"corners_g"`   // left in inside corners by the cutters
 
-	Hard      Hard `json:"-"`
-	Elsewhere bool `json:"-"` // times on the mill say nothing of it
+	Hard      Hard    `json:"-"`
+	Floors    []Floor `json:"-"`
+	Elsewhere bool    `json:"-"` // times on the mill say nothing of it
 }
 
 // Hard is what hard places add to the time: see operations.
@@ -107,6 +108,7 @@ func Check(p asmade.Part, profile Profile, stuff Stuff) Millable {
 	c.walls()
 	c.corners()
 	c.holes()
+	c.out.Floors = c.floors()
 	return c.conclude()
 }
 

@@ -1,0 +1,159 @@
+package swap
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/materials"
+	"swapworth/mesh/feature"
+	"swapworth/swap/last"
+)
+
+// baseMaterial is what a part is taken to be bolted to where nobody said: most
+// machines' frames, and all rails and screws, are steel (common practice).
+const baseMaterial = "S235"
+
+// lasting says what becomes of both parts in service, what matters most first.
+func (s *situation) lasting() []last.Finding {
+	base := s.base()
+	return last.Both(last.Findings(s.lastingPart(onStock), base), last.Findings(s.lastingPart(onRedesign), base))
+}
+
+// lastingIn says it of the redesign in each of some materials; what is true of several
+// parts in the same words is said once.
+func (s *situation) lastingIn(tried []materials.Material) []last.Finding {
+	var out []last.Finding
+	p := s.lastingPart(onRedesign)
+	for _, m := range tried {
+		p.Material, p.Milled = m, m.Family != printed
+		out = last.Both(out, last.Findings(p, s.base()))
+	}
+	return out
+}
+
+// base is what the part is bolted to.
+func (s *situation) base() materials.Material {
+	if s.c.BoltedTo != nil {
+		return *s.c.BoltedTo
+	}
+	table := s.c.Table
+	if table == nil {
+		table = materials.Default()
+	}
+	m, err := table.Find(baseMaterial)
+	if err != nil { // a table of its own, without steel
+		return materials.Material{}
+	}
+	return m
+}
+
+// lastingPart gathers what decides how long one part lasts.
+func (s *situation) lastingPart(side int) last.Part {
+	if side == onStock {
+		p := last.Part{Name: last.Stock, Material: s.old.known.material}
+		s.measureLasting(&p, side, s.old)
+		return p
+	}
+	p := last.Part{Name: last.Redesign, Material: s.new.known.material, Milled: s.millable != nil}
+	s.measureLasting(&p, side, s.new)
+	if s.millable != nil {
+		p.Floors, p.Tooth = s.millable.Floors, s.profile().Tooth()
+		p.OneSided = oneSided(s.new)
+	}
+	return p
+}
+
+// largestBolt is the widest hole taken for one of a bolt where none was named, mm: of
+// M12, ISO 273 medium.
+const largestBolt = 13.5
+
+// measureLasting finds the bolts, the length between them and the bores.
+func (s *situation) measureLasting(p *last.Part, side int, of part) {
+	held := map[int]bool{}
+	for _, c := range s.cases {
+		for _, place := range c.on[side].heldAs {
+			if n := place.Hole(); n > 0 {
+				held[n] = true
+			}
+		}
+	}
+	var bolts []r3.Vec
+	for _, h := range of.made.Features.Holes {
+		if isHeld := held[h.Number]; isHeld || len(held) == 0 && h.Diameter <= largestBolt {
+			bolts = append(bolts, h.Centre)
+		}
+		if wears(h, held[h.Number]) {
+			p.Bores = append(p.Bores, h.Diameter)
+		}
+	}
+	slices.Sort(p.Bores)
+	p.Bolted = len(bolts) > 0
+	for i, a := range bolts {
+		for _, b := range bolts[:i] {
+			p.Length = max(p.Length, r3.Norm(r3.Sub(a, b)))
+		}
+	}
+	p.Over = "between its bolts"
+	if len(held) == 0 {
+		p.Over = "between its holes"
+	}
+	if p.Length == 0 {
+		p.Length, p.Over = largestSide(of.mesh), "of its length"
+	}
+}
+
+// dowels are the diameters of dowel pins that small machines use, mm (ISO 2338, from
+// memory), those left out that are tapping drills or clearance holes too: 2.5, 5 and
+// what lies between.
+var dowels = []float64{3, 4, 6, 8, 10, 12}
+
+// leastBore is from which diameter a hole that holds no bolt is a bore, mm: bearings
+// and shafts of small machines begin there (common practice).
+const leastBore = 8.0
+
+// exactly is how near a hole has to be to a nominal diameter to be one, mm: a dowel's
+// H7 hole is within 0.02, and a mesh within some hundredths.
+const exactly = 0.03
+
+// wears reports whether a hole is a bore or takes a dowel, by its size alone.
+func wears(h feature.Hole, held bool) bool {
+	if held {
+		return false
+	}
+	return h.Diameter > leastBore+1 || slices.ContainsFunc(dowels, func(d float64) bool { return math.Abs(d-h.Diameter) < exactly })
+}
+
+// flatShare is up to which thickness, as a share of the next larger side, a part is a
+// plate that may bow.
+const flatShare = 0.5
+
+// oneSided is how far the centroid of a plate lies off the middle of its thickness, as
+// a share of it; 0 for a part that is no plate.
+func oneSided(p part) float64 {
+	box := p.made.Square.Box(p.made.Mesh)
+	low, size := components(box.Min), components(box.Size())
+	k := 0
+	for i := range 3 {
+		if size[i] < size[k] {
+			k = i
+		}
+	}
+	if size[k] == 0 || size[k] > flatShare*min(size[(k+1)%3], size[(k+2)%3]) {
+		return 0
+	}
+	return (r3.Dot(p.props.Centroid, p.made.Square[k])-low[k])/size[k] - 0.5
+}
+
+func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// outsideThickness warns of a strength that the standard gives for other stock.
+func (s *situation) outsideThickness() string {
+	m := s.new.known.material
+	if s.work == nil || m.Strength.HoldsAt(s.work.Blank[2]) {
+		return ""
+	}
+	return "the strength of " + m.Name + " is that of stock from " + number(m.Strength.From) + " to " + number(m.Strength.To) +
+		" mm; the redesign is cut from " + number(s.work.Blank[2]) + " mm"
+}
