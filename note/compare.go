@@ -54,9 +54,11 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 	}
 	add(render.Later(func(u quantity.System) []render.Block { return compareFigures(u, r) }))
 	add(render.Detail{Block: inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
-	add(render.List{Title: "Cautions", Items: r.Cautions})
+	add(render.List{Title: cautionsTitle, Items: r.Cautions})
 	return d
 }
+
+const cautionsTitle = "Cautions"
 
 // namesOf are the files of a note, in whose names no unit is converted.
 func namesOf(paths ...string) []string {

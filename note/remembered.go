@@ -17,3 +17,8 @@ func RememberedBlocks(r *swap.Remembered) []render.Block {
 	return []render.Block{render.Lines{Title: "From your machine file", Lines: lines(render.Plain,
 		strings.Join(r.Fields, "; ")+". "+files.Show(r.File)+" keeps it; --no-machine leaves it out")}}
 }
+
+// rememberedLine is the same in what two lines of a screen hold.
+func rememberedLine(r swap.Remembered) string {
+	return clipped("From your machine file: "+strings.Join(r.Fields, "; "), 2*78)
+}

@@ -29,7 +29,7 @@ func Short(r swap.Result) render.Document {
 	}
 	last := []string{shortCaution}
 	if m := r.Remembered; m != nil {
-		last = append(last, clipped("From your machine file: "+strings.Join(m.Fields, "; "), 2*78))
+		last = append(last, rememberedLine(*m))
 	}
 	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...)}, nextStep(r))
 	return d

@@ -56,10 +56,15 @@ func (m Machine) pushed() float64 {
 // is M/(M-dm) - 1, M with what the drive itself turns; a drive whose controller
 // sets the acceleration gains nothing.
 func (in inputs) gain(oldMass, newMass float64) float64 {
+	return in.gainFrom(in.saved(oldMass, newMass))
+}
+
+// gainFrom is gain of what is saved of what moves, in g or kg mm2.
+func (in inputs) gainFrom(saved float64) float64 {
 	if in.machine.Drive.Limited == BySpeed {
 		return 0
 	}
-	return lightened(in.machine.pushed(), in.saved(oldMass, newMass))
+	return lightened(in.machine.pushed(), saved)
 }
 
 // eased returns by which fraction less force, or torque, does for the same
@@ -72,11 +77,16 @@ func (in inputs) eased(oldMass, newMass float64) float64 {
 // fraction: sqrt(M/(M-dm)) - 1, M without the drive, which the mount does not
 // carry.
 func (in inputs) ring(oldMass, newMass float64) float64 {
+	return in.ringFrom(in.saved(oldMass, newMass))
+}
+
+// ringFrom is ring of what is saved of what moves, in g or kg mm2.
+func (in inputs) ringFrom(saved float64) float64 {
 	moving := in.machine.MovingMass
 	if in.machine.swinging() {
 		moving = in.machine.MovingInertia
 	}
-	return math.Sqrt(1+lightened(moving, in.saved(oldMass, newMass))) - 1
+	return math.Sqrt(1+lightened(moving, saved)) - 1
 }
 
 // saved is what all parts together save of what moves, in g or kg mm2.

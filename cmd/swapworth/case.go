@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -181,6 +182,10 @@ func (c *caseFlags) merged(meshes []string) (casefile.File, error) {
 			return over, err
 		}
 		base = base.Over(next)
+	}
+	base.Pairs = slices.Clone(base.Pairs)
+	for i, p := range base.Pairs { // a flag wins over every pair
+		base.Pairs[i].File = p.Over(over)
 	}
 	return base.Over(over), nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"swapworth/note"
 	"swapworth/swap"
+	"swapworth/swap/casefile"
 )
 
 // newCompare builds the main command: two parts in, a table with a verdict out.
@@ -40,6 +42,15 @@ func newCompare() *cobra.Command {
 			}
 			if len(meshes) > 2 {
 				return compareSeveral(cmd, &c, &out, meshes)
+			}
+			if len(c.paths) > 0 {
+				f, err := c.merged(meshes)
+				if err != nil {
+					return err
+				}
+				if len(f.Pairs) > 0 {
+					return compareTogether(cmd, &c, &out, f, meshes, full)
+				}
 			}
 			question, err := c.load(cmd.Context(), meshes)
 			if err != nil {
@@ -93,6 +104,44 @@ func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []stri
 		return err
 	}
 	return out.write(cmd, ranking, note.Rank(ranking, cases))
+}
+
+// compareTogether holds several pairs of one machine against one another.
+func compareTogether(cmd *cobra.Command, c *caseFlags, out *output, f casefile.File, meshes []string, full bool) error {
+	if len(meshes) > 0 {
+		return usageError{errors.New("the case lists its pairs: name no files beside it, or a case without [[pair]]")}
+	}
+	options, err := c.reading(cmd.Context())
+	if err != nil {
+		return err
+	}
+	f, from, err := c.remembering(f)
+	if err != nil {
+		return err
+	}
+	separate, err := f.Separate()
+	if err != nil {
+		return err
+	}
+	var pairs []swap.Member
+	for _, one := range separate {
+		question, err := one.File.CaseWith(options)
+		if err != nil {
+			return fmt.Errorf("%s: %w", one.Name, err)
+		}
+		question.Remembered, question.Figures = from, out.drawn(cmd)
+		pairs = append(pairs, swap.Member{Name: one.Name, Case: question})
+	}
+	bar := newProgress(cmd, "comparing")
+	together, err := swap.DecideTogether(cmd.Context(), pairs, bar.set)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	if !full && out.onScreen(cmd) {
+		return out.write(cmd, together, note.TogetherShort(together))
+	}
+	return out.write(cmd, together, note.Together(together, pairs))
 }
 
 // expanded puts the STL files of a folder in place of its name.

@@ -22,6 +22,9 @@ func (f File) Case(mend bool) (swap.Case, error) {
 // CaseWith is Case with everything that can be told to the mesh reader; the unit
 // is the file's.
 func (f File) CaseWith(options mesh.Options) (swap.Case, error) {
+	if len(f.Pairs) > 0 {
+		return swap.Case{}, errPairs
+	}
 	options = f.options(options)
 	table, err := materials.Open(f.Materials...)
 	if err != nil {

@@ -34,6 +34,7 @@ type File struct {
 	Lesser   Lesser   `toml:"lesser,omitempty"`
 
 	LoadCases []LoadCase `toml:"load-case,omitempty"`
+	Pairs     []Pair     `toml:"pair,omitempty"` // of one machine, in place of Old and New
 
 	Unit            *mesh.Unit         `toml:"unit"`
 	Units           *quantity.System   `toml:"units"` // that results are written in

@@ -62,6 +62,10 @@ func lay(dst, src reflect.Value) {
 // clone returns a case whose paths may be changed without changing those of f.
 func (f File) clone() File {
 	f.Materials = slices.Clone(f.Materials)
+	f.Pairs = slices.Clone(f.Pairs)
+	for i := range f.Pairs {
+		f.Pairs[i].File = f.Pairs[i].clone()
+	}
 	for _, p := range f.paths() {
 		if *p != nil {
 			text := **p
@@ -85,5 +89,8 @@ func (f *File) each(change func(string) string) {
 	}
 	for i, p := range f.Materials {
 		f.Materials[i] = change(p)
+	}
+	for i := range f.Pairs {
+		f.Pairs[i].each(change)
 	}
 }

@@ -1,0 +1,335 @@
+package swap
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+)
+
+// Member is one pair of several on one machine.
+type Member struct {
+	Name string
+	Case Case
+}
+
+// Together is what several swaps on one machine come to. Its JSON keys are stable.
+type Together struct {
+	Pairs []PairResult `json:"pairs"` // as they were named
+
+	// All is every pair made; Worth those that are worth making when the gain is asked of
+	// all together, null where there is none.
+	All   Sum  `json:"all"`
+	Worth *Sum `json:"worth_making"`
+
+	// Verdict is on the pairs that are worth making, by the gain of all of them; null
+	// where no moving mass says what a gain is.
+	Verdict *Verdict `json:"verdict"`
+	Limit   *float64 `json:"min_gain_percent"`
+	Reasons []string `json:"reasons"`
+
+	// Order is that in which the pairs pay, best first, each with what it and those
+	// before it come to. Pairs that save nothing are left out.
+	Order []Payment `json:"order"`
+
+	Cautions   []string    `json:"cautions"`
+	Remembered *Remembered `json:"remembered"`
+}
+
+// PairResult is one pair: its comparison by itself, and its verdict where the gain of
+// acceleration is asked of all pairs together and not of it alone.
+type PairResult struct {
+	Name    string  `json:"name"`
+	InGroup Verdict `json:"verdict_in_group"`
+	Result  Result  `json:"result"`
+}
+
+// Sum is what some pairs come to together. Money and hours are null where those of one
+// of them are not known.
+type Sum struct {
+	Pairs       []string `json:"pairs"`
+	Saving      Range    `json:"saving_g"`
+	Gain        *Range   `json:"acceleration_gain_percent"` // the moving mass counted once
+	Frequency   *Range   `json:"frequency_gain_percent"`
+	Probability *float64 `json:"probability"` // of the gain that is asked
+	Hours       *float64 `json:"hours"`
+	Cost        *float64 `json:"cost"`
+}
+
+// Payment is one step of the order in which pairs pay. PerGram is what a gram saved
+// costs: money where all of them have a price, else hours.
+type Payment struct {
+	Name    string   `json:"name"`
+	Saving  Range    `json:"saving_g"`
+	PerGram *float64 `json:"per_gram"`
+	Unit    string   `json:"per_gram_in"` // money or hours
+
+	SavedSoFar float64  `json:"saved_so_far_g"`
+	GainSoFar  *float64 `json:"gain_so_far_percent"`
+	HoursSoFar *float64 `json:"hours_so_far"`
+	CostSoFar  *float64 `json:"cost_so_far"`
+}
+
+// member is a pair that was decided.
+type member struct {
+	PairResult
+	in    inputs
+	saved []float64 // by draw, of all its parts: g, or kg mm2 where they swing
+	grams []float64 // by draw, g
+}
+
+// DecideTogether decides every pair by itself and then all of them as one swap on the
+// machine that they share. Parts of two pairs come from different lots: their draws are
+// independent. It refuses pairs whose machines differ, and a moving mass that is less
+// than all their stock parts.
+func DecideTogether(ctx context.Context, pairs []Member, progress func(float64)) (Together, error) {
+	if len(pairs) == 0 {
+		return Together{}, errors.New("no pairs to compare")
+	}
+	all := make([]member, len(pairs))
+	err := each(ctx, len(pairs), progress, func(ctx context.Context, i int) (err error) {
+		if all[i], err = decideMember(ctx, pairs[i], uint64(i)); err != nil {
+			return fmt.Errorf("%s: %w", pairs[i].Name, err)
+		}
+		return nil
+	})
+	if err != nil {
+		return Together{}, err
+	}
+	if err := oneMachine(all); err != nil {
+		return Together{}, err
+	}
+	t := Together{Cautions: cautions, Remembered: pairs[0].Case.Remembered, All: sumOf(all), Order: orEmpty(order(all))}
+	for _, m := range all {
+		t.Pairs = append(t.Pairs, m.PairResult)
+	}
+	t.conclude(all)
+	return t, nil
+}
+
+// decideMember decides one pair, and once more with no gain asked of it alone.
+func decideMember(ctx context.Context, p Member, seed uint64) (m member, err error) {
+	s, err := settle(p.Case, &shared{}, &shared{})
+	if err != nil {
+		return m, err
+	}
+	var others []alternative
+	a, err := s.answer(ctx, func(ctx context.Context, in inputs) ([]alternative, error) {
+		others, err = s.alternatives(ctx, in)
+		return others, err
+	})
+	if err != nil {
+		return m, err
+	}
+	m = member{PairResult: PairResult{Name: p.Name, InGroup: a.verdict}, in: a.in}
+	if a.in.asksGain() {
+		free := func(in inputs) inputs { in.limits.MinGain = -1; return in }
+		in := free(a.in)
+		o := judge(in)
+		for i, apply := range others {
+			others[i].apply = func(in inputs) inputs { return free(apply.apply(in)) }
+		}
+		turns, _, err := turnovers(ctx, in, o.verdict, others)
+		if err != nil {
+			return m, err
+		}
+		m.InGroup = s.final(o.verdict, turns, a.slips)
+	}
+	m.Result, err = s.told(ctx, a)
+	m.draw(seed)
+	return m, err
+}
+
+// draw takes what the pair saves in every draw, in an order of its own, so that draws of
+// two pairs are independent.
+func (m *member) draw(seed uint64) {
+	oldMass, newMass := m.in.masses()
+	m.saved = drawnOf(m.in.saved, oldMass, newMass)
+	m.grams = drawnOf(func(o, n float64) float64 { return m.in.count * (o - n) }, oldMass, newMass)
+	const shuffled = 0x50414952 // any number: the seed of nothing else
+	r := rand.New(rand.NewPCG(shuffled, seed))
+	r.Shuffle(len(m.saved), func(i, j int) {
+		m.saved[i], m.saved[j] = m.saved[j], m.saved[i]
+		m.grams[i], m.grams[j] = m.grams[j], m.grams[i]
+	})
+}
+
+// nominal is what the pair saves with nominal inputs: of what moves, and in g.
+func (m member) nominal() (saved, grams float64) {
+	o, n := m.in.old.mass(), m.in.new.mass()
+	return m.in.saved(o, n), m.in.count * (o - n)
+}
+
+// oneMachine refuses pairs that do not move together, or weigh more than what moves.
+func oneMachine(all []member) error {
+	first := all[0].in.machine
+	parts := 0.0
+	for _, m := range all {
+		if m.in.machine.pushed() != first.pushed() || m.in.machine.swinging() != first.swinging() {
+			return fmt.Errorf("%s and %s move with different machines: pairs of one machine share moving mass and drive", all[0].Name, m.Name)
+		}
+		if first.swinging() {
+			parts += m.in.count * m.in.old.inertia(m.in.old.mass())
+		} else {
+			parts += m.in.count * m.in.old.mass()
+		}
+	}
+	switch {
+	case first.swinging() && parts >= first.MovingInertia:
+		return fmt.Errorf("--moving-inertia %s kg mm2: the stock parts of all pairs have %s kg mm2 about the pivot", number(first.MovingInertia), number(parts))
+	case !first.swinging() && first.MovingMass > 0 && parts >= first.MovingMass:
+		return fmt.Errorf("--moving-mass %s g: the stock parts of all pairs weigh %s g", number(first.MovingMass), number(parts))
+	}
+	return nil
+}
+
+// sumOf adds pairs up, the moving mass once: with dm of all of them, acceleration at the
+// same force grows by M/(M - dm) - 1.
+func sumOf(all []member) Sum {
+	out := Sum{Pairs: []string{}}
+	saved, grams := make([]float64, draws), make([]float64, draws)
+	var nominal, nominalGrams float64
+	for _, m := range all {
+		out.Pairs = append(out.Pairs, m.Name)
+		for i := range saved {
+			saved[i] += m.saved[i]
+			grams[i] += m.grams[i]
+		}
+		s, g := m.nominal()
+		nominal, nominalGrams = nominal+s, nominalGrams+g
+	}
+	out.Saving = interval(grams, nominalGrams)
+	out.Hours = total(all, func(c Cost) *float64 { return c.Hours })
+	out.Cost = total(all, func(c Cost) *float64 { return c.Total })
+	if in := all[0].in; in.gainJudged() {
+		out.Gain, out.Probability = gainOf(in, saved, nominal, in.gainFrom)
+		out.Frequency, _ = gainOf(in, saved, nominal, in.ringFrom)
+	}
+	return out
+}
+
+// gainOf is a gain in percent that comes of what is saved, and the probability of the
+// least one that is asked.
+func gainOf(in inputs, saved []float64, nominal float64, of func(float64) float64) (*Range, *float64) {
+	gains := make([]float64, len(saved))
+	met := make([]bool, len(saved))
+	for i, s := range saved {
+		gains[i] = 100 * of(s)
+		met[i] = gains[i] >= 100*in.limits.MinGain
+	}
+	r, p := interval(gains, 100*of(nominal)), shareOf(met)
+	return &r, &p
+}
+
+// total adds up what every pair has, nil where one has it not.
+func total(all []member, of func(Cost) *float64) *float64 {
+	sum := 0.0
+	for _, m := range all {
+		if m.Result.Cost == nil || of(*m.Result.Cost) == nil {
+			return nil
+		}
+		sum += *of(*m.Result.Cost)
+	}
+	return &sum
+}
+
+// conclude judges the gain of the pairs that are worth making together.
+func (t *Together) conclude(all []member) {
+	var worth []member
+	open := 0
+	for _, m := range all {
+		switch m.InGroup {
+		case Swap:
+			worth = append(worth, m)
+		case CheckFirst:
+			open++
+		}
+	}
+	in := all[0].in
+	if len(worth) > 0 {
+		sum := sumOf(worth)
+		t.Worth = &sum
+	}
+	if !in.gainJudged() {
+		t.Reasons = []string{"What all of them gain together is open: give the moving mass in [machine]"}
+		return
+	}
+	limit := 100 * in.limits.MinGain
+	t.Limit = &limit
+	verdict := Keep
+	confidence := in.limits.confidence()
+	switch {
+	case len(worth) == 0 && open > 0:
+		verdict = CheckFirst
+		t.Reasons = append(t.Reasons, fmt.Sprintf("No pair is worth making as it stands; %d of %d are to be checked first", open, len(all)))
+	case len(worth) == 0:
+		t.Reasons = append(t.Reasons, "No pair is worth making, whatever is asked of all together")
+	default:
+		gain, p := *t.Worth.Gain, *t.Worth.Probability
+		switch {
+		case p >= confidence:
+			verdict = Swap
+		case p > 1-confidence || open > 0:
+			verdict = CheckFirst
+		}
+		t.Reasons = append(t.Reasons, fmt.Sprintf("Acceleration at the same drive force changes by %s with the %d of %d that are worth making; a gain of at least %s %% is asked of all together",
+			percentSpan(gain), len(worth), len(all), number(limit)))
+		if open > 0 {
+			t.Reasons = append(t.Reasons, fmt.Sprintf("To be checked first, and not counted: %d more", open))
+		}
+	}
+	t.Verdict = &verdict
+}
+
+// order sorts the pairs that save something by what a gram costs, those that are worth
+// making first, then those to be checked.
+func order(all []member) []Payment {
+	saving := slices.DeleteFunc(slices.Clone(all), func(m member) bool {
+		_, grams := m.nominal()
+		return grams <= 0
+	})
+	unit, price := "money", func(c Cost) *float64 { return c.Total }
+	if total(saving, price) == nil {
+		unit, price = "hours", func(c Cost) *float64 { return c.Hours }
+	}
+	perGram := func(m member) *float64 {
+		_, grams := m.nominal()
+		if c := m.Result.Cost; c != nil && price(*c) != nil {
+			v := *price(*c) / grams
+			return &v
+		}
+		return nil
+	}
+	rank := []Verdict{Swap, CheckFirst, Keep}
+	slices.SortStableFunc(saving, func(a, b member) int {
+		return cmp.Or(cmp.Compare(slices.Index(rank, a.InGroup), slices.Index(rank, b.InGroup)),
+			comparePrices(perGram(a), perGram(b)), cmp.Compare(a.Name, b.Name))
+	})
+	var out []Payment
+	for i, m := range saving {
+		so := sumOf(saving[:i+1])
+		_, grams := m.nominal()
+		p := Payment{Name: m.Name, PerGram: perGram(m), Unit: unit, SavedSoFar: so.Saving.Nominal, HoursSoFar: so.Hours, CostSoFar: so.Cost}
+		p.Saving = interval(slices.Clone(m.grams), grams)
+		if so.Gain != nil {
+			p.GainSoFar = &so.Gain.Nominal
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// comparePrices puts what has no price last.
+func comparePrices(a, b *float64) int {
+	switch {
+	case a == nil && b == nil:
+		return 0
+	case a == nil:
+		return 1
+	case b == nil:
+		return -1
+	}
+	return cmp.Compare(*a, *b)
+}
