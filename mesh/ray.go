@@ -13,6 +13,7 @@ import (
 type Rays struct {
 	mesh *Mesh
 	tree *boxtree.Tree
+	pad  float64 // mm: boxes are wider by so much, as faces are by brink
 }
 
 // NewRays prepares a mesh for rays.
@@ -23,7 +24,7 @@ func NewRays(m *Mesh) *Rays {
 			faces = append(faces, int32(f))
 		}
 	}
-	return &Rays{m, m.FaceTree(faces)}
+	return &Rays{m, m.FaceTree(faces), brink * r3.Norm(m.Bounds().Size())}
 }
 
 // First returns the face that the ray from + t way, 0 < t < far, meets first, and
@@ -54,8 +55,8 @@ func (r *Rays) First(from, way r3.Vec, far float64) (t float64, face int32) {
 			continue
 		}
 		near, beyond := branch{node: int32(2 * node)}, branch{node: int32(2*node + 1)}
-		near.at = enters(&r.tree.Nodes[near.node], start, inverse, t)
-		beyond.at = enters(&r.tree.Nodes[beyond.node], start, inverse, t)
+		near.at = enters(&r.tree.Nodes[near.node], r.pad, start, inverse, t)
+		beyond.at = enters(&r.tree.Nodes[beyond.node], r.pad, start, inverse, t)
 		if near.at > beyond.at {
 			near, beyond = beyond, near
 		}
@@ -71,9 +72,9 @@ func (r *Rays) First(from, way r3.Vec, far float64) (t float64, face int32) {
 
 // enters returns where the ray enters a box, 0 from inside it; +Inf where it
 // misses it or comes to it after far.
-func enters(b *Box, start, inverse [3]float64, far float64) float64 {
-	lo := [3]float64{b.Min.X, b.Min.Y, b.Min.Z}
-	hi := [3]float64{b.Max.X, b.Max.Y, b.Max.Z}
+func enters(b *Box, pad float64, start, inverse [3]float64, far float64) float64 {
+	lo := [3]float64{b.Min.X - pad, b.Min.Y - pad, b.Min.Z - pad}
+	hi := [3]float64{b.Max.X + pad, b.Max.Y + pad, b.Max.Z + pad}
 	from, to := 0.0, far
 	for k := range start {
 		t0, t1 := (lo[k]-start[k])*inverse[k], (hi[k]-start[k])*inverse[k]

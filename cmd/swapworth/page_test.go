@@ -74,7 +74,7 @@ var samples = map[string]string{
 	"goal": "stiffer", "max-cost": "100", "max-hours": "5", "max-mass": "60g", "max-deflection": "0.1mm", "min-frequency": "200Hz",
 	"unit": "cm", "units": "imperial", "old-unit": "mm", "new-unit": "in", "scale-resolution": "0.1g", "pivot": "1,2,3", "pivot-axis": "y", "moving-inertia": "1200 kg mm2",
 	"drive-inertia": "68 g cm2", "travel-per-turn": "8mm", "pulley": "20x2mm", "attached-mass": "200g", "check": "solid",
-	"min-gain": "2%", "min-saving": "15%", "min-stiffness-ratio": "0.8", "min-safety-factor": "3", "same-lot": "true", "confidence": "80%",
+	"min-gain": "2%", "min-saving": "15%", "min-stiffness-ratio": "0.8", "min-safety-factor": "3", "same-lot": "true", "bolted-to": "6082-T6", "confidence": "80%",
 	"same-frame": "true", "old-section": "rect 40x4mm", "old-length": "120mm",
 }
 
