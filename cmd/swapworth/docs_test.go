@@ -14,7 +14,7 @@ import (
 func TestTheDocsShowWhatTheirExamplesPrint(t *testing.T) {
 	word := regexp.MustCompile(`"([^"]*)"|(\S+)`)
 	t.Chdir("../..")
-	for _, page := range []string{"docs/asmade.md", "docs/beam.md", "docs/fit.md", "docs/geometry.md", "docs/mesh.md",
+	for _, page := range []string{"docs/asmade.md", "docs/beam.md", "docs/fit.md", "docs/geometry.md", "docs/mass.md", "docs/mesh.md",
 		"docs/section.md", "docs/solid.md"} {
 		text, err := os.ReadFile(page)
 		if err != nil {
