@@ -27,6 +27,7 @@ type knowledge struct {
 	basis         Basis
 	modulus       Range    // MPa
 	density       Range    // kg/m3; of the part itself where it was weighed
+	allowed       Range    // kg/m3, that a weighed part may have within the tolerance of its sizes
 	strength      Range    // MPa; zero where it is open
 	families      []string // that the weight fits, best first
 	contradiction string   // what the weight or a magnet says against the stated material
@@ -34,7 +35,7 @@ type knowledge struct {
 
 // know settles the material of a part, "The stock part" or "The redesign", from
 // what was stated, weighed and seen. fallback is taken where nothing is known.
-func know(name string, s Side, volume Range, table *materials.Table, fallback materials.Material) knowledge {
+func know(name string, s Side, p part, table *materials.Table, fallback materials.Material) knowledge {
 	k := knowledge{name: name, material: fallback, basis: Assumed}
 	if s.Material == nil && s.Weight == nil {
 		var seen string
@@ -47,7 +48,7 @@ func know(name string, s Side, volume Range, table *materials.Table, fallback ma
 	}
 	k.density = k.material.Density
 	if s.Weight != nil {
-		k.weigh(s, volume, table)
+		k.weigh(s, p, table)
 	} else if s.Material != nil && !s.Observed.Fits(*s.Material) {
 		k.contradiction = k.seenOtherwise(s.Observed)
 	}
@@ -60,11 +61,13 @@ func know(name string, s Side, volume Range, table *materials.Table, fallback ma
 
 // weigh holds the weighed density against the stated material, or finds the
 // material where none was stated.
-func (k *knowledge) weigh(s Side, volume Range, table *materials.Table) {
-	k.density = mass.DensityOf(s.Weight.Range(), volume)
-	fits := fitting(mass.Identify(k.density, table, s.Observed))
+func (k *knowledge) weigh(s Side, p part, table *materials.Table) {
+	k.density = mass.DensityOf(s.Weight.Range(), p.volume)
+	k.allowed = k.density
+	k.allowed.Low, k.allowed.High = k.allowed.Low*(1-p.sizes.loose()), k.allowed.High*(1+p.sizes.loose())
+	fits := fitting(mass.Identify(k.allowed, table, s.Observed))
 	k.families = familiesOf(fits)
-	weighs, looks := overlap(k.density, k.material.Density), s.Observed.Fits(k.material)
+	weighs, looks := overlap(k.allowed, k.material.Density), s.Observed.Fits(k.material)
 	switch {
 	case k.basis == Stated && weighs && looks:
 		k.basis = Weighed

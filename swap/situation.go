@@ -50,6 +50,8 @@ type part struct {
 	volume Range // mm3
 	sizes  sizes // what the mill's tolerance does to it
 
+	deviations [3]float64 // that the tolerance permits, mm, along made.Square
+
 	// In the frame of its file:
 	made  asmade.Part
 	props mass.Properties
@@ -126,8 +128,9 @@ func (s *situation) settleMaterials() error {
 	if err != nil {
 		return err
 	}
-	s.old.known = know("The stock part", s.c.Old, s.old.volume, s.c.Table, fallback)
-	s.new.known = know("The redesign", s.c.New, s.new.volume, s.c.Table, s.old.known.material)
+	s.measureSizes()
+	s.old.known = know("The stock part", s.c.Old, s.old, s.c.Table, fallback)
+	s.new.known = know("The redesign", s.c.New, s.new, s.c.Table, s.old.known.material)
 	if s.c.New.Material != nil && s.c.New.Weight != nil {
 		s.new.known.keepStated(*s.c.New.Material)
 	}

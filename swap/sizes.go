@@ -59,72 +59,88 @@ func (m Making) Class() asmade.Class {
 	return m.Tolerance
 }
 
-// settleSizes finds what the tolerance does to both parts.
-func (s *situation) settleSizes(ctx context.Context) error {
+// measureSizes finds what the tolerance does to the mass of both parts.
+func (s *situation) measureSizes() {
 	if s.c.Making.Tolerance == "" {
 		s.assume("Sizes are taken to keep class %s of ISO 2768-1: give --tolerance", defaultClass)
 	}
-	var refused [2]error
-	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
-		deviations, none := s.part(side).made.Deviations(s.c.Making.Class())
-		if refused[side] = none; none != nil {
-			return nil
+	for side, p := range []*part{&s.old, &s.new} {
+		var err error
+		if p.deviations, err = p.made.Deviations(s.c.Making.Class()); err != nil {
+			s.warnings = append(s.warnings, fmt.Sprintf("%s: its sizes count as exact: %v", sideName(side), err))
+			continue
 		}
-		p := [2]*part{&s.old, &s.new}[side]
-		p.sizes, err = s.static().sizesOf(ctx, side, deviations)
-		return err
-	})
-	for side, why := range refused {
-		if why != nil {
-			s.warnings = append(s.warnings, fmt.Sprintf("%s: its sizes count as exact: %v", sideName(side), why))
+		for e := range sizeErrors {
+			if m, err := asmade.Drifted(p.made, p.lower(e)); err == nil {
+				p.sizes.mass[e] = math.Log(p.made.Mesh.SignedVolume() / m.SignedVolume())
+			} else { // faces that cannot be moved: as a solid bar or plate
+				p.sizes.mass[e] = p.solidly(e)
+			}
 		}
 	}
-	return err
 }
 
-// sizesOf solves a part as drawn, and at the lower limit of each error, on one coarse
-// grid whose error all share.
-func (s *situation) sizesOf(ctx context.Context, side int, deviations [3]float64) (sizes, error) {
-	z := sizes{stiffness: map[string][sizeErrors]float64{}}
+// lower is how far faces move along the part's own axes where it is at the lower limit
+// of an error, mm.
+func (p part) lower(e int) (by [3]float64) {
+	thin := thinnestOf(p.made)
+	for k := range by {
+		if (k == thin) == (e == depth) {
+			by[k] = -p.deviations[k] / 2
+		}
+	}
+	return by
+}
+
+// solidly is the share that an error has of the mass of a solid bar.
+func (p part) solidly(e int) float64 {
+	sum, by := 0.0, p.lower(e)
+	for k, d := range p.made.Square {
+		sum -= 2 * by[k] / p.made.Thickness(d)
+	}
+	return sum
+}
+
+// loose is how far its sizes may move the mass of a part, as a share.
+func (z sizes) loose() float64 { return z.mass[depth] + z.mass[outline] }
+
+// settleSizes finds what the tolerance does to the stiffness of both parts.
+func (s *situation) settleSizes(ctx context.Context) error {
+	return each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
+		p := [2]*part{&s.old, &s.new}[side]
+		p.sizes.stiffness, err = s.static().stiffnessBySize(ctx, side)
+		return err
+	})
+}
+
+// stiffnessBySize solves a part as drawn, and at the lower limit of each error, on one
+// coarse grid whose error all share.
+func (s *situation) stiffnessBySize(ctx context.Context, side int) (map[string][sizeErrors]float64, error) {
 	p, cases := s.part(side), s.sizedCases()
 	drawn, err := s.sketched(ctx, side)
-	if err != nil {
-		return z, err
+	if p.sizes.none() || err != nil {
+		return nil, err
 	}
-	thin := thinnestOf(p.made)
+	out := map[string][sizeErrors]float64{}
 	for e := range sizeErrors {
-		var by [3]float64
-		for k := range by {
-			if (k == thin) == (e == depth) {
-				by[k] = -deviations[k] / 2
+		less := make([]response, len(cases))
+		if smaller, err := p.drifted(p.lower(e)); err == nil {
+			q := p
+			q.mesh, q.solver = smaller.mesh, smaller
+			less, err = s.respond(ctx, q, side, cases, sketch, nil)
+			if ctx.Err() != nil {
+				return nil, err
 			}
-		}
-		smaller, err := p.drifted(by)
-		if err != nil { // faces that cannot be moved: as a solid bar or plate
-			z.mass[e] = deviations[thin] / p.made.Thickness(p.made.Square[thin])
-			z.asPlate(e, cases)
-			continue
-		}
-		q := p
-		q.mesh, q.solver = smaller.mesh, smaller
-		z.mass[e] = math.Log(p.mesh.SignedVolume() / q.mesh.SignedVolume())
-		less, err := s.respond(ctx, q, side, cases, sketch, nil)
-		if ctx.Err() != nil {
-			return z, err
-		}
-		if err != nil {
-			z.asPlate(e, cases)
-			continue
 		}
 		for i, c := range cases {
-			of := z.stiffness[c.name]
-			if of[e] = plate * z.mass[e]; drawn[i].refused == "" && less[i].refused == "" {
+			of := out[c.name]
+			if of[e] = plate * p.sizes.mass[e]; i < len(less) && drawn[i].perModulus > 0 && less[i].perModulus > 0 {
 				of[e] = math.Log(drawn[i].perModulus / less[i].perModulus)
 			}
-			z.stiffness[c.name] = of
+			out[c.name] = of
 		}
 	}
-	return z, nil
+	return out, nil
 }
 
 // drifted is the part with its faces moved outward along its own axes, in the frame that
@@ -144,14 +160,6 @@ func (p part) drifted(by [3]float64) (*solver, error) {
 // plate is the power of its thickness with which a plate bends, the most that any shape
 // has: it stands where a part at its limit cannot be solved.
 const plate = 3
-
-func (z *sizes) asPlate(e int, cases []loadCase) {
-	for _, c := range cases {
-		of := z.stiffness[c.name]
-		of[e] = plate * z.mass[e]
-		z.stiffness[c.name] = of
-	}
-}
 
 // sizedCases are the load cases, and those with the force along the other axis where
 // its direction is assumed: the same deviation does another thing there.

@@ -127,7 +127,7 @@ func (s *situation) plausible(taken materials.Material, side Side) []materials.M
 // plausible reports whether a part may be made of m, by its weight and by what
 // was seen of it.
 func plausible(m materials.Material, side Side, k knowledge) bool {
-	return (side.Weight == nil || overlap(k.density, m.Density)) && side.Observed.Fits(m)
+	return (side.Weight == nil || overlap(k.allowed, m.Density)) && side.Observed.Fits(m)
 }
 
 // distinguish names the cheapest way to tell two materials of like density

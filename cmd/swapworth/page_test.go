@@ -72,7 +72,7 @@ var samples = map[string]string{
 	"plate-thickness": "8mm", "set-ups": "2", "success-chance": "80%", "cam-time": "30min", "saw-time": "5min", "measure-time": "2min",
 	"trim": "+x=5mm -y=3mm", "drill": "6x8mm 2x5mm", "buy": "thin plate, 48g, 12.50; other plate, 50g, 9",
 	"goal": "stiffer", "max-cost": "100", "max-hours": "5", "max-mass": "60g", "max-deflection": "0.1mm", "min-frequency": "200Hz",
-	"unit": "cm", "units": "imperial", "old-unit": "mm", "new-unit": "in", "scale-resolution": "0.1g", "pivot": "1,2,3", "pivot-axis": "y", "moving-inertia": "1200 kg mm2",
+	"unit": "cm", "units": "imperial", "old-unit": "mm", "new-unit": "in", "scale-resolution": "0.1g", "scale-error": "0.5%", "hours": "2..4h", "pivot": "1,2,3", "pivot-axis": "y", "moving-inertia": "1200 kg mm2",
 	"drive-inertia": "68 g cm2", "travel-per-turn": "8mm", "pulley": "20x2mm", "attached-mass": "200g", "check": "solid",
 	"min-gain": "2%", "min-saving": "15%", "min-stiffness-ratio": "0.8", "min-safety-factor": "3", "same-lot": "true", "bolted-to": "6082-T6", "confidence": "80%",
 	"same-frame": "true", "old-section": "rect 40x4mm", "old-length": "120mm",
