@@ -19,6 +19,7 @@ type Demand struct {
 	Limit func(*Demands) **float64
 
 	atMost bool
+	grows  bool // more thickness helps
 	sample func(inputs) []measured
 	says   func(Criterion) string
 	settle func(Criterion) string // the check that settles it where it is unsure or open

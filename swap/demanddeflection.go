@@ -6,7 +6,7 @@ var maxDeflection = Demand{
 	Label: "Most that it may move under load", Hint: "such as 0.1mm",
 	Limit: func(d *Demands) **float64 { return &d.MaxDeflection },
 
-	atMost: true,
+	atMost: true, grows: true,
 	sample: func(in inputs) []measured {
 		var out []measured
 		for _, d := range in.directions {

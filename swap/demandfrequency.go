@@ -8,6 +8,7 @@ var minFrequency = Demand{
 	Label: "Least natural frequency", Hint: "such as 200Hz",
 	Limit: func(d *Demands) **float64 { return &d.MinFrequency },
 
+	grows:  true,
 	sample: func(in inputs) []measured { return []measured{in.rings()} },
 	says:   plainly,
 	settle: check("Run it again with --check solid, and weigh what is attached"),

@@ -17,6 +17,10 @@ const tooWide = 0.05
 // only too wide is refined once. It says what was refined.
 func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, error) {
 	var said []string
+	if s.hasty && missedAnyway(in) {
+		s.firstLook = true
+		return in, nil, nil
+	}
 	spent := [2]budget{quick, quick}
 	if s.method() != Auto {
 		in, err := s.lookClosely(ctx, in, spent)
@@ -46,6 +50,22 @@ func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, er
 	}
 	in, err := s.lookClosely(ctx, in, spent)
 	return in, said, err
+}
+
+// missedAnyway reports whether a criterion other than strength is missed on the first
+// grids, with all their error: where that is too wide, in every draw. Finer grids and a
+// closer look at the stress would not change the answer.
+func missedAnyway(in inputs) bool {
+	least := 1 - in.limits.confidence()
+	for _, d := range in.directions {
+		if max(d.old.within, d.new.within) > tooWide {
+			least = 0
+		}
+	}
+	in.cost, in.verdictOnly = &Cost{}, true
+	return slices.ContainsFunc(judge(in).criteria, func(c Criterion) bool {
+		return c.kind != safetyCriterion && c.Probability != nil && *c.Probability <= least
+	})
 }
 
 // lookClosely resolves the peaks of the stress of both parts, in submodels, where the

@@ -37,6 +37,8 @@ type situation struct {
 
 	poissons [2]*once[poissonCurve] // by part
 
+	hasty      bool // leave the stress open where the answer does not rest on it,
+	firstLook  bool // which was so
 	staticOnly bool // mechanics without frequencies, which nobody will see
 
 	assumptions []string

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -25,18 +24,21 @@ type Variation struct {
 	Progress func(share float64)
 }
 
-// Variants is what `vary` prints, with its stable JSON keys.
+// Variants is what `vary` prints, with its stable JSON keys. What is called stiff enough
+// is what a comparison calls `swap`.
 type Variants struct {
-	Old      Part         `json:"old"`
-	New      Part         `json:"new"`
-	Axis     string       `json:"thickness_axis"`
-	Drawn    float64      `json:"drawn_thickness_mm"`
-	Searched float64      `json:"searched_up_to_mm"`
-	Variants []Variant    `json:"variants"`
-	Thinnest []Solved     `json:"thinnest_stiff_enough"` // one a material
-	Lightest *Solved      `json:"lightest_stiff_enough"`
-	Limits   VariedLimits `json:"limits"`
-	Cautions []string     `json:"cautions"`
+	Old       Part         `json:"old"`
+	New       Part         `json:"new"`
+	Axis      string       `json:"thickness_axis"`
+	Drawn     float64      `json:"drawn_thickness_mm"`
+	Searched  float64      `json:"searched_up_to_mm"`
+	Variants  []Variant    `json:"variants"`
+	Thinnest  []Solved     `json:"thinnest_stiff_enough"` // one a material at most
+	Lightest  *Solved      `json:"lightest_stiff_enough"`
+	Unsettled []Solved     `json:"meet_all_but_unsettled"` // meet every criterion, and a comparison still says `check first`
+	None      []NoneEnough `json:"none_enough"`
+	Limits    VariedLimits `json:"limits"`
+	Cautions  []string     `json:"cautions"`
 
 	Lasting   []last.Finding `json:"lasting"` // of the materials tried, what matters most first
 	Warnings  []string       `json:"warnings"`
@@ -44,13 +46,23 @@ type Variants struct {
 	Direction []string       `json:"directions"`
 }
 
-// VariedLimits are the criteria the variants are held against.
+// VariedLimits are the criteria the variants are held against, nil where nobody asked.
 type VariedLimits struct {
-	MinStiffnessRatio float64 `json:"min_stiffness_ratio"`
-	MinSafetyFactor   float64 `json:"min_safety_factor"`
+	Goal              Goal     `json:"goal"`
+	Confidence        float64  `json:"confidence"`
+	MinStiffnessRatio float64  `json:"min_stiffness_ratio"`
+	MinSafetyFactor   float64  `json:"min_safety_factor"`
+	MinSaving         *float64 `json:"min_saving"` // a fraction
+	MinGain           *float64 `json:"min_gain"`   // a fraction
+	MaxMass           *float64 `json:"max_mass_g"`
+	MaxDeflection     *float64 `json:"max_deflection_mm"`
+	MinFrequency      *float64 `json:"min_frequency_hz"`
+	MaxCost           *float64 `json:"max_cost"`
+	MaxHours          *float64 `json:"max_hours"`
 }
 
-// Variant is the redesign at one thickness in one material; nominal values.
+// Variant is the redesign at one thickness in one material: nominal values, and the
+// verdict of a comparison with the stock part.
 type Variant struct {
 	Thickness    float64   `json:"thickness_mm"`
 	Material     string    `json:"material"`
@@ -59,77 +71,77 @@ type Variant struct {
 	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a load case; empty where one was refused
 	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all load cases
 	SafetyFactor *float64  `json:"safety_factor"`      // the least of all load cases
+	Deflection   *float64  `json:"deflection_mm"`      // the largest of all load cases; nil without a load
+	Frequency    *float64  `json:"frequency_hz"`       // nil where none was asked for
 	Gain         *float64  `json:"acceleration_gain_percent"`
+	Cost         *float64  `json:"cost"` // nil where nobody priced anything
 	Refused      string    `json:"refused,omitempty"`
+	Probability  *float64  `json:"probability"` // of all criteria together
+	Verdict      Verdict   `json:"verdict"`     // empty where the variant was refused
 	Meets        bool      `json:"stiff_enough"`
 	Unbeaten     bool      `json:"unbeaten"` // no other variant is lighter and at least as stiff
+
+	Why string `json:"why,omitempty"` // it is no `swap`
 }
 
-// Solved is a variant found by solving for the thickness at which the redesign
-// is just stiff (and, with a load, strong) enough.
+// Solved is the thinnest redesign of a material that meets every criterion with the
+// confidence asked for, and the thickness from which it would with nominal values alone.
 type Solved struct {
-	Material  string  `json:"material"`
-	Thickness float64 `json:"thickness_mm"`
-	Mass      float64 `json:"mass_g"`
-	Ratio     float64 `json:"stiffness_ratio"`
+	Variant
+	Nominal float64 `json:"nominal_thickness_mm"`
 }
 
-// Vary computes the redesign at other thicknesses and in other materials. The
-// mesh itself is stretched along the thickness, with holes across it kept
-// round, and every variant is analysed like the redesign in Decide.
+// NoneEnough is a material in which no thickness meets every criterion, and why.
+type NoneEnough struct {
+	Material string `json:"material"`
+	Why      string `json:"why"`
+}
+
+// Vary computes the redesign at other thicknesses and in other materials. The mesh
+// itself is stretched along the thickness, with holes across it kept round, and every
+// variant is compared with the stock part as Decide compares the redesign.
 func Vary(ctx context.Context, c Case, v Variation) (Variants, error) {
-	s, err := settle(c, &shared{}, &shared{})
-	if err != nil {
-		return Variants{}, err
-	}
-	w, err := newVarying(ctx, s, v)
+	w, err := newVarying(ctx, c, v)
 	if err != nil {
 		return Variants{}, err
 	}
 	if err := w.grid(); err != nil {
 		return Variants{}, err
 	}
-	markUnbeaten(w.variants)
-	thinnest, err := w.solveAll()
-	if err != nil {
-		return Variants{}, err
-	}
-	return w.result(thinnest), nil
+	return w.result()
 }
 
 // varying is a variation under way.
 type varying struct {
 	ctx       context.Context
-	s         *situation
-	base      inputs
+	c         Case
+	s         *situation // of the redesign as drawn
 	axis      mesh.Axis
 	drawn     float64
 	rigid     []mesh.Band
 	thickness []float64
 	materials []materials.Material
 	progress  func(float64)
-	shapes    map[float64]shape    // by thickness, in mm
-	poisson   map[string][]float64 // what a material's Poisson's ratio does to the stiffness, by name
-	variants  []Variant
+	old       *shared
+	shapes    shapes
+	trials    map[string]*[]*trial // by material, thinnest first
 }
 
-func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error) {
-	s = s.static()
-	directions, err := s.respondBoth(ctx, s.cases, quick)
+func newVarying(ctx context.Context, c Case, v Variation) (*varying, error) {
+	c.Progress, c.Figures = nil, false
+	w := &varying{ctx: ctx, c: c, thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress,
+		old: &shared{}, trials: map[string]*[]*trial{}}
+	drawn := &shared{}
+	s, err := settle(c, w.old, drawn)
 	if err != nil {
 		return nil, err
 	}
-	if err := s.settleSizes(ctx); err != nil {
-		return nil, err
-	}
-	w := &varying{
-		ctx: ctx, s: s, base: s.inputs(directions), axis: thinnestAxis(s.new.mesh),
-		thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress, shapes: map[float64]shape{},
-	}
+	w.s, w.axis = s, thinnestAxis(s.new.mesh)
 	if v.Axis != nil {
 		w.axis = *v.Axis
 	}
 	w.drawn = w.axis.Of(s.new.mesh.Bounds().Size())
+	w.shapes.kept = map[float64]*shared{w.drawn: drawn}
 	w.rigid = bandsAcross(s.new.features.Holes, w.axis)
 	if len(w.thickness) == 0 {
 		for _, k := range []float64{0.5, 0.67, 0.83, 1, 1.17, 1.33, 1.5} {
@@ -139,24 +151,28 @@ func newVarying(ctx context.Context, s *situation, v Variation) (*varying, error
 	if len(w.materials) == 0 {
 		w.materials = []materials.Material{s.new.known.material}
 	}
-	w.poisson = map[string][]float64{}
+	w.materials = slices.CompactFunc(w.materials, func(a, b materials.Material) bool { return a.Name == b.Name })
 	for _, m := range w.materials {
-		if w.poisson[m.Name], err = s.poissonScale(ctx, onRedesign, m.Poisson.Value); err != nil {
-			return nil, err
-		}
+		w.trials[m.Name] = &[]*trial{}
 	}
 	slices.Sort(w.thickness)
-	if w.thickness[0] <= 0 {
-		return nil, fmt.Errorf("--try-thickness %g mm: expected more than nothing", w.thickness[0])
+	w.thickness = slices.Compact(w.thickness)
+	return w, w.checkThickness()
+}
+
+func (w *varying) checkThickness() error {
+	thinnest := w.thickness[0]
+	if thinnest <= 0 {
+		return fmt.Errorf("--try-thickness %g mm: expected more than nothing", thinnest)
 	}
-	if err := withinReach("try-thickness", slices.Max(w.thickness), largestSide(s.new.mesh)); err != nil {
-		return nil, err
+	if err := withinReach("try-thickness", slices.Max(w.thickness), largestSide(w.s.new.mesh)); err != nil {
+		return err
 	}
-	if w.thickness[0] < thinnestShare*w.drawn {
-		return nil, fmt.Errorf("--try-thickness %g mm: the redesign is %.4g mm thick: expected at least a %gth of that",
-			w.thickness[0], w.drawn, 1/thinnestShare)
+	if thinnest < thinnestShare*w.drawn {
+		return fmt.Errorf("--try-thickness %g mm: the redesign is %.4g mm thick: expected at least a %gth of that",
+			thinnest, w.drawn, 1/thinnestShare)
 	}
-	return w, nil
+	return nil
 }
 
 // thinnestShare is the share of the drawn thickness down to which a redesign is
@@ -188,116 +204,85 @@ func bandsAcross(holes []feature.Hole, a mesh.Axis) []mesh.Band {
 	return out
 }
 
-// grid computes every thickness on all cores, then every material of each.
+// grid compares every thickness in every material, on all cores. What is wrong with all
+// of them is wrong with the question.
 func (w *varying) grid() error {
-	shapes := make([]shape, len(w.thickness))
-	err := each(w.ctx, len(shapes), w.progress, func(_ context.Context, i int) (err error) {
-		shapes[i], err = w.shape(w.thickness[i])
-		return err
+	n := len(w.materials)
+	found := make([]*trial, n*len(w.thickness))
+	err := each(w.ctx, len(w.thickness), w.progress, func(ctx context.Context, i int) (err error) {
+		for k, m := range w.materials {
+			if found[i*n+k], err = w.compare(ctx, w.thickness[i], m); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 	if err != nil {
 		return err
 	}
-	for i := range shapes {
-		w.shapes[w.thickness[i]] = shapes[i]
-		for _, m := range w.materials {
-			w.variants = append(w.variants, w.variant(shapes[i], m))
-		}
+	for _, t := range found {
+		w.keep(t)
 	}
-	return nil
+	if slices.ContainsFunc(found, func(t *trial) bool { return t.refused == nil }) {
+		return nil
+	}
+	return fmt.Errorf("%g mm: %w", found[0].thickness, found[0].refused)
 }
 
-// shape is the redesign at one thickness, before a material is chosen.
-type shape struct {
-	thickness  float64
-	part       part
-	directions []direction
-}
-
-func (w *varying) shape(thickness float64) (shape, error) {
-	p := w.s.new
-	if thickness == w.drawn {
-		return shape{thickness, p, w.base.directions}, nil
-	}
-	m, err := mesh.Stretch(p.mesh, w.axis, thickness, w.rigid)
-	if err != nil {
-		return shape{}, err
-	}
-	p.mesh, p.solver, p.placed = m, &solver{mesh: m}, mass.Of(w.s.asFiled(m))
-	p.volume = mass.VolumeRange(p.placed, nil)
-	p.features = feature.Find(m)
-	p.sizes = p.sizes.scaled(w.drawn / thickness) // about the same deviation of another thickness
-	responses, err := w.s.respond(w.ctx, p, onRedesign, w.s.cases, quick, nil)
-	if err != nil {
-		return shape{}, fmt.Errorf("%g mm: %w", thickness, err)
-	}
-	return shape{thickness, p, responding(w.base.directions, ofRedesign, responses)}, nil
-}
-
-// inputs returns the inputs with a shape in a material as the redesign.
-func (w *varying) inputs(sh shape, m materials.Material) inputs {
-	in := w.base
-	in.new = sh.part.inputs(Side{}, w.s.c.Machine).madeOf(m)
-	in.directions = scaled(sh.directions, ofRedesign, w.poisson[m.Name])
-	return in
-}
-
-func (w *varying) variant(sh shape, m materials.Material) Variant {
-	in := w.inputs(sh, m)
-	old, mass := in.old.mass(), in.new.mass()
-	v := Variant{
-		Thickness: sh.thickness, Material: m.Name, Mass: mass,
-		Saving: 100 * (old - mass) / old, Stiffness: []float64{},
-	}
-	if in.gainJudged() {
-		gain := 100 * in.gain(old, mass)
-		v.Gain = &gain
-	}
-	for _, d := range in.directions {
-		if d.new.refused != "" || d.old.refused != "" {
-			v.Refused = d.new.refused + d.old.refused
-			v.Ratio, v.Stiffness = nil, []float64{}
-			return v
-		}
-		v.add(in, d)
-	}
-	v.Meets = *v.Ratio >= in.limits.MinStiffnessRatio &&
-		(v.SafetyFactor == nil || *v.SafetyFactor >= in.limits.MinSafetyFactor)
-	return v
-}
-
-func (v *Variant) add(in inputs, d direction) {
-	k := d.new.perModulus * in.new.modulus.Nominal
-	ratio := k / (d.old.perModulus * in.old.modulus.Nominal)
-	v.Stiffness = append(v.Stiffness, k)
-	v.Ratio = least(v.Ratio, &ratio)
-	v.SafetyFactor = least(v.SafetyFactor, in.new.safetyFactor(d.new, in.load(d)))
-}
-
-func least(a, b *float64) *float64 {
-	if a == nil || b != nil && *b < *a {
-		return b
-	}
-	return a
-}
-
-func (w *varying) result(thinnest []Solved) Variants {
+// result solves for the thinnest of every material and puts everything together.
+func (w *varying) result() (Variants, error) {
+	s, l := w.s, w.c.Limits
+	in := s.inputs(nil)
 	out := Variants{
-		Lasting: orEmpty(w.s.lastingIn(w.materials)),
-
-		Old:  w.s.old.report(w.s.c.Old, w.base.old),
-		New:  w.s.new.report(w.s.c.New, w.base.new),
-		Axis: w.axis.String(), Drawn: w.drawn, Searched: w.searched(), Variants: w.variants, Thinnest: thinnest,
-		Limits:   VariedLimits{w.base.limits.MinStiffnessRatio, w.base.limits.MinSafetyFactor},
-		Cautions: cautions, Warnings: w.s.allWarnings(w.base.directions), Assumed: orEmpty(w.s.assumptions),
+		Old: s.old.report(w.c.Old, in.old), New: s.new.report(w.c.New, in.new),
+		Axis: w.axis.String(), Drawn: w.drawn, Searched: w.searched(),
+		Thinnest: []Solved{}, Unsettled: []Solved{}, None: []NoneEnough{},
+		Limits: VariedLimits{
+			Goal: l.Goal, Confidence: l.confidence(), MinStiffnessRatio: l.MinStiffnessRatio, MinSafetyFactor: l.MinSafetyFactor,
+			MaxMass: l.MaxMass, MaxDeflection: l.MaxDeflection, MinFrequency: l.MinFrequency, MaxCost: l.MaxCost, MaxHours: l.MaxHours,
+		},
+		Cautions: cautions, Assumed: orEmpty(s.assumptions), Lasting: orEmpty(s.lastingIn(w.materials)),
 	}
-	for _, d := range w.base.directions {
-		out.Direction = append(out.Direction, d.name)
+	if in.asksSaving() {
+		out.Limits.MinSaving = &l.MinSaving
 	}
-	for i, s := range thinnest {
-		if out.Lightest == nil || s.Mass < out.Lightest.Mass {
-			out.Lightest = &thinnest[i]
+	if in.asksGain() {
+		out.Limits.MinGain = &l.MinGain
+	}
+	for _, c := range s.cases {
+		out.Direction = append(out.Direction, c.name)
+	}
+	for _, thickness := range w.thickness {
+		for _, m := range w.materials {
+			out.Variants = append(out.Variants, w.kept(thickness, m).variant())
 		}
 	}
-	return out
+	markUnbeaten(out.Variants)
+	out.Warnings = w.warnings()
+	return out, w.solveAll(&out)
+}
+
+// warnings are those of the redesign nearest to the drawn thickness.
+func (w *varying) warnings() []string {
+	var best *trial
+	for _, t := range *w.trials[w.materials[0].Name] {
+		if t.refused == nil && (best == nil || math.Abs(t.thickness-w.drawn) < math.Abs(best.thickness-w.drawn)) {
+			best = t
+		}
+	}
+	if best == nil {
+		return w.s.allWarnings(nil)
+	}
+	return best.s.allWarnings(best.in.directions)
+}
+
+// markUnbeaten marks the front: variants that no other one beats in mass
+// without being less stiff.
+func markUnbeaten(all []Variant) {
+	for i := range all {
+		a := &all[i]
+		a.Unbeaten = a.Ratio != nil && !slices.ContainsFunc(all, func(b Variant) bool {
+			return b.Ratio != nil && b.Mass <= a.Mass && *b.Ratio >= *a.Ratio && (b.Mass < a.Mass || *b.Ratio > *a.Ratio)
+		})
+	}
 }

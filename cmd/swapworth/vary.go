@@ -20,9 +20,10 @@ func newVary() *cobra.Command {
 		Use:   "vary OLD.stl NEW.stl",
 		Short: "Thickness and material of the redesign against mass and stiffness",
 		Long: "vary stretches the redesign's own mesh along its thickness, holes across it\n" +
-			"kept round, and computes every thickness in every material: mass, stiffness,\n" +
-			"safety factor and gain. It marks what nothing else beats, and solves for the\n" +
-			"thinnest and the lightest redesign that is stiff enough.",
+			"kept round, and compares every thickness in every material with the stock part\n" +
+			"as compare does, by the same criteria. It marks what nothing else beats, and\n" +
+			"solves for the thinnest of each material, and the lightest of them, that\n" +
+			"compare calls swap; the thickness that nominal values would give stands beside.",
 		Example: "  swapworth vary testdata/arm_old.stl testdata/arm_new.stl --old-material S235 \\\n" +
 			"    --new-material 6061-T6 --try-thickness 4mm,5mm,6mm --try-material 7075-T6",
 		Args: usage(cobra.MaximumNArgs(2)),
