@@ -49,8 +49,10 @@ func (s *situation) answer(ctx context.Context, alternatives func(context.Contex
 	if err != nil {
 		return a, err
 	}
-	if err := s.settleSizes(ctx); err != nil {
-		return a, err
+	if !s.hasty || !hopeless(s.inputs(directions)) {
+		if err := s.settleSizes(ctx); err != nil {
+			return a, err
+		}
 	}
 	var refined []string
 	if a.in, refined, err = s.refine(ctx, s.inputs(directions)); err != nil {

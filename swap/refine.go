@@ -52,6 +52,14 @@ func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, er
 	return in, said, err
 }
 
+// hopeless reports whether the redesign has not half the stiffness asked for, which no
+// tolerance of its sizes and no error of the first grids makes up for.
+func hopeless(in inputs) bool {
+	return slices.ContainsFunc(in.directions, func(d direction) bool {
+		return d.old.refused == "" && d.new.refused == "" && in.nominalRatio(d) < in.limits.MinStiffnessRatio/2
+	})
+}
+
 // missedAnyway reports whether a criterion other than strength is missed on the first
 // grids, with all their error: where that is too wide, in every draw. Finer grids and a
 // closer look at the stress would not change the answer.
