@@ -24,12 +24,20 @@ var units = [...]struct {
 	mm   float64 // millimetres in one unit; the inch is 25.4 mm by definition (ISO 80000-3)
 }{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}}
 
-// ParseUnit reads "mm", "cm", "m" or "in" in either case.
+// unitWords are other ways to write the units.
+var unitWords = map[string]Unit{"inch": Inch, "inches": Inch, `"`: Inch,
+	"millimetre": Millimetre, "millimetres": Millimetre, "millimeter": Millimetre, "millimeters": Millimetre}
+
+// ParseUnit reads "mm", "cm", "m" or "in" in either case, or inches and millimetres in
+// full.
 func ParseUnit(s string) (Unit, error) {
 	for u := range units {
 		if strings.EqualFold(strings.TrimSpace(s), units[u].name) {
 			return Unit(u), nil
 		}
+	}
+	if u, ok := unitWords[strings.ToLower(strings.TrimSpace(s))]; ok {
+		return u, nil
 	}
 	hint := ""
 	if w := strings.ToLower(strings.TrimSpace(s)); w == "imperial" || w == "metric" {

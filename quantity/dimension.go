@@ -178,11 +178,21 @@ func (d dimension) expected(text string) error {
 			if _, ok := o.factor(typed); ok && o.name != d.name {
 				_, plain, _ := strings.Cut(o.name, " ") // without its article
 				found = fmt.Sprintf("; %s is a unit of %s", typed, plain)
+				if weight, ok := weightOf[strings.ToLower(typed)]; ok && d.name == force.name {
+					found += fmt.Sprintf(": for what weighs that much write %s%s", number.FindString(trimmed), weight)
+				}
 				break
 			}
 		}
 	}
 	return fmt.Errorf("%q: expected %s such as %s%s", text, d.name, d.example, found)
+}
+
+// weightOf is the unit of force that a unit of mass weighs under standard gravity.
+var weightOf = map[string]string{
+	"lb": "lbf", "lbs": "lbf", "lbm": "lbf", "pound": "lbf", "pounds": "lbf",
+	"oz": "ozf", "ounce": "ozf", "ounces": "ozf",
+	"kg": "kgf", "kilogram": "kgf", "kilograms": "kgf",
 }
 
 // format writes a value so that parse reads the same value back; zero is a

@@ -82,13 +82,23 @@ func (r repeated[T]) Set(text string) error {
 	if err := mixed(text); err != nil {
 		return err
 	}
-	for _, one := range strings.Split(text, ",") {
+	var read []T
+	last := ""
+	for i, one := range strings.Split(text, ",") {
 		v, err := r.parse(one)
+		if err != nil && i > 0 { // +z=8,5mm is one side, not two
+			last += "," + one
+			if v, joined := r.parse(last); joined == nil {
+				read[len(read)-1] = v
+				continue
+			}
+		}
 		if err != nil {
 			return err
 		}
-		*r.to = append(*r.to, v)
+		read, last = append(read, v), one
 	}
+	*r.to = append(*r.to, read...)
 	return nil
 }
 

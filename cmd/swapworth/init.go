@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -32,6 +34,9 @@ func newInit() *cobra.Command {
 				if name != "" {
 					path = name
 				}
+			}
+			if ending := filepath.Ext(path); ending != "" && !strings.EqualFold(ending, ".toml") && !strings.HasPrefix(path, "/dev/") {
+				return usageError{fmt.Errorf("%s: %s is no ending of a case file: expected .toml", path, ending)}
 			}
 			if path == "-" {
 				_, err := cmd.OutOrStdout().Write(text)

@@ -48,7 +48,7 @@ func newMesh() *cobra.Command {
 				if err := l.WriteFile(out.path, out.overwrite); err != nil {
 					return err
 				}
-				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s, in mm\n", out.path)
+				fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s, in mm%s\n", out.path, in.rereading())
 				nameLeftovers(cmd, out.path)
 				out.path = ""
 			}
@@ -61,4 +61,12 @@ func newMesh() *cobra.Command {
 	out.register(cmd)
 	cmd.Flags().BoolVar(&stream, "stream", false, "measure in one pass, for files larger than memory")
 	return cmd
+}
+
+// rereading says how to read a file in mm again where the unit is another one now.
+func (in input) rereading() string {
+	if unit, err := mesh.ParseUnit(in.unit); err != nil || unit == mesh.Millimetre {
+		return ""
+	}
+	return ": read it with --unit mm"
 }

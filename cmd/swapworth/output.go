@@ -191,7 +191,7 @@ func (in *input) load(path string) (*mesh.Loaded, error) {
 func reading[T any](in *input, path string, read func(context.Context, string, mesh.Options) (T, error)) (result T, err error) {
 	unit, err := mesh.ParseUnit(in.unit)
 	if err != nil {
-		return result, usageError{err}
+		return result, usageError{fmt.Errorf("--unit: %w", err)}
 	}
 	join, err := joinWithin(in.join, in.repair)
 	if err != nil {

@@ -169,9 +169,6 @@ func (m Machine) machine() (swap.Machine, error) {
 		p := m.Pivot.Vec()
 		out.Pivot = &p
 	}
-	if err := word("drive-limited", m.DriveLimited); err != nil {
-		return out, err
-	}
 	switch {
 	case m.MovingMass != nil && out.MovingMass <= 0:
 		return out, fmt.Errorf("--moving-mass %s: expected more than nothing", *m.MovingMass)
@@ -196,9 +193,6 @@ func (m Machine) machine() (swap.Machine, error) {
 }
 
 func (c Criteria) limits() (swap.Limits, error) {
-	if err := word("goal", c.Goal); err != nil {
-		return swap.Limits{}, err
-	}
 	l := given(c.Goal, swap.Lighter).Limits()
 	l.MinGain = float64(given(c.MinGain, quantity.Fraction(l.MinGain)))
 	l.MinSaving = float64(given(c.MinSaving, quantity.Fraction(l.MinSaving)))

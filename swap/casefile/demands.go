@@ -48,18 +48,3 @@ func (c *Criteria) demands(to *swap.Demands) error {
 	}
 	return nil
 }
-
-// word checks a value that is one of few words: the decoder stores text past the types
-// that are text themselves.
-func word[T ~string, P interface {
-	*T
-	encoding.TextUnmarshaler
-}](flag string, v *T) error {
-	if v == nil {
-		return nil
-	}
-	if err := P(new(T)).UnmarshalText([]byte(*v)); err != nil {
-		return fmt.Errorf("--%s: %w", flag, err)
-	}
-	return nil
-}

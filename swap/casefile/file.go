@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"reflect"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -185,7 +186,7 @@ func Parse(text []byte) (File, error) {
 	if err := d.Decode(&f); err != nil {
 		return File{}, materials.Located(err)
 	}
-	return f, nil
+	return f, readWords(reflect.ValueOf(&f).Elem(), "")
 }
 
 // quoted puts bare numbers in quotes. The decoder hands text to the types that

@@ -2,7 +2,6 @@ package casefile
 
 import (
 	"bytes"
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -60,7 +59,7 @@ func ReadKept(path string) (Kept, error) {
 	if err := toml.NewDecoder(bytes.NewReader(quoted(text))).DisallowUnknownFields().Decode(&k); err != nil {
 		return Kept{}, fmt.Errorf("machine file %s: %w; swapworth machine --remove begins anew", files.Show(path), materials.Located(err))
 	}
-	if err := cmp.Or(word("units", k.Units), word("drive-limited", k.DriveLimited)); err != nil {
+	if err := readWords(reflect.ValueOf(&k).Elem(), ""); err != nil {
 		return Kept{}, fmt.Errorf("machine file %s: %w", files.Show(path), err)
 	}
 	f := k.File()

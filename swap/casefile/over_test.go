@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"swapworth/quantity"
 )
 
 func parsed(t *testing.T, text string) File {
@@ -105,5 +107,21 @@ func TestWhatTheMachineIsTakenForIsWhatTheCaseLeftOpen(t *testing.T) {
 	}
 	if _, used = read.Under(parsed(t, "machine.pivot = '0,0,0'")); strings.Contains(strings.Join(used.Fields(), " "), "moving-mass") {
 		t.Error("an arm that swings took the mass of an axis")
+	}
+}
+
+// The decoder stores text past types that are text themselves: metric is the empty word.
+func TestWordsAreReadByTheirTypes(t *testing.T) {
+	f := parsed(t, "units = 'metric'\n[[pair]]\nunits = 'IMPERIAL'\n")
+	if *f.Units != quantity.Metric || *f.Pairs[0].Units != quantity.Imperial {
+		t.Errorf("metric and IMPERIAL are read as %q and %q", string(*f.Units), string(*f.Pairs[0].Units))
+	}
+	for text, want := range map[string]string{
+		"units = 'mm'": `units: "mm": expected metric or imperial`, "[[pair]]\nmachine = { drive-limited = 'fast' }": "pair.machine.drive-limited: ",
+		"[criteria]\ngoal = 'faster'": `criteria.goal: "faster": expected lighter, stiffer or cheaper`,
+	} {
+		if _, err := Parse([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: error %v, want %q", text, err, want)
+		}
 	}
 }
