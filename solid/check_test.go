@@ -233,8 +233,8 @@ func TestARoundedEndIsHeldByItsLastTwentieth(t *testing.T) {
 			t.Fatal(err)
 		}
 		r := solve(t, m, aluminium, p, Options{Unknowns: 5000})
-		if !strings.Contains(strings.Join(r.Warnings, " "), "no flat face") {
-			t.Errorf("warnings %q do not tell of the missing face", r.Warnings)
+		if !strings.Contains(strings.Join(r.Warnings, " "), "no flat face at end:low and end:high along x") {
+			t.Errorf("warnings %q do not tell once of both missing faces", r.Warnings)
 		}
 	}
 }

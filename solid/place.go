@@ -345,7 +345,7 @@ func (p *part) end(pl Place) spot {
 		b.Max = setAxis(b.Max, pl.axis, at+reach)
 	}
 	return spot{box: &b, warning: fmt.Sprintf(
-		"the part has no flat face at %s along %s; the last %.3g mm of material stand in for it", pl, pl.axis, reach)}
+		"the part has no flat face at %s along %s; the last %.3g mm of material stand in for one", pl, pl.axis, reach)}
 }
 
 // turning is the place of a support that lets an end turn: of a stretch that

@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"swapworth/materials"
 )
@@ -121,9 +122,16 @@ func validate(e materials.Elastic, p Problem) error {
 	return p.validate(e)
 }
 
+// warn says a thing once, and what is said of both ends in one line.
 func (c *check) warn(text string) {
-	for _, w := range c.res.Warnings {
-		if w == text {
+	const low, high = "end:low ", "end:high "
+	other := strings.Replace(text, high, low, 1)
+	for i, w := range c.res.Warnings {
+		switch {
+		case w == text:
+			return
+		case w == other:
+			c.res.Warnings[i] = strings.Replace(w, low, low+"and "+high, 1)
 			return
 		}
 	}
