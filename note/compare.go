@@ -16,13 +16,14 @@ import (
 func Compare(r swap.Result, c swap.Case) render.Document {
 	d := render.Document{Title: compareTitle(r), Lead: compareLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
 	add := func(b render.Block) { d.Blocks = append(d.Blocks, b) }
+	d.Front = front(r)
 	if len(r.Lasting) > 0 {
-		add(render.Lines{Title: "Will it last: what matters most", Lines: matterMost(r.Lasting)})
+		add(render.OnFront{Block: lastingLines(r)})
 	}
 	add(compareTable(r))
-	add(criteriaTable(r))
-	add(nextStep(r))
-	add(render.Later(func(u quantity.System) []render.Block { return asBlocks(drawnFigures(u, r)) }))
+	add(render.OnFront{Block: criteriaTable(r)})
+	add(render.OnFront{Block: nextStep(r)})
+	add(render.Later(func(u quantity.System) []render.Block { return drawnFigures(u, r) }))
 	if len(r.Turnovers) > 0 {
 		add(turnoverTable(r))
 	}
@@ -49,12 +50,12 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 	add(render.List{Title: "What more would tell", Items: r.Missing})
 	add(render.Lines{Title: "Warnings", Lines: lines(render.Caution, r.Warnings...)})
 	if len(r.Drivers) > 0 {
-		add(render.Detail{Block: driverTable(r)})
+		add(render.Undrawn{Block: render.Detail{Block: driverTable(r)}})
 		add(render.Detail{Block: howSure})
 	}
 	add(render.Later(func(u quantity.System) []render.Block { return compareFigures(u, r) }))
 	add(render.Detail{Block: inputTable(c, partOf{"stock part", c.Old, r.Old}, partOf{"redesign", c.New, r.New})})
-	add(render.List{Title: cautionsTitle, Items: r.Cautions})
+	add(render.OnFront{Block: render.List{Title: cautionsTitle, Items: r.Cautions}})
 	return d
 }
 

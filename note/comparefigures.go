@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"swapworth/beam/section"
-	"swapworth/internal/textwrap"
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
 	"swapworth/mesh/feature"
@@ -18,20 +17,10 @@ import (
 	"swapworth/swap"
 )
 
-// compareFigures draws what the numbers of the result are.
+// compareFigures draws what no table says: where parts bend, and how far each
+// uncertain input moves the answer.
 func compareFigures(u quantity.System, r swap.Result) []render.Block {
-	out := bendingFigures(u, r)
-	if r.Old.Mass != nil && r.New.Mass != nil {
-		out = append(out, massFigure(u, r))
-	}
-	if rows := judgedRows(r); len(rows) > 0 {
-		out = append(out, figure.AgainstLimits(u, "Criteria against their limits", rows))
-	}
-	out = append(out, driverFigures(u, r)...)
-	if len(r.Turnovers) > 0 {
-		out = append(out, turnoverFigure(u, r))
-	}
-	return asBlocks(out)
+	return asBlocks(append(bendingFigures(u, r), driverFigures(u, r)...))
 }
 
 func asBlocks(figures []figure.Figure) []render.Block {
@@ -42,63 +31,42 @@ func asBlocks(figures []figure.Figure) []render.Block {
 	return blocks
 }
 
-func massFigure(u quantity.System, r swap.Result) figure.Figure {
-	return figure.Intervals(u, "Mass of both and what is saved", "g a piece", []figure.IntervalRow{
-		{Name: "stock part", Range: *r.Old.Mass, Series: 0},
-		{Name: "redesign", Range: *r.New.Mass, Series: 1},
-		{Name: "saving", Range: r.Saving.PerPart, Series: 2},
-	})
-}
-
-func judgedRows(r swap.Result) []figure.IntervalRow {
-	var rows []figure.IntervalRow
-	for _, c := range r.Criteria {
-		if c.Value != nil && c.Limit != nil && *c.Limit != 0 {
-			rows = append(rows, figure.IntervalRow{Name: c.Name, Range: *c.Value, Limit: c.Limit, AtMost: c.AtMost})
-		}
-	}
-	return rows
-}
-
 // driverFigures has one chart for each uncertain quantity.
 func driverFigures(u quantity.System, r swap.Result) []figure.Figure {
 	var out []figure.Figure
 	for i := 0; i < len(r.Drivers); {
 		what := r.Drivers[i].Quantity
 		name, _, _ := strings.Cut(what, " (") // without its unit
-		var rows []figure.IntervalRow
+		var rows []figure.SpreadRow
 		for ; i < len(r.Drivers) && r.Drivers[i].Quantity == what; i++ {
-			rows = append(rows, figure.IntervalRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range, Series: 1})
+			rows = append(rows, figure.SpreadRow{Name: r.Drivers[i].Input, Range: r.Drivers[i].Range})
 		}
 		out = append(out, figure.Spreads(u, "What makes the "+name+" uncertain", what+", if only this input were uncertain", rows))
 	}
 	return out
 }
 
-// turnoverFigure shows the saving as taken and under every alternative that
-// changes the answer.
-func turnoverFigure(u quantity.System, r swap.Result) figure.Figure {
-	rows := []figure.IntervalRow{{Name: "as taken: " + string(r.Verdict), Range: r.Saving.Percent, Series: 1}}
-	for _, t := range r.Turnovers {
-		rows = append(rows, figure.IntervalRow{Name: fmt.Sprintf("if %s is %s: %s", t.Assumption, strings.ReplaceAll(t.To, " ", textwrap.Tie), t.Verdict), Range: t.Saving})
-	}
-	return figure.Intervals(u, "The saving under assumptions that turn the answer over", "saving, %", rows)
-}
-
 // drawnFigures shows the parts themselves; a result read back from JSON has none.
-func drawnFigures(u quantity.System, r swap.Result) []figure.Figure {
+func drawnFigures(u quantity.System, r swap.Result) (out []render.Block) {
 	d := r.Drawing
 	if d == nil {
 		return nil
 	}
-	redesign := partView("redesign", 1, d.New, d.Span)
-	redesign.Places = millablePlaces(d.HardPlaces)
-	out := []figure.Figure{figure.ThreeViews(u, []figure.PartView{partView("stock part", 0, d.Old, d.Span), redesign})}
+	both := bothParts(d)
+	for _, f := range []figure.Figure{figure.ThreeViews(u, both), figure.Shaded(figure.Whole, both)} {
+		out = append(out, render.OnFront{Block: render.Picture{Figure: f}})
+	}
 	if d.Old.Shape != nil && d.New.Shape != nil {
-		out = append(out, figure.StressViews(u, "Stress under the first load case, bent as it bends",
-			figure.LoadedPart{Name: "stock part", Mesh: d.Old.Mesh, Shape: d.Old.Shape}, figure.LoadedPart{Name: "redesign", Mesh: d.New.Mesh, Shape: d.New.Shape}))
+		out = append(out, render.Picture{Figure: figure.StressViews(u, "Stress under the first load case, bent as it bends",
+			figure.LoadedPart{Name: "stock part", Mesh: d.Old.Mesh, Shape: d.Old.Shape}, figure.LoadedPart{Name: "redesign", Mesh: d.New.Mesh, Shape: d.New.Shape})})
 	}
 	return out
+}
+
+func bothParts(d *swap.Drawing) []figure.PartView {
+	redesign := partView("redesign", 1, d.New, d.Span)
+	redesign.Places = millablePlaces(d.HardPlaces)
+	return []figure.PartView{partView("stock part", 0, d.Old, d.Span), redesign}
 }
 
 // bendingFigures show where parts that are beams bend; there are none for others.

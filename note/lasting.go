@@ -22,11 +22,15 @@ func matterMost(all []last.Finding) []render.Line {
 	return out
 }
 
+func lastingLines(r swap.Result) render.Lines {
+	return render.Lines{Title: "Will it last: what matters most", Lines: matterMost(r.Lasting)}
+}
+
 // shortLasting are the same in a line each.
 func shortLasting(r swap.Result) []render.Line {
 	var out []render.Line
 	for _, f := range r.Lasting[:min(len(r.Lasting), mattering)] {
-		out = append(out, render.Line{Text: clipped(fullStop(aboutPart(f)), 78), Tone: render.Caution})
+		out = append(out, render.Line{Text: clippedIn(r, fullStop(aboutPart(f)), 78), Tone: render.Caution})
 	}
 	return out
 }

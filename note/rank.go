@@ -109,13 +109,11 @@ func rankTable(r swap.Ranking) render.Table {
 	return t
 }
 
-// rankFigures shows what every redesign saves, and all of them in three views.
+// rankFigures shows all parts in three views.
 func rankFigures(u quantity.System, r swap.Ranking) []render.Block {
-	var rows []figure.IntervalRow
 	var views []figure.PartView
 	for i, one := range r.Redesigns {
 		name := filepath.Base(one.New.File)
-		rows = append(rows, figure.IntervalRow{Name: name, Range: one.Saving.Percent, Series: i + 1})
 		if one.Drawing == nil {
 			continue
 		}
@@ -124,7 +122,7 @@ func rankFigures(u quantity.System, r swap.Ranking) []render.Block {
 		}
 		views = append(views, figure.PartView{Name: name, Series: i + 1, Mesh: one.Drawing.New.Mesh})
 	}
-	out := []render.Block{render.Picture{Figure: figure.Intervals(u, "What every redesign saves", "saving, %", rows)}}
+	var out []render.Block
 	for some := range slices.Chunk(views, 6) { // as many as a page holds
 		out = append(out, render.Picture{Figure: figure.ThreeViews(u, some)})
 	}

@@ -23,8 +23,8 @@ const (
 // and last the one next step.
 func Short(r swap.Result) render.Document {
 	d := render.Document{Title: compareTitle(r), Lead: shortLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
-	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: append(shortFindings(r), shortLasting(r)...)})
-	if w := shortWarningsOf(r); len(w) > 0 {
+	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: append(shortFindings(r, 78), shortLasting(r)...)})
+	if w := shortWarningsOf(r, 2*78); len(w) > 0 {
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}
 	last := []string{shortCaution}
@@ -138,7 +138,7 @@ func given(refused string) string {
 }
 
 // shortFindings say in a line each whether the redesign bolts on and can be milled.
-func shortFindings(r swap.Result) []render.Line {
+func shortFindings(r swap.Result, most int) []render.Line {
 	var out []render.Line
 	if r.Fit != nil {
 		line := render.Line{Text: "It bolts on.", Tone: render.Good}
@@ -158,14 +158,14 @@ func shortFindings(r swap.Result) []render.Line {
 		out = append(out, line)
 	}
 	for i := range out {
-		out[i].Text = clippedIn(r, out[i].Text, 78)
+		out[i].Text = clippedIn(r, out[i].Text, most)
 	}
 	return out
 }
 
 // shortWarningsOf are the first warnings, those of both parts that say the same as
 // one.
-func shortWarningsOf(r swap.Result) []string {
+func shortWarningsOf(r swap.Result, most int) []string {
 	var out []string
 	seen := map[string]int{}
 	for _, w := range r.Warnings {
@@ -174,11 +174,11 @@ func shortWarningsOf(r swap.Result) []string {
 			what = strings.TrimPrefix(what, part+", ")
 		}
 		if i, twice := seen[what]; twice {
-			out[i] = clippedIn(r, "both parts, "+what, 2*78)
+			out[i] = clippedIn(r, "both parts, "+what, most)
 			continue
 		}
 		seen[what] = len(out)
-		out = append(out, clippedIn(r, w, 2*78))
+		out = append(out, clippedIn(r, w, most))
 	}
 	return out[:min(len(out), shortWarnings)]
 }

@@ -225,9 +225,7 @@ func (v deflectedView) draw(c draw.Canvas, f field, corner vg.Point, pitch vg.Le
 	at := func(p flatPoint) vg.Point {
 		return vg.Point{X: corner.X + vg.Length(p.u-v.low.u)*pitch, Y: corner.Y + vg.Length(p.v-v.low.v)*pitch}
 	}
-	fillRuns(c, v.painted(f, smallestCut/pitch.Points()), func(t painted) []vg.Point {
-		return grown([3]vg.Point{at(t.corner[0]), at(t.corner[1]), at(t.corner[2])})
-	})
+	v.raster(f).draw(c, at, rampColor)
 	style := draw.LineStyle{Color: tinted(figureSoft, 0.8), Width: 0.5, Dashes: []vg.Length{2, 1.5}}
 	for _, line := range v.atRest {
 		points := make([]vg.Point, len(line))
@@ -236,6 +234,21 @@ func (v deflectedView) draw(c draw.Canvas, f field, corner vg.Point, pitch vg.Le
 		}
 		stroke(c, style, points...)
 	}
+}
+
+// dimmest is how much darker a face seen edge-on is than one that looks at the eye.
+const dimmest = 0.28
+
+// raster is the moved surface as it is seen.
+func (v deflectedView) raster(f field) *raster {
+	d := v.part.Shape
+	r := newRaster(figureWidth, v.low, v.high)
+	for _, t := range d.Faces {
+		a, b, c := v.moved[t[0]], v.moved[t[1]], v.moved[t[2]]
+		corner := func(k int) seen { return seen{v.moved[t[k]], f.share(d, t[k])} }
+		r.paint(corner(0), corner(1), corner(2), dimmest*(1-slope(a, b, c)))
+	}
+	return r
 }
 
 // roundScale rounds down to 1, 2 or 5 times a power of ten.
@@ -247,118 +260,6 @@ func roundScale(v float64) float64 {
 		}
 	}
 	return p
-}
-
-// painted is a triangle of the surface as it is painted. A picture of a plate with
-// holes has some 15 000, a megabyte as SVG.
-type painted struct {
-	corner [3]flatPoint
-	color  color.NRGBA
-}
-
-const (
-	// oneShade is the change of the ramp within a triangle above which it is painted
-	// in four: a tenth, a step that hardly shows.
-	oneShade = 0.1
-	mostCuts = 3
-	// smallestCut is the side of a triangle, in points, below which it is painted in
-	// one colour: the eye parts no smaller ones.
-	smallestCut = 6
-	// overlapping is how far triangles are drawn beyond their sides, in points, so
-	// that no paper shows between neighbours.
-	overlapping = 0.35
-	// speck is the area in square points below which a triangle is not painted at
-	// all: what its neighbours overlap covers it.
-	speck = 0.02
-	// shades is how many colours the ramp is painted in.
-	shades = 32
-)
-
-// fillRuns fills triangles, those of one colour that follow each other as one path.
-func fillRuns(c draw.Canvas, all []painted, outline func(painted) []vg.Point) {
-	var path vg.Path
-	for i, t := range all {
-		p := outline(t)
-		path.Move(p[0])
-		path.Line(p[1])
-		path.Line(p[2])
-		path.Close()
-		if i+1 == len(all) || all[i+1].color != t.color {
-			c.SetColor(t.color)
-			c.Fill(path)
-			path = nil
-		}
-	}
-}
-
-// grown moves the corners of a triangle outwards along the normals of its sides.
-func grown(p [3]vg.Point) []vg.Point {
-	out := make([]vg.Point, 3)
-	var normal [3]vg.Point // of the side from k to k+1, outwards where the corners run left
-	for k := range 3 {
-		side := p[(k+1)%3].Sub(p[k])
-		if l := math.Hypot(side.X.Points(), side.Y.Points()); l > 0 {
-			normal[k] = vg.Point{X: side.Y / vg.Length(l), Y: -side.X / vg.Length(l)}
-		}
-	}
-	for k := range 3 {
-		out[k] = p[k].Add(normal[k].Add(normal[(k+2)%3]).Scale(overlapping))
-	}
-	return out
-}
-
-// painted returns the triangles that look at the eye, the farthest first. Those with
-// sides below a length, mm, are not cut.
-func (v deflectedView) painted(f field, small float64) (out []painted) {
-	d := v.part.Shape
-	for _, t := range d.Faces {
-		a, b, c := v.moved[t[0]], v.moved[t[1]], v.moved[t[2]]
-		area := (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v)
-		if area <= 2*speck*small*small/(smallestCut*smallestCut) {
-			continue // turned away, or a speck
-		}
-		// how squarely the face looks at the eye, for its brightness
-		slopeU := ((b.near-a.near)*(c.v-a.v) - (c.near-a.near)*(b.v-a.v)) / area
-		slopeV := ((c.near-a.near)*(b.u-a.u) - (b.near-a.near)*(c.u-a.u)) / area
-		light := 0.72 + 0.28/math.Sqrt(1+slopeU*slopeU+slopeV*slopeV)
-		share := [3]float64{f.share(d, t[0]), f.share(d, t[1]), f.share(d, t[2])}
-		out = paint(out, [3]flatPoint{a, b, c}, share, light, small, mostCuts)
-	}
-	depth := func(p painted) float64 { return p.corner[0].near + p.corner[1].near + p.corner[2].near }
-	slices.SortStableFunc(out, func(p, q painted) int { return cmp.Compare(depth(p), depth(q)) })
-	return out
-}
-
-// paint adds a triangle, in four where the colour changes much across it.
-func paint(out []painted, p [3]flatPoint, share [3]float64, light, small float64, cuts int) []painted {
-	if cuts > 0 && slices.Max(share[:])-slices.Min(share[:]) > oneShade && longest(p) > small {
-		var mid [3]flatPoint
-		var half [3]float64
-		for k := range 3 {
-			q := (k + 1) % 3
-			mid[k] = flatPoint{(p[k].u + p[q].u) / 2, (p[k].v + p[q].v) / 2, (p[k].near + p[q].near) / 2}
-			half[k] = (share[k] + share[q]) / 2
-		}
-		for k := range 3 {
-			q := (k + 2) % 3
-			out = paint(out, [3]flatPoint{p[k], mid[k], mid[q]}, [3]float64{share[k], half[k], half[q]}, light, small, cuts-1)
-		}
-		return paint(out, mid, half, light, small, cuts-1)
-	}
-	mean := math.Round((share[0]+share[1]+share[2])/3*shades) / shades
-	light = math.Round(light*shades) / shades
-	col := rampColor(mean)
-	col.R, col.G, col.B = uint8(float64(col.R)*light), uint8(float64(col.G)*light), uint8(float64(col.B)*light)
-	return append(out, painted{p, col})
-}
-
-// longest is the longest side of a triangle as it is seen.
-func longest(p [3]flatPoint) (l float64) {
-	for k := range 3 {
-		q := p[(k+1)%3]
-		l = max(l, math.Hypot(q.u-p[k].u, q.v-p[k].v))
-	}
-	return l
 }
 
 // drawRamp draws the scale of colours below the pictures.

@@ -20,19 +20,25 @@ type depthImage struct {
 
 func newDepthImage(m *mesh.Mesh, e eye) *depthImage {
 	box := m.Bounds()
-	low, high := e.flat(box.Min), e.flat(box.Max)
-	wide, tall := high.u-low.u, high.v-low.v
-	d := &depthImage{pixel: max(wide, tall, 1e-9) / depthPixels, u0: low.u, v0: low.v}
-	d.width, d.height = int(wide/d.pixel)+1, int(tall/d.pixel)+1
-	d.near = make([]float64, d.width*d.height)
-	for i := range d.near {
-		d.near[i] = math.Inf(-1)
-	}
+	d := &depthImage{}
+	d.cover(e.flat(box.Min), e.flat(box.Max), depthPixels)
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
 		d.fill(e.flat(a), e.flat(b), e.flat(c))
 	}
 	return d
+}
+
+// cover lays empty pixels over the plane between two corners, so many along the longer
+// side.
+func (d *depthImage) cover(low, high flatPoint, pixels float64) {
+	wide, tall := high.u-low.u, high.v-low.v
+	d.pixel, d.u0, d.v0 = max(wide, tall, 1e-9)/pixels, low.u, low.v
+	d.width, d.height = int(wide/d.pixel)+1, int(tall/d.pixel)+1
+	d.near = make([]float64, d.width*d.height)
+	for i := range d.near {
+		d.near[i] = math.Inf(-1)
+	}
 }
 
 // fill enters one triangle: at the middle (u, v) of every pixel it covers its

@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 )
 
 // The default size of a figure fills the text width of an A4 or Letter page.
@@ -38,17 +37,6 @@ func (f Figure) Size() (width, height vg.Length) {
 		height = width * 2 / 3
 	}
 	return width, height
-}
-
-// SVG draws the figure as an SVG picture.
-func (f Figure) SVG() ([]byte, error) {
-	c := vgsvg.New(f.Size())
-	f.Draw(draw.New(c))
-	var b bytes.Buffer
-	if _, err := c.WriteTo(&b); err != nil {
-		return nil, fmt.Errorf("figure %q: %w", f.Title, err)
-	}
-	return b.Bytes(), nil
 }
 
 // PNG draws the figure as a PNG picture with the given dots per inch.

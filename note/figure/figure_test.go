@@ -96,20 +96,15 @@ func TestCurvesStartAtZeroAndSayTheirEnds(t *testing.T) {
 	}
 }
 
-func TestIntervalsAreDrawnAndSaid(t *testing.T) {
-	limit := 0.9
-	rows := []IntervalRow{
-		{Name: "stock part", Range: materials.Range{Low: 63, Nominal: 65, High: 67}},
-		{Name: "redesign", Range: materials.Range{Low: 40, Nominal: 41, High: 42}, Series: 1},
-		{Name: "saved with a name that takes two lines of room", Range: materials.Range{Low: -2, Nominal: 24, High: 27}, Series: 2, Limit: &limit},
-	}
-	f := Intervals(quantity.Metric, "Mass", "g", rows)
-	figureGolden(t, "intervals", f)
+func TestSpreadsAreDrawnAndSaid(t *testing.T) {
+	f := Spreads(quantity.Metric, "Mass", "g, if only this input were uncertain", []SpreadRow{
+		{"weight of the stock part", materials.Range{Low: 63, Nominal: 65, High: 67}},
+		{"an input with a name that takes two lines of room", materials.Range{Low: 64, Nominal: 65, High: 68}},
+	})
+	figureGolden(t, "spreads", f)
 	if !strings.Contains(f.Alt, "65.0 (63.0 to 67.0)") {
 		t.Errorf("%q does not give the interval", f.Alt)
 	}
-	rows[2].Range = materials.Range{Low: 0.85, Nominal: 0.95, High: 1.1}
-	figureGolden(t, "limits", AgainstLimits(quantity.Metric, "Criteria", rows))
 }
 
 // A finely meshed bore has hundreds of edges under its rim; none of them may eat

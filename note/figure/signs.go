@@ -58,7 +58,7 @@ func signsText(signs []Sign) string {
 	names := [...]string{"held (hatched square)", "force (arrow)", "moment (arrow with two heads)", "pressure (arrow with a bar)"}
 	where := make([][]string, len(names))
 	for _, s := range signs {
-		where[s.Kind] = append(where[s.Kind], fmt.Sprintf("(%s, %s, %s)", quantity.Short(s.At.X, 3), quantity.Short(s.At.Y, 3), quantity.Short(s.At.Z, 3)))
+		where[s.Kind] = append(where[s.Kind], fmt.Sprintf("(%s, %s, %s)", coordinate(s.At.X), coordinate(s.At.Y), coordinate(s.At.Z)))
 	}
 	var said []string
 	for kind, at := range where {
@@ -67,6 +67,16 @@ func signsText(signs []Sign) string {
 		}
 	}
 	return strings.Join(said, ", ")
+}
+
+// nothing is the size in mm below which a coordinate is what rounding left of 0.
+const nothing = 1e-6
+
+func coordinate(v float64) string {
+	if math.Abs(v) < nothing {
+		v = 0
+	}
+	return quantity.Short(v, 3)
 }
 
 func vecOf(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }

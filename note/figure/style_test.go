@@ -8,15 +8,37 @@ import (
 	"swapworth/internal/contrast"
 )
 
-func TestFigureColoursStandOutFromThePaper(t *testing.T) {
-	for i, c := range seriesColors {
-		if got := contrast.Of(c, figurePaper); got < 4.5 {
-			t.Errorf("series %d has a contrast of %.2f, want 4.5", i, got)
+// series returns the colours of series on light and on dark paper.
+func seriesOn(t *testing.T) map[string][]color.NRGBA {
+	t.Helper()
+	out := map[string][]color.NRGBA{}
+	for _, entry := range theme {
+		if len(entry.name) == 1 {
+			out["light"], out["dark"] = append(out["light"], entry.light), append(out["dark"], entry.dark)
 		}
 	}
-	for name, c := range map[string]color.NRGBA{"ink": figureInk, "soft": figureSoft} {
-		if got := contrast.Of(c, figurePaper); got < 4.5 {
-			t.Errorf("%s has a contrast of %.2f, want 4.5", name, got)
+	if len(out["light"]) != len(seriesColors) {
+		t.Fatalf("the theme has %d of %d series", len(out["light"]), len(seriesColors))
+	}
+	return out
+}
+
+func TestFigureColoursStandOutFromThePaper(t *testing.T) {
+	var paper struct{ light, dark color.NRGBA }
+	for _, entry := range theme {
+		if entry.name == "paper" {
+			paper.light, paper.dark = entry.light, entry.dark
+		}
+	}
+	for _, entry := range theme {
+		if entry.name == "paper" || entry.name == "grid" {
+			continue
+		}
+		if got := contrast.Of(entry.light, paper.light); got < 4.5 {
+			t.Errorf("%s has a contrast of %.2f on light paper, want 4.5", entry.name, got)
+		}
+		if got := contrast.Of(entry.dark, paper.dark); got < 4.5 {
+			t.Errorf("%s has a contrast of %.2f on dark paper, want 4.5", entry.name, got)
 		}
 	}
 }
@@ -58,13 +80,15 @@ func TestSeriesStayApartForTheColourBlind(t *testing.T) {
 	// A difference of 2.3 is just noticeable (Mahy, Van Eycken and Oosterlinck,
 	// 1994, from memory); lines need several times that.
 	const apart = 15
-	for name, m := range blindness {
-		for i := range seriesColors {
-			for k := range i {
-				a, b := lab(seriesColors[i], m), lab(seriesColors[k], m)
-				d := math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
-				if d < apart {
-					t.Errorf("%s: series %d and %d differ by %.1f, want %d", name, k, i, d, apart)
+	for paper, series := range seriesOn(t) {
+		for name, m := range blindness {
+			for i := range series {
+				for k := range i {
+					a, b := lab(series[i], m), lab(series[k], m)
+					d := math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
+					if d < apart {
+						t.Errorf("%s paper, %s: series %d and %d differ by %.1f, want %d", paper, name, k, i, d, apart)
+					}
 				}
 			}
 		}

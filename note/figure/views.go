@@ -42,7 +42,12 @@ type PointMark struct {
 // the right, placed as in third-angle projection, sizes in units of the system. Edges that a face covers are
 // thin and dashed.
 func ThreeViews(u quantity.System, parts []PartView) Figure {
-	l := newViewLayout(parts)
+	return ThreeViewsIn(figureWidth, u, parts)
+}
+
+// ThreeViewsIn is ThreeViews in a figure of the given width.
+func ThreeViewsIn(width vg.Length, u quantity.System, parts []PartView) Figure {
+	l := newViewLayout(width, parts)
 	return Figure{
 		Title: "Three views",
 		Alt:   viewsText(parts),
@@ -111,7 +116,7 @@ const (
 	lowestRow   = 150
 )
 
-func newViewLayout(parts []PartView) viewLayout {
+func newViewLayout(width vg.Length, parts []PartView) viewLayout {
 	wide, high := 1e-9, 1e-9 // mm
 	for _, p := range parts {
 		s := p.Mesh.Bounds().Size()
@@ -120,7 +125,7 @@ func newViewLayout(parts []PartView) viewLayout {
 	const room = 2*viewMargin + viewGap
 	best := viewLayout{}
 	for columns := min(2, max(1, len(parts))); columns > 0; columns-- {
-		l := viewLayout{width: figureWidth, columns: columns, blockW: figureWidth / vg.Length(columns)}
+		l := viewLayout{width: width, columns: columns, blockW: width / vg.Length(columns)}
 		rows := max(1, (len(parts)+columns-1)/columns)
 		tallest := max(lowestRow, min(tallestRow, tallestPage/float64(rows)))
 		l.scale = min((l.blockW.Points()-room)/wide, (tallest-room-viewCaption)/high)

@@ -30,8 +30,14 @@ func printable(s string) string {
 // mapDocument returns the document with change applied to every text.
 func mapDocument(d Document, change func(string) string) Document {
 	out := Document{Title: change(d.Title), Lead: mapLines(d.Lead, change), Units: d.Units, Names: d.Names}
-	for _, b := range d.Blocks {
-		out.Blocks = append(out.Blocks, mapBlock(b, change))
+	each := func(b Block) Block { return mapBlock(b, change) }
+	out.Front, out.Blocks = mapBlocks(d.Front, each), mapBlocks(d.Blocks, each)
+	return out
+}
+
+func mapBlocks(blocks []Block, change func(Block) Block) (out []Block) {
+	for _, b := range blocks {
+		out = append(out, change(b))
 	}
 	return out
 }
@@ -54,8 +60,18 @@ func mapBlock(b Block, change func(string) string) Block {
 	case Picture:
 		b.Title, b.Alt = change(b.Title), change(b.Alt)
 		return b
+	case Beside:
+		var out Beside
+		for _, p := range b {
+			out = append(out, mapBlock(p, change).(Picture))
+		}
+		return out
 	case Detail:
 		return Detail{mapBlock(b.Block, change)}
+	case OnFront:
+		return OnFront{mapBlock(b.Block, change)}
+	case Undrawn:
+		return Undrawn{mapBlock(b.Block, change)}
 	case Last:
 		return Last{mapBlock(b.Block, change)}
 	}

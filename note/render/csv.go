@@ -60,12 +60,16 @@ func writeCSV(w io.Writer, doc Document) error {
 	return out.Error()
 }
 
-// bare takes a block out of its Detail or Last.
+// Bare takes a block out of whatever wraps it.
 func Bare(b Block) Block {
 	switch b := b.(type) {
 	case Detail:
 		return Bare(b.Block)
 	case Last:
+		return Bare(b.Block)
+	case OnFront:
+		return Bare(b.Block)
+	case Undrawn:
 		return Bare(b.Block)
 	}
 	return b

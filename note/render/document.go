@@ -16,9 +16,14 @@ import (
 // lines that must be read first: the verdict and its reason. All of it is worded in
 // metric units; Units is the system it is written in, Names what is left as it is
 // on the way, such as the names of files.
+//
+// Front is what else stands with title and lead on the first page of a format that
+// has pages, or is read on a screen like one: enough to decide by. Blocks are then
+// its appendix.
 type Document struct {
 	Title  string
 	Lead   []Line
+	Front  []Block
 	Blocks []Block
 	Units  quantity.System
 	Names  []string
@@ -42,8 +47,8 @@ type Line struct {
 	Tone Tone
 }
 
-// Block is a part of a document: Table, Lines, List, Picture, Detail, Last
-// or Later.
+// Block is a part of a document: Table, Lines, List, Picture, Beside, Detail, Last,
+// OnFront, Undrawn or Later.
 type Block interface{ block() }
 
 // Table is a grid with a header. Unit is that of all numbers beyond the first column
@@ -89,6 +94,16 @@ type Picture struct {
 	File string
 }
 
+// Beside is pictures that stand side by side where there is room.
+type Beside []Picture
+
+// OnFront wraps a block that the first page has in its own words: its format leaves
+// it out of the appendix.
+type OnFront struct{ Block Block }
+
+// Undrawn wraps a block that a figure stands for where figures are shown.
+type Undrawn struct{ Block Block }
+
 // Detail wraps a block that belongs in the design note but not in the short
 // table of a terminal: input hashes, the full list of cautions.
 type Detail struct{ Block Block }
@@ -105,6 +120,9 @@ func (Table) block()   {}
 func (Lines) block()   {}
 func (List) block()    {}
 func (Picture) block() {}
+func (Beside) block()  {}
+func (OnFront) block() {}
+func (Undrawn) block() {}
 
 func (Detail) block() {}
 func (Last) block()   {}

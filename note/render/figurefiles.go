@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"swapworth/quantity"
 )
 
 // pictureDPI is fine enough for print.
@@ -16,6 +18,7 @@ const pictureDPI = 200
 // format that can only name them.
 func (d Document) WriteFigures(folder, ofNote string, overwrite bool) (Document, error) {
 	d = cleaned(inUnits(expanded(d)))
+	d.Units = quantity.Metric // all of it is converted
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return d, fmt.Errorf("figures: %w", err)
 	}

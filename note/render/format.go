@@ -19,6 +19,7 @@ type kind struct {
 	endings []string // those of files that ask for it; the first is the one it gets
 	media   string   // its type as the web names it (RFC 6838)
 	drawn   bool     // shows figures, or names their files
+	paged   bool     // begins with the first page
 	copied  bool     // is pasted or read by programs, so no spaces that tie words
 	write   func(w io.Writer, p printed) error
 }

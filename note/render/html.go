@@ -3,7 +3,6 @@ package render
 import (
 	"bytes"
 	_ "embed"
-	"encoding/base64"
 	"fmt"
 	"html/template"
 	"io"
@@ -17,7 +16,7 @@ import (
 const HTML Format = "html"
 
 var htmlKind = kind{
-	name: HTML, endings: []string{".html", ".htm"}, media: "text/html; charset=utf-8", drawn: true,
+	name: HTML, endings: []string{".html", ".htm"}, media: "text/html; charset=utf-8", drawn: true, paged: true,
 	write: func(w io.Writer, p printed) error { return writeHTML(w, p.doc) },
 }
 
@@ -38,6 +37,7 @@ func (t Tone) Name() string {
 type page struct {
 	Title    string
 	Lead     []Line
+	Front    []pageSection // empty where there is no first page
 	Sections []pageSection
 	Style    template.CSS
 }
@@ -48,7 +48,7 @@ type pageSection struct {
 	Lines     []Line
 	Items     []string
 	Ordered   bool
-	Figure    *pageFigure
+	Figures   []pageFigure
 }
 
 type pageTable struct {
@@ -74,9 +74,9 @@ func (c pageCell) Class() string {
 }
 
 type pageFigure struct {
-	Source        template.URL // an SVG as a data URL
-	Width, Height int          // CSS pixels
-	Alt, Caption  string
+	SVG            template.HTML
+	Title, Caption string
+	Narrow         bool // stands beside others
 }
 
 // writeHTML writes one page that needs nothing from anywhere: style and figures
@@ -94,7 +94,7 @@ func writeHTML(w io.Writer, doc Document) error {
 // them. PageStyle is the style sheet that goes with it. The names of its sections
 // begin with a prefix, so that two documents may stand on one page.
 func HTMLFragment(doc Document, prefix string) (template.HTML, error) {
-	p, err := newPage(cleaned(inUnits(expanded(doc))))
+	p, err := newPage(laidOut(htmlKind, doc))
 	if err != nil {
 		return "", err
 	}
@@ -111,27 +111,37 @@ func HTMLFragment(doc Document, prefix string) (template.HTML, error) {
 }
 
 // PageStyle is the style sheet of the HTML note.
-func PageStyle() string { return pageStyle }
+func PageStyle() string { return pageStyle + figure.Style() }
 
 func newPage(doc Document) (page, error) {
-	p := page{Title: doc.Title, Lead: doc.Lead, Style: template.CSS(pageStyle)}
-	for i, b := range doc.Blocks {
+	p := page{Title: doc.Title, Lead: doc.Lead, Style: template.CSS(PageStyle())}
+	var err error
+	if p.Front, err = newPageSections("f", doc.Front); err != nil {
+		return page{}, err
+	}
+	p.Sections, err = newPageSections("s", doc.Blocks)
+	return p, err
+}
+
+// newPageSections lays blocks out, their headings named by a letter and a number.
+func newPageSections(letter string, blocks []Block) (out []pageSection, err error) {
+	for i, b := range blocks {
 		s, err := newPageSection(Bare(b))
 		if err != nil {
-			return page{}, err
+			return nil, err
 		}
 		if s.Title != "" {
-			s.ID = fmt.Sprintf("s%d", i+1)
+			s.ID = fmt.Sprintf("%s%d", letter, i+1)
 		}
 		if !s.empty() {
-			p.Sections = append(p.Sections, s)
+			out = append(out, s)
 		}
 	}
-	return p, nil
+	return out, nil
 }
 
 func (s pageSection) empty() bool {
-	return s.Table == nil && s.Figure == nil && len(s.Lines) == 0 && len(s.Items) == 0
+	return s.Table == nil && len(s.Figures) == 0 && len(s.Lines) == 0 && len(s.Items) == 0
 }
 
 func newPageSection(b Block) (pageSection, error) {
@@ -148,8 +158,18 @@ func newPageSection(b Block) (pageSection, error) {
 	case List:
 		return pageSection{Title: b.Title, Items: b.Items, Ordered: b.Ordered}, nil
 	case Picture:
-		f, err := newPageFigure(b.Figure)
-		return pageSection{Title: b.Title, Figure: f}, err
+		f, err := newPageFigure(b.Figure, false)
+		return pageSection{Title: b.Title, Figures: []pageFigure{f}}, err
+	case Beside:
+		var s pageSection
+		for _, p := range b {
+			f, err := newPageFigure(p.Figure, true)
+			if err != nil {
+				return s, err
+			}
+			s.Figures = append(s.Figures, f)
+		}
+		return s, nil
 	}
 	return pageSection{}, nil
 }
@@ -178,18 +198,8 @@ func (t Table) pageCells(cells []string) []pageCell {
 	return out
 }
 
-func newPageFigure(f figure.Figure) (*pageFigure, error) {
-	svg, err := f.SVG()
-	if err != nil {
-		return nil, err
-	}
-	width, height := f.Size()
-	const pixelsPerPoint = 96.0 / 72
-	return &pageFigure{
-		Source:  template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(svg)),
-		Width:   int(width.Points()*pixelsPerPoint + 0.5),
-		Height:  int(height.Points()*pixelsPerPoint + 0.5),
-		Alt:     f.Alt,
-		Caption: f.Alt,
-	}, nil
+func newPageFigure(f figure.Figure, narrow bool) (pageFigure, error) {
+	svg, err := f.Inline()
+	// written by our own canvas, which escapes every text
+	return pageFigure{SVG: template.HTML(svg), Title: f.Title, Caption: f.Alt, Narrow: narrow}, err
 }

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -11,8 +12,6 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/sfnt"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"swapworth/internal/textwrap"
 	"swapworth/note/figure"
@@ -22,17 +21,14 @@ import (
 const PDF Format = "pdf"
 
 var pdfKind = kind{
-	name: PDF, endings: []string{".pdf"}, media: "application/pdf", drawn: true,
+	name: PDF, endings: []string{".pdf"}, media: "application/pdf", drawn: true, paged: true,
 	write: func(w io.Writer, p printed) error { return writePDF(w, p.doc) },
 }
 
 // Measures of a PDF page: A4 upright with margins that Letter paper keeps too.
 const (
 	pdfMargin = 18.0 // mm
-	pdfBody   = 9.5  // size of running text, points
-	pdfLead   = 4.6  // line distance of running text, mm
 	pdfCellX  = 1.6  // space beside a table cell, mm
-	pdfCellY  = 0.9  // space above and below a table cell, mm
 	pdfFamily = "sans"
 	mmPerInch = 25.4
 	ptPerInch = 72.0
@@ -46,31 +42,61 @@ var pdfDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 // used; pageInk reads them from its style sheet.
 type ink struct{ r, g, b int }
 
+// setting is how close text stands.
+type setting struct {
+	body    float64 // size of running text, points
+	lead    float64 // line distance of running text, mm
+	cellY   float64 // space above and below a table cell, mm
+	section float64 // space above a heading, mm
+	// together is what a heading keeps of a page for what it heads, mm.
+	together float64
+}
+
+// settings begins with that of an appendix; the closer ones are for a first page that
+// must hold all it has to say.
+var settings = []setting{{9.5, 4.6, 0.9, 4, 25}, {9, 4.1, 0.45, 2.8, 5}, {8.5, 3.8, 0.3, 2.2, 5}, {8, 3.5, 0.2, 1.8, 5}, {7.5, 3.2, 0.1, 1.4, 5}}
+
 // pdfPage writes blocks one below the other and breaks pages itself.
 type pdfPage struct {
 	*fpdf.Fpdf
-	width, bottom float64 // text width and lowest line, mm
+	setting
+	width, bottom float64   // text width and lowest line, mm
+	level         int       // of the bookmarks
+	waiting       []Picture // figures for which their page had no room
 }
 
 // writePDF writes the document for A4 paper, with figures as lines.
 func writePDF(w io.Writer, doc Document) error {
 	doc = mapDocument(doc, inFont)
 	p := newPDFPage(doc.Title)
-	p.heading(doc.Title, 15)
-	for i, l := range doc.Lead {
-		size := pdfBody
-		if i == 0 {
-			size = 13
-		}
-		p.lead(l, size)
+	p.opening(doc)
+	if len(doc.Front) > 0 {
+		p.front(doc)
+		p.AddPage()
+		p.SetY(pdfMargin)
+		p.heading("Appendix", 15)
+		p.level = 1
 	}
 	for _, b := range doc.Blocks {
 		p.block(Bare(b))
 	}
+	p.release()
 	if err := p.Output(w); err != nil {
 		return fmt.Errorf("PDF: %w", err)
 	}
 	return nil
+}
+
+// opening writes title and lead.
+func (p *pdfPage) opening(doc Document) {
+	p.heading(doc.Title, 15)
+	for i, l := range doc.Lead {
+		size := p.body
+		if i == 0 {
+			size = 13
+		}
+		p.leadLine(l, size)
+	}
 }
 
 func newPDFPage(title string) *pdfPage {
@@ -88,7 +114,7 @@ func newPDFPage(title string) *pdfPage {
 	f.SetAutoPageBreak(false, 0)
 	f.AliasNbPages("{pages}")
 	width, height := f.GetPageSize()
-	p := &pdfPage{Fpdf: f, width: width - 2*pdfMargin, bottom: height - pdfMargin}
+	p := &pdfPage{Fpdf: f, setting: settings[0], width: width - 2*pdfMargin, bottom: height - pdfMargin}
 	f.SetFooterFunc(func() { p.footer(title) })
 	f.AddPage()
 	return p
@@ -141,16 +167,16 @@ func (p *pdfPage) heading(title string, size float64) {
 		return
 	}
 	// A heading stays with the first lines of what it heads.
-	p.room(25)
+	p.room(p.together)
 	p.text(size, "B", pageInk("ink"))
-	p.Bookmark(title, 0, -1) // the outline that a reader shows beside the pages
+	p.Bookmark(title, p.level, -1) // the outline that a reader shows beside the pages
 	p.paragraph(title, 0, size*0.5)
 	p.Ln(1)
 }
 
-func (p *pdfPage) lead(l Line, size float64) {
+func (p *pdfPage) leadLine(l Line, size float64) {
 	style := ""
-	if size > pdfBody {
+	if size > p.body {
 		style = "B"
 	}
 	p.text(size, style, toneInk(l.Tone))
@@ -169,7 +195,7 @@ func (p *pdfPage) block(b Block) {
 		}
 		p.section(b.Title)
 		for _, l := range b.Lines {
-			p.lead(l, pdfBody)
+			p.leadLine(l, p.body)
 		}
 	case List:
 		if len(b.Items) == 0 {
@@ -179,24 +205,23 @@ func (p *pdfPage) block(b Block) {
 		for i, item := range b.Items {
 			p.item(i, item, b.Ordered)
 		}
-	case Picture:
-		// Title and caption stay with their picture, which is made a little
-		// smaller where that saves a page break.
-		const least = 0.75
-		_, h := p.figureSize(b.Figure)
-		scale := (p.bottom - p.GetY() - pdfAround) / h
-		if scale < least || scale > 1 {
-			p.room(h + pdfAround)
-			scale = 1
+	case Beside:
+		for _, one := range b {
+			p.block(one)
 		}
-		p.section(b.Title)
-		p.figure(b.Figure, scale)
+	case Picture:
+		if !p.picture(b) {
+			p.waiting = append(p.waiting, b) // what follows fills the page first
+		}
+		return
 	}
+	// A page may have begun meanwhile that has room for figures that wait.
+	p.waiting = slices.DeleteFunc(p.waiting, p.picture)
 }
 
 func (p *pdfPage) section(title string) {
-	p.Ln(4)
-	p.heading(title, 11.5)
+	p.Ln(p.setting.section)
+	p.heading(title, p.body+2)
 }
 
 func (p *pdfPage) item(i int, text string, ordered bool) {
@@ -204,16 +229,44 @@ func (p *pdfPage) item(i int, text string, ordered bool) {
 	if ordered {
 		mark = fmt.Sprintf("%d.", i+1)
 	}
-	p.text(pdfBody, "", pageInk("ink"))
-	p.room(pdfLead)
+	p.text(p.body, "", pageInk("ink"))
+	p.room(p.lead)
 	p.SetX(pdfMargin)
-	p.CellFormat(6, pdfLead, mark, "", 0, "L", false, 0, "")
-	p.paragraph(text, 6, pdfLead)
+	p.CellFormat(6, p.lead, mark, "", 0, "L", false, 0, "")
+	p.paragraph(text, 6, p.lead)
 	p.Ln(0.6)
 }
 
 // pdfAround is what title and caption of a figure take of a page, in mm.
-const pdfAround = 16 + 3*pdfLead
+const pdfAround = 30
+
+// smallestPicture is the share of its size that a figure is drawn at where that saves
+// a page break.
+const smallestPicture = 0.75
+
+// picture draws a figure with title and caption if the page has room for it.
+func (p *pdfPage) picture(b Picture) bool {
+	_, h := p.figureSize(b.Figure)
+	scale := min(1, (p.bottom-p.GetY()-pdfAround)/h)
+	if scale < smallestPicture {
+		return false
+	}
+	p.section(b.Title)
+	p.figure(b.Figure, scale)
+	return true
+}
+
+// release draws the figures that wait, on pages of their own where need be.
+func (p *pdfPage) release() {
+	for _, b := range p.waiting {
+		if !p.picture(b) {
+			p.AddPage()
+			p.SetY(pdfMargin)
+			p.picture(b)
+		}
+	}
+	p.waiting = nil
+}
 
 // figureSize is the size on paper, in mm: that of the figure, or less to fit.
 func (p *pdfPage) figureSize(f figure.Figure) (w, h float64) {
@@ -225,15 +278,11 @@ func (p *pdfPage) figureSize(f figure.Figure) (w, h float64) {
 
 // figure draws a figure at a share of its size.
 func (p *pdfPage) figure(f figure.Figure, share float64) {
-	width, height := f.Size()
+	width, _ := f.Size()
 	w, h := p.figureSize(f)
-	w, h = share*w, share*h
-	scale := w / (width.Points() / ptPerInch * mmPerInch)
 	top := p.GetY()
-	c := newPDFCanvas(p.Fpdf, pdfMargin, top, w, h, scale)
-	f.Draw(draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: height}}})
-	c.reset()
-	p.SetY(top + h + 1)
+	p.draw(f, pdfMargin, top, share*w/(width.Points()/ptPerInch*mmPerInch))
+	p.SetY(top + share*h + 1)
 	p.text(8, "", pageInk("soft"))
 	p.paragraph(f.Alt, 0, 3.9)
 }

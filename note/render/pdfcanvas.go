@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"image"
-	"image/color"
 	"image/png"
 	"math"
 
@@ -13,31 +12,24 @@ import (
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"swapworth/note/figure"
 )
 
 // pdfCanvas is a vg.Canvas on a rectangle of a PDF page, so that a figure is
-// drawn with lines and letters of the page's own fonts. It keeps the transform
-// itself: a point (x, y) of the canvas, in points from the lower left corner,
-// lies at matrix * (x, y, 1) on the page, in mm from the upper left corner.
+// drawn with lines and letters of the page's own fonts. Its page is in mm from the
+// upper left corner.
 type pdfCanvas struct {
-	doc   *fpdf.Fpdf
-	state pdfState
-	stack []pdfState
-}
-
-type pdfState struct {
-	a, b, c, d, e, f float64 // x' = a x + c y + e, y' = b x + d y + f
-	width            vg.Length
-	dash             []vg.Length
-	offset           vg.Length
-	color            color.Color
+	figure.Pen
+	doc *fpdf.Fpdf
 }
 
 // newPDFCanvas places a canvas with its upper left corner at (x, y) mm; scale is
 // the size on paper over the size drawn.
-func newPDFCanvas(doc *fpdf.Fpdf, x, y, w, h, scale float64) *pdfCanvas {
+func newPDFCanvas(doc *fpdf.Fpdf, x, y, h, scale float64) *pdfCanvas {
 	k := mmPerInch / ptPerInch * scale
-	c := &pdfCanvas{doc: doc, state: pdfState{a: k, d: -k, e: x, f: y + h}}
+	c := &pdfCanvas{doc: doc}
+	c.Nib = figure.Nib{A: k, D: -k, E: x, F: y + h}
 	vg.Initialize(c)
 	return c
 }
@@ -48,54 +40,8 @@ func (c *pdfCanvas) reset() {
 	c.doc.SetAlpha(1, "Normal")
 }
 
-func (c *pdfCanvas) SetLineWidth(w vg.Length) { c.state.width = w }
-
-func (c *pdfCanvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
-	c.state.dash, c.state.offset = pattern, offset
-}
-
-func (c *pdfCanvas) SetColor(clr color.Color) {
-	if clr == nil {
-		clr = color.Black
-	}
-	c.state.color = clr
-}
-
-// multiply puts a transform before the present one.
-func (c *pdfCanvas) multiply(a, b, cc, d, e, f float64) {
-	s := c.state
-	c.state.a, c.state.b = s.a*a+s.c*b, s.b*a+s.d*b
-	c.state.c, c.state.d = s.a*cc+s.c*d, s.b*cc+s.d*d
-	c.state.e, c.state.f = s.a*e+s.c*f+s.e, s.b*e+s.d*f+s.f
-}
-
-func (c *pdfCanvas) Rotate(rad float64) {
-	sin, cos := math.Sincos(rad)
-	c.multiply(cos, sin, -sin, cos, 0, 0)
-}
-
-func (c *pdfCanvas) Translate(pt vg.Point) {
-	c.multiply(1, 0, 0, 1, pt.X.Points(), pt.Y.Points())
-}
-
-func (c *pdfCanvas) Scale(x, y float64) { c.multiply(x, 0, 0, y, 0, 0) }
-
-func (c *pdfCanvas) Push() { c.stack = append(c.stack, c.state) }
-
-func (c *pdfCanvas) Pop() {
-	c.state = c.stack[len(c.stack)-1]
-	c.stack = c.stack[:len(c.stack)-1]
-}
-
-func (s pdfState) at(x, y float64) (float64, float64) {
-	return s.a*x + s.c*y + s.e, s.b*x + s.d*y + s.f
-}
-
-// scale is the mean stretch of the transform, mm per point.
-func (s pdfState) scale() float64 { return math.Sqrt(math.Abs(s.a*s.d - s.b*s.c)) }
-
 func (c *pdfCanvas) apply() {
-	r, g, b, a := c.state.color.RGBA()
+	r, g, b, a := c.Color.RGBA()
 	if a == 0 {
 		c.doc.SetAlpha(0, "Normal")
 		return
@@ -109,17 +55,17 @@ func (c *pdfCanvas) apply() {
 }
 
 func (c *pdfCanvas) Stroke(p vg.Path) {
-	if c.state.width <= 0 {
+	if c.Width <= 0 {
 		return
 	}
 	c.apply()
-	k := c.state.scale()
-	c.doc.SetLineWidth(c.state.width.Points() * k)
-	dash := make([]float64, len(c.state.dash))
-	for i, d := range c.state.dash {
+	k := c.Stretch()
+	c.doc.SetLineWidth(c.Width.Points() * k)
+	dash := make([]float64, len(c.Dash))
+	for i, d := range c.Dash {
 		dash[i] = d.Points() * k
 	}
-	c.doc.SetDashPattern(dash, c.state.offset.Points()*k)
+	c.doc.SetDashPattern(dash, c.Offset.Points()*k)
 	c.path(p)
 	c.doc.DrawPath("D")
 }
@@ -135,9 +81,9 @@ func (c *pdfCanvas) path(p vg.Path) {
 	for i, comp := range p {
 		switch comp.Type {
 		case vg.MoveComp:
-			c.doc.MoveTo(c.state.at(comp.Pos.X.Points(), comp.Pos.Y.Points()))
+			c.doc.MoveTo(c.At(comp.Pos))
 		case vg.LineComp:
-			c.doc.LineTo(c.state.at(comp.Pos.X.Points(), comp.Pos.Y.Points()))
+			c.doc.LineTo(c.At(comp.Pos))
 		case vg.ArcComp:
 			c.arc(comp, i == 0)
 		case vg.CurveComp:
@@ -155,7 +101,7 @@ func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
 	for i := range steps + 1 {
 		sin, cos := math.Sincos(comp.Start + comp.Angle*float64(i)/float64(steps))
 		x, y := comp.Pos.X+comp.Radius*vg.Length(cos), comp.Pos.Y+comp.Radius*vg.Length(sin)
-		if px, py := c.state.at(x.Points(), y.Points()); first && i == 0 {
+		if px, py := c.At(vg.Point{X: x, Y: y}); first && i == 0 {
 			c.doc.MoveTo(px, py)
 		} else {
 			c.doc.LineTo(px, py)
@@ -164,13 +110,13 @@ func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
 }
 
 func (c *pdfCanvas) curve(comp vg.PathComp) {
-	x, y := c.state.at(comp.Pos.X.Points(), comp.Pos.Y.Points())
-	x1, y1 := c.state.at(comp.Control[0].X.Points(), comp.Control[0].Y.Points())
+	x, y := c.At(comp.Pos)
+	x1, y1 := c.At(comp.Control[0])
 	if len(comp.Control) == 1 {
 		c.doc.CurveTo(x1, y1, x, y)
 		return
 	}
-	x2, y2 := c.state.at(comp.Control[1].X.Points(), comp.Control[1].Y.Points())
+	x2, y2 := c.At(comp.Control[1])
 	c.doc.CurveBezierCubicTo(x1, y1, x2, y2, x, y)
 }
 
@@ -183,11 +129,11 @@ func (c *pdfCanvas) FillString(f font.Face, pt vg.Point, text string) {
 		style = "B"
 	}
 	c.apply()
-	c.doc.SetFont(pdfFamily, style, f.Font.Size.Points()*c.state.scale()/mmPerInch*ptPerInch)
-	x, y := c.state.at(pt.X.Points(), pt.Y.Points())
+	c.doc.SetFont(pdfFamily, style, f.Font.Size.Points()*c.Stretch()/mmPerInch*ptPerInch)
+	x, y := c.At(pt)
 	c.doc.TransformBegin()
 	// The page's y axis points down, the canvas's up.
-	c.doc.TransformRotate(math.Atan2(-c.state.b, c.state.a)*180/math.Pi, x, y)
+	c.doc.TransformRotate(math.Atan2(-c.B, c.A)*180/math.Pi, x, y)
 	c.doc.Text(x, y, text)
 	c.doc.TransformEnd()
 }
@@ -201,7 +147,7 @@ func (c *pdfCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
 	name := fmt.Sprintf("%x", sha256.Sum256(b.Bytes()))
 	options := fpdf.ImageOptions{ImageType: "png"}
 	c.doc.RegisterImageOptionsReader(name, options, &b)
-	x0, y0 := c.state.at(rect.Min.X.Points(), rect.Max.Y.Points())
-	x1, y1 := c.state.at(rect.Max.X.Points(), rect.Min.Y.Points())
+	x0, y0 := c.At(rect.Min)
+	x1, y1 := c.At(rect.Max)
 	c.doc.ImageOptions(name, x0, y0, x1-x0, y1-y0, false, options, 0, "")
 }

@@ -12,7 +12,7 @@ func (p *pdfPage) table(t Table) {
 	if len(t.Header) > 0 {
 		header = func() { p.row(t, t.Header, widths, "B", 0.4, nil) }
 	}
-	p.room(3 * (pdfLead + 2*pdfCellY))
+	p.room(min(3*(p.lead+2*p.cellY), p.together))
 	header()
 	for _, r := range t.Rows {
 		p.row(t, r, widths, "", 0.1, header)
@@ -24,7 +24,7 @@ func (p *pdfPage) table(t Table) {
 func (p *pdfPage) columnWidths(t Table, columns int) []float64 {
 	widths := make([]float64, columns)
 	measure := func(cells []string, style string) {
-		p.SetFont(pdfFamily, style, pdfBody)
+		p.SetFont(pdfFamily, style, p.body)
 		for i, c := range cells {
 			widths[i] = max(widths[i], p.GetStringWidth(c)+2*pdfCellX+0.2)
 		}
@@ -68,7 +68,7 @@ func shrink(widths []float64, total float64) {
 // row draws one row with a rule below. A row that fits on a page is kept
 // together; a longer one runs on. onBreak draws the header again.
 func (p *pdfPage) row(t Table, cells []string, widths []float64, style string, rule float64, onBreak func()) {
-	ready := func() { p.text(pdfBody, style, pageInk("ink")) }
+	ready := func() { p.text(p.body, style, pageInk("ink")) }
 	ready()
 	lines, most := make([][]string, len(widths)), 1
 	for i, c := range cells {
@@ -85,15 +85,15 @@ func (p *pdfPage) row(t Table, cells []string, widths []float64, style string, r
 			ready()
 		}
 	}
-	if all := float64(most)*pdfLead + 2*pdfCellY; all < p.bottom-2*pdfMargin {
+	if all := float64(most)*p.lead + 2*p.cellY; all < p.bottom-2*pdfMargin {
 		breakPage(all)
 	}
-	p.SetY(p.GetY() + pdfCellY)
+	p.SetY(p.GetY() + p.cellY)
 	for n := range most {
-		breakPage(pdfLead)
+		breakPage(p.lead)
 		p.rowLine(t, lines, widths, n)
 	}
-	y := p.GetY() + pdfCellY
+	y := p.GetY() + p.cellY
 	c := pageInk("rule")
 	p.SetDrawColor(c.r, c.g, c.b)
 	p.SetLineWidth(rule)
@@ -115,9 +115,9 @@ func (p *pdfPage) rowLine(t Table, lines [][]string, widths []float64, n int) {
 				align = "R"
 			}
 			p.SetX(x + pdfCellX)
-			p.CellFormat(w-2*pdfCellX, pdfLead, lines[i][n], "", 0, align, false, 0, "")
+			p.CellFormat(w-2*pdfCellX, p.lead, lines[i][n], "", 0, align, false, 0, "")
 		}
 		x += w
 	}
-	p.Ln(pdfLead)
+	p.Ln(p.lead)
 }

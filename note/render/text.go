@@ -86,6 +86,7 @@ func writeText(w io.Writer, doc Document, colour bool) error {
 func lastAtTheEnd(blocks []Block) []Block {
 	var first, last []Block
 	for _, b := range blocks {
+		b = shown(b)
 		if l, ok := b.(Last); ok {
 			last = append(last, l.Block)
 		} else {
@@ -93,6 +94,17 @@ func lastAtTheEnd(blocks []Block) []Block {
 		}
 	}
 	return append(first, last...)
+}
+
+// shown takes a block out of what only formats with a first page or figures ask for.
+func shown(b Block) Block {
+	switch b := b.(type) {
+	case OnFront:
+		return shown(b.Block)
+	case Undrawn:
+		return shown(b.Block)
+	}
+	return b
 }
 
 func textBlock(b *bytes.Buffer, on palette, block Block) error {

@@ -11,9 +11,7 @@ func inUnits(d Document) Document {
 	w := rewriting{d.Units, d.Names}
 	out := Document{Title: w.text(d.Title), Names: d.Names}
 	out.Lead = mapLines(d.Lead, w.text)
-	for _, b := range d.Blocks {
-		out.Blocks = append(out.Blocks, w.block(b))
-	}
+	out.Front, out.Blocks = mapBlocks(d.Front, w.block), mapBlocks(d.Blocks, w.block)
 	return out
 }
 
@@ -37,6 +35,10 @@ func (w rewriting) block(b Block) Block {
 		return Detail{w.block(b.Block)}
 	case Last:
 		return Last{w.block(b.Block)}
+	case OnFront:
+		return OnFront{w.block(b.Block)}
+	case Undrawn:
+		return Undrawn{w.block(b.Block)}
 	}
 	return mapBlock(b, w.text)
 }

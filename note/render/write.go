@@ -45,28 +45,53 @@ func Render(w io.Writer, f Format, colour bool, result any, doc Document) error 
 	if err != nil {
 		return err
 	}
+	return k.write(w, printed{laidOut(k, doc), result, colour})
+}
+
+// laidOut is the document as a format writes it: in the units asked for, its figures
+// worked out where they are shown, what the first page says left out of its appendix.
+func laidOut(k kind, doc Document) Document {
 	if k.drawn {
 		doc = expanded(doc)
+	}
+	if k.paged && len(doc.Front) > 0 {
+		doc.Blocks = appendix(doc.Blocks)
+	} else {
+		doc.Front = nil
 	}
 	doc = cleaned(inUnits(doc))
 	if k.copied {
 		doc = mapDocument(doc, textwrap.Untied)
 	}
-	return k.write(w, printed{doc, result, colour})
+	return doc
 }
 
 // expanded puts the blocks in place that were left for later.
 func expanded(doc Document) Document {
-	var blocks []Block
-	for _, b := range doc.Blocks {
-		if later, ok := b.(Later); ok {
-			blocks = append(blocks, later(doc.Units)...)
-		} else {
-			blocks = append(blocks, b)
+	expand := func(blocks []Block) (out []Block) {
+		for _, b := range blocks {
+			if later, ok := b.(Later); ok {
+				out = append(out, later(doc.Units)...)
+			} else {
+				out = append(out, b)
+			}
+		}
+		return out
+	}
+	doc.Front, doc.Blocks = expand(doc.Front), expand(doc.Blocks)
+	return doc
+}
+
+// appendix leaves out what stands on the first page.
+func appendix(blocks []Block) (out []Block) {
+	for _, b := range blocks {
+		switch b.(type) {
+		case OnFront, Undrawn:
+		default:
+			out = append(out, b)
 		}
 	}
-	doc.Blocks = blocks
-	return doc
+	return out
 }
 
 // WriteFile writes data to a file that appears whole or not at all; an existing
