@@ -146,6 +146,12 @@ func jointTable(r swap.Result) render.Table {
 		Title:  fmt.Sprintf("The joint: %s tightened to %s N, %s N m", j.Thread, quantity.Number(j.PreloadN, 3), quantity.Number(j.TorqueNM, 2)),
 		Header: []string{"", "load", "capacity", "factor", ""}, Align: "lrrrl",
 	}
+	if j.Tapping > 0 {
+		t.Title += fmt.Sprintf("; tapping drill %s mm", quantity.Short(j.Tapping, 3))
+	}
+	if j.Clearance != nil {
+		t.Title += fmt.Sprintf(", clearance hole %s mm", quantity.Short(*j.Clearance, 3))
+	}
 	for _, f := range j.Findings {
 		word := "met"
 		if !f.Met {

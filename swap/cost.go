@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"swapworth/materials"
+	"swapworth/quantity"
 	"swapworth/swap/mill"
 )
 
@@ -34,7 +35,9 @@ func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
 	if why := s.elsewhere(); why != "" {
 		return nil, errors.New(why)
 	}
-	w, err := mill.Measure(s.new.made, profile, s.c.Making.Plan)
+	plan := s.c.Making.Plan
+	plan.InchPlate = s.c.Units == quantity.Imperial
+	w, err := mill.Measure(s.new.made, profile, plan)
 	if err != nil {
 		return nil, err
 	}

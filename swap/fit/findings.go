@@ -308,7 +308,7 @@ func suitsText(diameter float64) string {
 	if s := Suits(diameter); len(s) > 0 {
 		return "it suits " + strings.Join(s, " or ")
 	}
-	return "it suits no coarse metric size"
+	return "it suits no coarse metric and no inch size"
 }
 
 func plural(n int, noun string) string {

@@ -58,7 +58,8 @@ func (s *shape) findSpigots() []spigot {
 			along, radial := axial(r, h.Centre)
 			if r3.Norm(radial) < onAxis*r.Radius+coincide && math.Abs(r3.Dot(h.Axis, r.Axis)) > sameWay && math.Abs(along) < (h.Depth+r.To-r.From)/2 {
 				_, bearing := bearingSeat(h.Diameter)
-				screw := len(screwsFor(h.Diameter, true)) > 0 && !bearing && r.Radius*2 >= screwBoss*h.Diameter
+				metric, _ := screwsFor(h.Diameter, true)
+				screw := len(metric) > 0 && !bearing && r.Radius*2 >= screwBoss*h.Diameter
 				p.locates = !screw && len(s.flats[foot].mouths) > 0
 			}
 		}

@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // screw is one size of the ISO 261 coarse series. Drill is the tapping drill
 // (ISO 2306), the next three the clearance holes of ISO 273. All from memory, mm.
@@ -35,9 +38,16 @@ var screws = []screw{
 // ISO metric coarse screws: clearance after ISO 273, the tapping drill after
 // ISO 2306, and a thread drawn at its minor diameter (d - 1.0825 P, ISO 68-1) or
 // at its nominal size, which may be a close fit too. Sizes within 0.06 mm count.
+//
+// A unified inch size that is nearer than all of them stands before them: clearance
+// after ASME B18.2.8, the tapping drill, or the nominal size.
 func Suits(diameter float64) []string {
 	seat, bearing := bearingSeat(diameter)
-	return append(seat, screwsFor(diameter, bearing)...)
+	metric, off := screwsFor(diameter, bearing)
+	if len(seat) > 0 { // a seat is exact
+		off = 0
+	}
+	return slices.Concat(seat, inchNearer(diameter, off), metric)
 }
 
 // suited is how far from a table's value a hole may be, mm: half the step between
@@ -45,10 +55,17 @@ func Suits(diameter float64) []string {
 const suited = 0.06
 
 // screwsFor lists the screws that a hole suits, without large ones where it is a
-// bearing's seat.
-func screwsFor(diameter float64, bearing bool) []string {
-	is := func(d float64) bool { return math.Abs(diameter-d) <= suited }
-	var out []string
+// bearing's seat, and says how far off the nearest it is, mm; +Inf where none suits.
+func screwsFor(diameter float64, bearing bool) (out []string, nearest float64) {
+	nearest = math.Inf(1)
+	is := func(d float64) bool {
+		off := math.Abs(diameter - d)
+		if off > suited {
+			return false
+		}
+		nearest = min(nearest, off)
+		return true
+	}
 	for _, s := range screws {
 		if bearing && s.diameter >= largeScrew {
 			continue
@@ -70,5 +87,5 @@ func screwsFor(diameter float64, bearing bool) []string {
 			out = append(out, s.name+" nominal size")
 		}
 	}
-	return out
+	return out, nearest
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"swapworth/materials"
+	"swapworth/swap/fit"
 )
 
 // Joint is one bolt that clamps a plate onto what it is screwed into. Zero means
@@ -53,6 +54,8 @@ type Finding struct {
 // Result is what Check found, with stable JSON keys.
 type Result struct {
 	Thread     string    `json:"thread"`
+	Tapping    float64   `json:"tapping_drill_mm"`
+	Clearance  *float64  `json:"clearance_hole_mm"` // null for a size that no table has
 	PreloadN   float64   `json:"preload_n"`
 	TorqueNM   float64   `json:"torque_nm"`
 	Engagement *float64  `json:"engagement_for_full_strength_mm"` // nil with a nut
@@ -90,6 +93,7 @@ func Check(j Joint) (Result, error) {
 		Thread: j.Thread.String(), PreloadN: j.Preload, TorqueNM: Torque(j.Thread, j.Preload),
 		Findings: []Finding{}, Cautions: append([]string{}, standing...), OK: true,
 	}}
+	c.drills()
 	c.bolt()
 	if err := c.thread(); err != nil {
 		return Result{}, err
@@ -102,6 +106,15 @@ func Check(j Joint) (Result, error) {
 		}
 	}
 	return c.result, nil
+}
+
+// drills names the holes that the thread asks for.
+func (c *check) drills() {
+	d := fit.DrillsFor(c.joint.Thread.Diameter, c.joint.Thread.Pitch)
+	c.result.Tapping = d.Tapping
+	if d.Clearance > 0 {
+		c.result.Clearance = &d.Clearance
+	}
 }
 
 func (j *Joint) fillIn() {

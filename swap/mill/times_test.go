@@ -1,6 +1,7 @@
 package mill
 
 import (
+	"math"
 	"testing"
 )
 
@@ -111,4 +112,19 @@ func TestHardPlacesTakeTime(t *testing.T) {
 	within(t, "thin walls", minutesOf(e, "Thin walls"), 0.5*finish, 1e-9)
 	within(t, "deep places", minutesOf(e, "Deep places"), 0.25*0.8*(minutesOf(e, "Roughing")+finish), 1e-9)
 	within(t, "one more tool", minutesOf(e, "Tool changes")-minutesOf(plain, "Tool changes"), p.Handling.ToolChange, 1e-9)
+}
+
+// A plate drawn 7 mm thick: the next as sold is 8 mm, or in a shop that buys inches 5/16
+// in, 7.94 mm; one drawn at 1/4 in is cut from that anywhere.
+func TestAShopOfInchesTakesInchPlate(t *testing.T) {
+	stock := BenchTop().Stock
+	for _, c := range []struct {
+		part   float64
+		inches bool
+		want   float64
+	}{{7, false, 8}, {7, true, 7.9375}, {6.35, false, 6.35}, {6.35, true, 6.35}, {8, true, 8}} {
+		if got, err := stock.plate(c.part, 0, c.inches); err != nil || math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%g mm, inches %v: %g mm, %v, want %g", c.part, c.inches, got, err, c.want)
+		}
+	}
 }

@@ -58,6 +58,7 @@ type Plan struct {
 	SetUps         int     // 0 counts them from the part
 
 	CAM, Saw, Measure *float64 // min; nil for the profile's
+	InchPlate         bool     // the shop buys inch plate: the next thicker one of those is taken
 }
 
 // Over returns the profile with the times that the person gave.
@@ -89,7 +90,7 @@ func Measure(p asmade.Part, profile Profile, plan Plan) (Work, error) {
 	if !(w.PartVolume > 0) {
 		return Work{}, fmt.Errorf("the part has a volume of %.3g mm3; a blank needs a closed part", w.PartVolume)
 	}
-	thick, err := profile.Stock.plate(size.Z, plan.BlankThickness)
+	thick, err := profile.Stock.plate(size.Z, plan.BlankThickness, plan.InchPlate)
 	if err != nil {
 		return Work{}, err
 	}
@@ -130,8 +131,9 @@ func frameOf(p asmade.Part, axis r3.Vec) feature.Square {
 }
 
 // plate returns the thickness of the blank for a part: a metric or inch plate of
-// just its thickness, else the next metric one.
-func (s Stock) plate(part, asked float64) (float64, error) {
+// just its thickness, else the next metric one, or the next inch one where inches says
+// that those are bought.
+func (s Stock) plate(part, asked float64, inches bool) (float64, error) {
 	if asked > 0 {
 		if asked < part-samePlate {
 			return 0, fmt.Errorf("a blank of %.4g mm is thinner than the part's %.4g mm", asked, part)
@@ -148,8 +150,12 @@ func (s Stock) plate(part, asked float64) (float64, error) {
 			return t, nil
 		}
 	}
-	for _, t := range s.Thicknesses {
-		if t >= part-samePlate {
+	sold, unit := s.Thicknesses, 1.0
+	if inches && len(s.Inches) > 0 {
+		sold, unit = s.Inches, inch
+	}
+	for _, t := range sold {
+		if t *= unit; t >= part-samePlate {
 			return t, nil
 		}
 	}
