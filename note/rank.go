@@ -14,6 +14,19 @@ import (
 // Rank lays a comparison with several redesigns out: a column each, best first,
 // and the reasons of every verdict.
 func Rank(r swap.Ranking, cases []swap.Case) render.Document {
+	d := ShortRank(r)
+	d.Blocks = append(d.Blocks,
+		render.Later(func(u quantity.System) []render.Block { return rankFigures(u, r) }),
+		render.Detail{Block: howSure})
+	d.Blocks = append(d.Blocks, RememberedBlocks(cases[0].Remembered)...)
+	d.Blocks = append(d.Blocks,
+		render.Detail{Block: rankInputs(r, cases)},
+		render.List{Title: "Cautions", Items: r.Redesigns[0].Cautions})
+	return d
+}
+
+// ShortRank is the part of Rank that a person decides by: the table and the reasons.
+func ShortRank(r swap.Ranking) render.Document {
 	best := r.Redesigns[0]
 	paths := []string{r.Old.File}
 	for _, one := range r.Redesigns {
@@ -34,13 +47,6 @@ func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 			Items: slices.Concat(one.Reasons, []string{"Next: " + one.NextStep}),
 		})
 	}
-	d.Blocks = append(d.Blocks,
-		render.Later(func(u quantity.System) []render.Block { return rankFigures(u, r) }),
-		render.Detail{Block: howSure})
-	d.Blocks = append(d.Blocks, RememberedBlocks(cases[0].Remembered)...)
-	d.Blocks = append(d.Blocks,
-		render.Detail{Block: rankInputs(r, cases)},
-		render.List{Title: "Cautions", Items: best.Cautions})
 	return d
 }
 

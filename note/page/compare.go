@@ -42,6 +42,9 @@ func (s *server) asked(c command) http.HandlerFunc {
 	}
 }
 
+// landmark is a section of the short answer that the whole note has too.
+var landmark = regexp.MustCompile(`<section aria-labelledby="first-[^"]*">`)
+
 // fill answers a form and lays the answer out.
 func (s *server) fill(ctx context.Context, v *view, c command, u upload, progress func(float64)) error {
 	a, err := s.guarded(ctx, c, u, progress)
@@ -56,7 +59,8 @@ func (s *server) fill(ctx context.Context, v *view, c command, u upload, progres
 	if v.Answer, err = render.HTMLFragment(a.doc, ""); err != nil {
 		return err
 	}
-	v.Short = template.HTML(inFormWords(string(v.Short))) // labels are our own
+	// Labels are our own. Two landmarks of one name would be told apart by nobody.
+	v.Short = template.HTML(landmark.ReplaceAllString(inFormWords(string(v.Short)), "<section>"))
 	v.Answer = template.HTML(inFormWords(string(v.Answer)))
 	v.ID = s.kept.put(a)
 	for i, d := range a.drawn {
@@ -91,7 +95,8 @@ var compare = command{"compare", func(ctx context.Context, q Question, progress 
 		if err != nil {
 			return answer{}, err
 		}
-		return answer{result: r, doc: note.Rank(r, q.Cases), drawn: drawings(namesOf(q.Cases), r.Redesigns...)}, nil
+		short := note.ShortRank(r)
+		return answer{result: r, doc: note.Rank(r, q.Cases), short: &short, drawn: drawings(namesOf(q.Cases), r.Redesigns...)}, nil
 	}
 	q.Cases[0].Progress = progress
 	r, err := swap.Decide(ctx, q.Cases[0])

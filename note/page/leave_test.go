@@ -3,14 +3,20 @@ package page
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"io"
+	"log"
 	"mime/multipart"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 	"time"
+
+	"swapworth/swap"
 )
 
 // form returns a request with both parts, as a browser sends it.
@@ -116,5 +122,69 @@ func TestAnUploadThatBreaksOffIsSaidInItsOwnWords(t *testing.T) {
 	text, _ := io.ReadAll(res.Body)
 	if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(string(text), "the upload broke off before its end: send it again") {
 		t.Errorf("status %d: %s", res.StatusCode, text)
+	}
+}
+
+// A solve that runs for seconds ends where it is when its client leaves.
+func TestASolveEndsWhenItsClientLeaves(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	s := &server{Config: Config{Ask: ask(new([]string)), MaxUpload: DefaultMaxUpload, MaxTime: time.Minute, Log: log.New(io.Discard, "", 0)},
+		kept: newShelf(1), turn: make(chan struct{}, 1)}
+	working, ended := make(chan bool), make(chan error, 1)
+	var once sync.Once
+	spy := command{"compare", func(ctx context.Context, q Question, progress func(float64)) (answer, error) {
+		q.Cases[0].Loading.Method = swap.BySolid // the full budget
+		a, err := compare.decide(ctx, q, func(share float64) {
+			progress(share)
+			once.Do(func() { close(working) })
+		})
+		ended <- err
+		return a, err
+	}}
+	srv := httptest.NewServer(s.asked(spy))
+	defer srv.Close()
+	ctx, leave := context.WithCancel(t.Context())
+	go func() {
+		<-working
+		leave()
+	}()
+	res, err := http.DefaultClient.Do(form(t, ctx, srv.URL+"/?steps"))
+	if err == nil {
+		_, err = io.Copy(io.Discard, res.Body)
+		res.Body.Close()
+	}
+	if !errors.Is(err, context.Canceled) {
+		t.Fatalf("the client did not leave: %v", err)
+	}
+	if err := <-ended; !errors.Is(err, context.Canceled) {
+		t.Errorf("the solve ended with %v", err)
+	}
+	select { // the turn is free
+	case s.turn <- struct{}{}:
+	case <-time.After(20 * time.Second):
+		t.Error("the turn is still taken")
+	}
+}
+
+func TestAnAnswerTellsHowFarItIs(t *testing.T) {
+	srv, _ := started(t, nil)
+	_, text := send(t, srv.URL+"/compare?steps", both(t), map[string]string{"load": "20N"})
+	var last step
+	shares := 0
+	for line := range strings.Lines(text) {
+		last = step{}
+		if err := json.Unmarshal([]byte(line), &last); err != nil {
+			t.Fatalf("%v in %s", err, line)
+		}
+		if last.Share > 0 && last.Share <= 1 {
+			shares++
+		}
+	}
+	if shares == 0 || last.Failed || !strings.Contains(last.Answer, "Verdict: ") || last.ID == "" || len(last.Drawn) != 2 {
+		t.Errorf("%d shares, and at last failed %v, %d bytes, %d parts drawn", shares, last.Failed, len(last.Answer), len(last.Drawn))
+	}
+	_, text = send(t, srv.URL+"/compare?steps", both(t)[:1], nil)
+	if !strings.Contains(text, "no file of the redesign") || !strings.Contains(text, `"failed":true`) {
+		t.Errorf("got %s", text)
 	}
 }

@@ -10,7 +10,6 @@ import (
 	"net/http/httptest"
 	"net/textproto"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -344,29 +343,6 @@ func TestTheFormHasNoFieldTwiceAndLabelsAll(t *testing.T) {
 	}
 }
 
-// The page in a real browser, and every page for accessibility. It needs
-// Chromium, node, and a folder named by SWAPWORTH_NODE_MODULES in which
-// playwright-core and axe-core are installed.
-func TestThePageInABrowser(t *testing.T) {
-	modules := os.Getenv("SWAPWORTH_NODE_MODULES")
-	if modules == "" {
-		t.Skip("set SWAPWORTH_NODE_MODULES to a folder with playwright-core and axe-core to run this")
-	}
-	for _, program := range []string{"chromium", "node"} {
-		if _, err := exec.LookPath(program); err != nil {
-			t.Skipf("%s is not installed", program)
-		}
-	}
-	srv, _ := started(t, nil)
-	part := filepath.Join("..", "..", "testdata", "reference", "slab.stl")
-	golden := filepath.Join("..", "testdata", "golden")
-	out, err := exec.Command("node", filepath.Join("testdata", "browser.mjs"), modules, part, part, srv.URL+"/",
-		filepath.Join(golden, "compare_html.html"), filepath.Join(golden, "sample_html.html")).CombinedOutput()
-	t.Logf("%s", out)
-	if err != nil {
-		t.Error(err)
-	}
-}
 
 func TestTheFormMayAskForOtherThicknesses(t *testing.T) {
 	srv, asked := started(t, nil)

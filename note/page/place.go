@@ -44,11 +44,15 @@ type places struct {
 // the others.
 const listedFaces = 12
 
+// mostFaces is how many flat faces are places at all, the largest first: a scanned or
+// free-formed surface has one for every pair of triangles, and nobody points at them.
+const mostFaces = 2000
+
 // placesOf lists holes, outer round walls and flat faces, in the numbers that
 // solid.ParsePlace reads.
 func placesOf(units quantity.System, m *mesh.Mesh, found *feature.Features) places {
 	p := places{units: units, owner: slices.Repeat([]int32{-1}, len(m.Faces))}
-	for i, f := range found.Faces {
+	for i, f := range found.Faces[:min(mostFaces, len(found.Faces))] {
 		p.addFace(m, f, i < listedFaces)
 	}
 	flat := len(p.places)
