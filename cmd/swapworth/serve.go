@@ -26,12 +26,12 @@ func newServe() *cobra.Command {
 	var without bool
 	cmd := &cobra.Command{
 		Use:   "serve",
-		Short: "The same on a local page: drop two files, read the table",
-		Long: "serve shows compare and vary on a page of this machine: drop two STL files, set\n" +
-			"materials, weights and the load, and read or save the same table, figures and\n" +
-			"note. The page answers on the loopback address only, nothing\n" +
-			"leaves the machine, and uploads are removed with the answer. Stop it with\n" +
-			"Ctrl-C.\n\n" + cautionText,
+		Short: "The same on a local page: drop two files, click where they are held",
+		Long: "serve shows compare and vary on a page of this machine: drop two STL files, turn\n" +
+			"them, click where they are held and loaded, and read, print or save the same\n" +
+			"table, figures and note. Case files are opened and saved. The page answers on\n" +
+			"the loopback address only, nothing leaves the machine, and uploads are removed\n" +
+			"with the answer. Stop it with Ctrl-C.\n\n" + cautionText,
 		Example: "  swapworth serve\n  swapworth serve --port 8080",
 		Args:    usage(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
