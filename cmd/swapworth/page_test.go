@@ -202,18 +202,23 @@ func typedWords(name, v string) []string {
 
 func TestAWrongCaseFileNamesItselfAndTheLine(t *testing.T) {
 	url := local(t)
-	var b bytes.Buffer
-	w := multipart.NewWriter(&b)
-	p, _ := w.CreateFormFile("case", "arm.toml")
-	_, _ = p.Write([]byte("[old]\nweight = \"5 mm\"\n"))
-	_ = w.Close()
-	res, err := http.Post(url+"/case/open", w.FormDataContentType(), &b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer res.Body.Close()
-	text, _ := io.ReadAll(res.Body)
-	if res.StatusCode != http.StatusUnprocessableEntity || !regexp.MustCompile(`^arm\.toml: .*line 2`).Match(text) {
-		t.Errorf("%s: %s", res.Status, text)
+	for content, want := range map[string]string{
+		"[old]\nweight = \"5 mm\"\n":                       `^arm\.toml: .*line 2`,
+		"[[pair]]\nname = \"a\"\n[[pair]]\nname = \"b\"\n": `^arm\.toml: the page holds one stock part`,
+	} {
+		var b bytes.Buffer
+		w := multipart.NewWriter(&b)
+		p, _ := w.CreateFormFile("case", "arm.toml")
+		_, _ = p.Write([]byte(content))
+		_ = w.Close()
+		res, err := http.Post(url+"/case/open", w.FormDataContentType(), &b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, _ := io.ReadAll(res.Body)
+		_ = res.Body.Close()
+		if res.StatusCode != http.StatusUnprocessableEntity || !regexp.MustCompile(want).Match(text) {
+			t.Errorf("%s: %s", res.Status, text)
+		}
 	}
 }

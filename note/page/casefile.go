@@ -112,6 +112,9 @@ func caseWords(text []byte) (values map[string]string, named []string, err error
 	if err != nil {
 		return nil, nil, err
 	}
+	if len(f.Pairs) > 0 {
+		return nil, nil, errors.New("the page holds one stock part: several pairs are compared by swapworth compare --case")
+	}
 	plain, err := f.TOML(".")
 	if err != nil {
 		return nil, nil, err

@@ -343,7 +343,6 @@ func TestTheFormHasNoFieldTwiceAndLabelsAll(t *testing.T) {
 	}
 }
 
-
 func TestTheFormMayAskForOtherThicknesses(t *testing.T) {
 	srv, asked := started(t, nil)
 	words := map[string]string{"try-thickness": "4mm,6mm", "old-material": "S235"}
