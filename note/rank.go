@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"swapworth/note/figure"
 	"swapworth/note/render"
@@ -28,26 +29,45 @@ func Rank(r swap.Ranking, cases []swap.Case) render.Document {
 // ShortRank is the part of Rank that a person decides by: the table and the reasons.
 func ShortRank(r swap.Ranking) render.Document {
 	best := r.Redesigns[0]
+	lead := []render.Line{{
+		Text: fmt.Sprintf("Best of %d: %s. Verdict: %s", len(r.Redesigns), filepath.Base(best.New.File), best.Verdict),
+		Tone: toneOf(best.Verdict),
+	}}
 	paths := []string{r.Old.File}
 	for _, one := range r.Redesigns {
 		paths = append(paths, one.New.File)
 	}
 	d := render.Document{
-		Title: "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
-		Lead: []render.Line{{
-			Text: fmt.Sprintf("Best of %d: %s. Verdict: %s", len(r.Redesigns), filepath.Base(best.New.File), best.Verdict),
-			Tone: toneOf(best.Verdict),
-		}},
+		Title:  "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
+		Lead:   append(lead, withinCost(r)...),
 		Blocks: []render.Block{rankTable(r)},
 		Units:  best.Units, Names: namesOf(paths...),
 	}
 	for _, one := range r.Redesigns {
 		d.Blocks = append(d.Blocks, render.List{
 			Title: fmt.Sprintf("%s: %s", filepath.Base(one.New.File), one.Verdict),
-			Items: slices.Concat(one.Reasons, []string{"Next: " + one.NextStep}),
+			Items: slices.Concat(one.Reasons, needs(one), []string{"Next: " + one.NextStep}),
 		})
 	}
 	return d
+}
+
+// withinCost says which redesign saves most of those that cost no more than was asked.
+func withinCost(r swap.Ranking) []render.Line {
+	best := r.Redesigns[0]
+	if r.MaxCost == nil || r.Goal != swap.Lighter || best.Verdict != swap.Swap || best.Cost == nil || best.Cost.Total == nil {
+		return nil
+	}
+	return []render.Line{{Text: fmt.Sprintf("Largest saving within a cost of %s: %s g in all for %s.", best.Cost.Sum(quantity.Short(*r.MaxCost, 4)),
+		quantity.Number(best.Saving.Total.Nominal, 3), best.Cost.Sum(quantity.Number(*best.Cost.Total, 3)))}}
+}
+
+// needs says what would make a redesign that misses a swap.
+func needs(one swap.Result) []string {
+	if one.Needed == nil || len(one.Needed.Says) == 0 {
+		return nil
+	}
+	return []string{"What would do it: " + strings.Join(one.Needed.Says, ", and ")}
 }
 
 // rankInputs lists what the answers were computed from, the redesigns in the
@@ -87,6 +107,14 @@ func rankTable(r swap.Ranking) render.Table {
 	row("saving, %", "", func(one swap.Result) string { return Interval(one.Saving.Percent, 3) })
 	for i, s := range r.Redesigns[0].Stiffness {
 		row("stiffness ratio "+tied(s.Among()), "", func(one swap.Result) string { return OptionalInterval(one.Stiffness[i].Ratio, 3) })
+		row("deflection "+tied(s.Among())+", mm", Optional(s.OldDeflection, 3), func(one swap.Result) string {
+			return Optional(one.Stiffness[i].NewDeflection, 3)
+		})
+		if asksFrequency(r) {
+			row("natural frequency "+tied(s.Among())+", Hz", Optional(s.OldFrequency, 3), func(one swap.Result) string {
+				return Optional(one.Stiffness[i].NewFrequency, 3)
+			})
+		}
 		row("safety factor "+tied(s.Among()), Optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
 			return Optional(one.Stiffness[i].NewSafetyFactor, 3)
 		})
@@ -106,13 +134,25 @@ func rankTable(r swap.Ranking) render.Table {
 		}
 		return OptionalInterval(one.Motion.AccelerationGain, 3)
 	})
-	row("cost in all", "", func(one swap.Result) string {
+	row(r.Redesigns[0].Cost.In("cost in all"), "", func(one swap.Result) string {
 		if one.Cost == nil {
 			return Missing
 		}
 		return Optional(one.Cost.Total, 3)
 	})
+	row("all criteria met", "", func(one swap.Result) string { return chance(one.Probability) })
+	row("what would do it", "", func(one swap.Result) string {
+		if one.Needed == nil {
+			return ""
+		}
+		return strings.Join(one.Needed.Says, "; ")
+	})
 	return t
+}
+
+// asksFrequency reports whether a frequency is a criterion.
+func asksFrequency(r swap.Ranking) bool {
+	return slices.ContainsFunc(r.Redesigns[0].Criteria, func(c swap.Criterion) bool { return strings.HasPrefix(c.Name, "natural frequency") })
 }
 
 // rankFigures shows all parts in three views.

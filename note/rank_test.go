@@ -54,3 +54,22 @@ func TestATableOfManyRedesignsIsDrawnInParts(t *testing.T) {
 		t.Errorf("the rows are named %d times, want once a part:\n%s", n, text)
 	}
 }
+
+// What misses says what would do it, and a cost that was asked leads.
+func TestARankingSaysWhatWouldDoAndWhatACostBuys(t *testing.T) {
+	total, limit := 64.2, 80.0
+	best := swap.Result{Verdict: swap.Swap, Cost: &swap.Cost{Total: &total, Currency: "EUR"}}
+	best.New.File, best.Saving.Total.Nominal = "best.stl", 31
+	miss := swap.Result{Verdict: swap.Keep, Needed: &swap.Needed{Says: []string{"about 2.1 mm thicker", "5 EUR cheaper"}}}
+	miss.New.File = "miss.stl"
+	r := swap.Ranking{Redesigns: []swap.Result{best, miss}, Goal: swap.Lighter, MaxCost: &limit}
+	if got := withinCost(r); len(got) != 1 || got[0].Text != "Largest saving within a cost of 80 EUR: 31.0 g in all for 64.2 EUR." {
+		t.Errorf("led by %v", got)
+	}
+	if got := needs(miss); len(got) != 1 || got[0] != "What would do it: about 2.1 mm thicker, and 5 EUR cheaper" {
+		t.Errorf("says %q", got)
+	}
+	if r.Redesigns[0] = miss; withinCost(r) != nil || needs(best) != nil {
+		t.Error("a saving is promised of what is no swap, or a swap needs something")
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -12,17 +13,20 @@ import (
 type Ranking struct {
 	Old       Part     `json:"old"`
 	Redesigns []Result `json:"redesigns"`
+	Goal      Goal     `json:"goal"`
+	MaxCost   *float64 `json:"max_cost"` // that was set
 }
 
-// Rank decides every case, on all cores, and puts the results in order: by
-// verdict (swap, check first, keep), what bolts on before what does not, then by
-// saving, largest first. The cases differ in their redesign's mesh alone.
-// progress is told which share is done; nil says nothing.
+// Rank decides every case, on all cores, and puts the results in order: by verdict
+// (swap, check first, keep), what bolts on before what does not; those that meet
+// everything by the goal, best first, and those that miss by how near they are to
+// meeting. The cases differ in their redesign's mesh alone. progress is told which share
+// is done; nil says nothing.
 func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, error) {
 	results := make([]Result, len(cases))
 	old := &shared{}
 	err := each(ctx, len(cases), progress, func(ctx context.Context, i int) (err error) {
-		if results[i], err = decideOn(ctx, cases[i], old); err != nil {
+		if results[i], err = rankedOn(ctx, cases[i], old); err != nil {
 			return fmt.Errorf("%s: %w", cases[i].New.Loaded.Path, err)
 		}
 		return nil
@@ -30,12 +34,28 @@ func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, e
 	if err != nil {
 		return Ranking{}, err
 	}
-	slices.SortStableFunc(results, better)
-	return Ranking{Old: results[0].Old, Redesigns: results}, nil
+	l := cases[0].Limits
+	slices.SortStableFunc(results, func(a, b Result) int { return better(a, b, l.Goal) })
+	return Ranking{Old: results[0].Old, Redesigns: results, Goal: cmp.Or(l.Goal, Lighter), MaxCost: l.MaxCost}, nil
+}
+
+// rankedOn is decideOn, with what a redesign that misses needs.
+func rankedOn(ctx context.Context, c Case, old *shared) (Result, error) {
+	s, err := settle(c, old, &shared{})
+	if err != nil {
+		return Result{}, err
+	}
+	a, err := s.answer(ctx, s.alternatives)
+	if err != nil {
+		return Result{}, err
+	}
+	r, err := s.told(ctx, a)
+	r.Needed = s.needed(a)
+	return r, err
 }
 
 // better orders results, best first.
-func better(a, b Result) int {
+func better(a, b Result, goal Goal) int {
 	order := []Verdict{Swap, CheckFirst, Keep}
 	misfits := func(r Result) int {
 		if r.Fit == nil {
@@ -46,7 +66,41 @@ func better(a, b Result) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(order, a.Verdict), slices.Index(order, b.Verdict)),
 		cmp.Compare(min(misfits(a), 1), min(misfits(b), 1)),
+		cmp.Compare(a.lacks(), b.lacks()),
+		cmp.Compare(b.worth(goal), a.worth(goal)),
 		cmp.Compare(b.Saving.Total.Nominal, a.Saving.Total.Nominal),
 		cmp.Compare(a.New.File, b.New.File),
 	)
+}
+
+// lacks is how far a result is from meeting everything: nothing for one that does, and
+// most where no change that is computed would do.
+func (r Result) lacks() float64 {
+	switch {
+	case r.Needed == nil:
+		return 0
+	case r.Needed.Change == nil:
+		return math.Inf(1)
+	}
+	return *r.Needed.Change
+}
+
+// worth is what a result is worth for a goal, more for better.
+func (r Result) worth(goal Goal) float64 {
+	switch goal {
+	case Stiffer:
+		least := math.Inf(1)
+		for _, s := range r.Stiffness {
+			if s.Ratio != nil {
+				least = min(least, s.Ratio.Nominal)
+			}
+		}
+		return least
+	case Cheaper:
+		if r.Cost != nil && r.Cost.Total != nil {
+			return -*r.Cost.Total
+		}
+		return math.Inf(-1)
+	}
+	return r.Saving.Total.Nominal
 }

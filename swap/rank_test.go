@@ -17,7 +17,7 @@ func TestWhatBoltsOnRanksBeforeWhatSavesMore(t *testing.T) {
 		redesign("lighter", Keep, 30),
 		redesign("worth it", Swap, 10),
 	}
-	slices.SortStableFunc(all, better)
+	slices.SortStableFunc(all, func(a, b Result) int { return better(a, b, Lighter) })
 	for i, want := range []string{"worth it", "lighter", "light", "light but does not bolt on"} {
 		if all[i].New.File != want {
 			t.Errorf("place %d: %s, want %s", i+1, all[i].New.File, want)

@@ -54,6 +54,9 @@ type Result struct {
 	// Probability is that of every judged criterion met together; nil where none was.
 	Probability *float64 `json:"probability"`
 
+	// Needed is what would make it a swap; of a ranking alone, and null for what is one.
+	Needed *Needed `json:"needed"`
+
 	Reasons   []string   `json:"reasons"`
 	Turnovers []Turnover `json:"turnovers"`
 	Cautions  []string   `json:"cautions"`

@@ -240,19 +240,19 @@ func (w *varying) nothing(m materials.Material) string {
 			best = t
 		}
 	}
-	switch {
-	case best == nil:
+	if best == nil {
 		return (*w.trials[m.Name])[0].why()
-	case *best.o.all >= w.c.Limits.confidence(): // it is blocked
-		return fmt.Sprintf("at %s mm %s", number(best.thickness), lowered(best.why()))
 	}
 	worst := Criterion{}
 	for _, c := range best.o.criteria {
 		switch {
-		case c.kind == safetyCriterion && c.Probability == nil:
-		case worst.Name == "", c.Probability == nil, worst.Probability != nil && *c.Probability < *worst.Probability:
+		case c.kind == safetyCriterion && c.Probability == nil || worst.Name != "" && worst.Probability == nil:
+		case worst.Name == "", c.Probability == nil, *c.Probability < *worst.Probability:
 			worst = c
 		}
+	}
+	if worst.Probability != nil && *best.o.all >= w.c.Limits.confidence() { // it is blocked
+		return fmt.Sprintf("at %s mm %s", number(best.thickness), lowered(best.why()))
 	}
 	return fmt.Sprintf("at %s mm %s", number(best.thickness), lowered(worst.describe()))
 }

@@ -1,0 +1,181 @@
+package swap
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"swapworth/quantity"
+)
+
+// Needed is what a redesign that is no `swap` lacks of one, as far as that can be
+// computed: each change alone makes the criteria met that it bears on, with the
+// confidence asked for.
+type Needed struct {
+	Thicker *float64 `json:"thicker_mm"`  // along its thinnest direction, floors of pockets included
+	Lighter *float64 `json:"lighter_g"`   // each, as stiff and strong as it is
+	Cheaper *float64 `json:"cheaper"`     // in all
+	Hours   *float64 `json:"hours_fewer"` // in all
+
+	// Change is the largest of them as a share of what it changes: how far the redesign
+	// is from meeting everything. Nil where no change that is computed would do.
+	Change *float64 `json:"change"`
+
+	Says []string `json:"says"` // in words
+}
+
+// The most that is tried: three times as thick, or a tenth of the mass. What lies further
+// off is another design.
+const (
+	mostThicker  = 3.0
+	leastLighter = 0.1
+)
+
+// needed finds what would make a case that was judged a swap; nil for one that is.
+func (s *situation) needed(a answer) *Needed {
+	if a.verdict == Swap {
+		return nil
+	}
+	n := &Needed{Says: []string{}}
+	far, known := 0.0, len(a.in.blocks) == 0 && !slices.ContainsFunc(a.o.criteria, func(c Criterion) bool {
+		return c.Probability == nil && c.kind != safetyCriterion
+	})
+	step := func(change float64, ok bool) bool {
+		known = known && ok
+		far = max(far, change)
+		return ok
+	}
+	missed := func(grows bool) bool {
+		return slices.ContainsFunc(a.o.criteria, func(c Criterion) bool {
+			return c.ofShape() && c.grows() == grows && c.short(a.in.limits.confidence())
+		})
+	}
+	if missed(true) {
+		if x, ok := s.thickerBy(a.in); step(x-1, ok) {
+			t := s.new.made.Thickness(s.new.made.Square[thinnestOf(s.new.made)])
+			by := t * (x - 1)
+			n.Thicker = &by
+			n.Says = append(n.Says, fmt.Sprintf("about %s mm thicker", quantity.Short(by, 2)))
+		}
+	}
+	if missed(false) {
+		if y, ok := lighterBy(a.in); step(1-y, ok) {
+			by := a.in.new.mass() * (1 - y)
+			n.Lighter = &by
+			n.Says = append(n.Says, fmt.Sprintf("%s g lighter, as stiff as it is", number(by)))
+		}
+	}
+	for _, c := range a.o.criteria {
+		if c.ofShape() || !c.short(a.in.limits.confidence()) {
+			continue
+		}
+		if !step(c.over()) {
+			continue
+		}
+		by := c.Value.High - *c.Limit
+		if strings.HasPrefix(c.Name, "hours") {
+			n.Hours = &by
+			n.Says = append(n.Says, fmt.Sprintf("%s h less", number(by)))
+		} else {
+			n.Cheaper = &by
+			n.Says = append(n.Says, a.in.cost.Sum(number(by))+" cheaper")
+		}
+	}
+	if known {
+		n.Change = &far
+	}
+	return n
+}
+
+// short reports whether a criterion is judged and not met with a confidence.
+func (c Criterion) short(asked float64) bool { return c.Probability != nil && *c.Probability < asked }
+
+// ofShape reports whether a criterion is about mass, stiffness or strength.
+func (c Criterion) ofShape() bool {
+	return c.kind != demandCriterion || c.demand.grows || c.demand.Name == maxMass.Name
+}
+
+// over is how far an upper limit is exceeded, as a share of the value.
+func (c Criterion) over() (share float64, ok bool) {
+	if c.Limit == nil || c.Value.High <= 0 {
+		return 0, false
+	}
+	return max(0, 1-*c.Limit/c.Value.High), true
+}
+
+// thickerBy is the least factor of thickness that meets every criterion that grows with
+// it. Mass and stiffness go as the powers of the thickness that they have at the drawn
+// one (sizes), stress as the power of a section whose stiffness has that: a panel bends
+// with t^3 and is stressed with t^-2, a web stretches with t and is stressed with t^-1.
+func (s *situation) thickerBy(in inputs) (float64, bool) {
+	made := s.new.made
+	thin := thinnestOf(made)
+	deviations, err := made.Deviations(s.c.Making.Class())
+	if err != nil || s.new.sizes.none() || in.new.weighed != nil {
+		return 0, false
+	}
+	drawn := made.Thickness(made.Square[thin])
+	unit := -math.Log1p(-deviations[thin] / drawn) // of a power, by its deviation
+	return leastFactor(1, mostThicker, func(x float64) bool {
+		at := in
+		if d, err := s.c.Making.Class().Deviation(x * drawn); err == nil {
+			at.new.sizes = in.new.sizes.scaled(d / (x * deviations[thin]))
+		}
+		at.new.volume = in.new.volume.Scale(math.Pow(x, in.new.sizes.mass[depth]/unit))
+		at.directions = slices.Clone(in.directions)
+		for i, d := range in.directions {
+			power := in.new.sizes.stiffness[d.name][depth] / unit
+			at.directions[i].new = d.new.stiffened(math.Pow(x, power), math.Pow(x, -(power+1)/2), math.Pow(x, (power-1)/2))
+		}
+		return at.meet(func(c Criterion) bool { return c.ofShape() && c.grows() })
+	})
+}
+
+// stiffened is a response with its stiffness, its stress and its frequency multiplied.
+func (r response) stiffened(stiffness, stress, frequency float64) response {
+	r.perModulus *= stiffness
+	r.deflection /= stiffness
+	r.stress.perLoad = r.stress.perLoad.Scale(stress)
+	if r.frequency != nil {
+		f := *r.frequency * frequency
+		r.frequency = &f
+	}
+	return r
+}
+
+// lighterBy is the largest factor of the mass that meets every criterion of mass.
+func lighterBy(in inputs) (float64, bool) {
+	if in.new.weighed != nil {
+		return 0, false
+	}
+	inverse, ok := leastFactor(1, 1/leastLighter, func(x float64) bool {
+		at := in
+		at.new.volume = in.new.volume.Scale(1 / x)
+		return at.meet(func(c Criterion) bool { return c.ofShape() && !c.grows() })
+	})
+	return 1 / inverse, ok
+}
+
+// meet reports whether all criteria of a kind are met with the confidence asked for.
+func (in inputs) meet(of func(Criterion) bool) bool {
+	in.verdictOnly = true
+	return !slices.ContainsFunc(judge(in).criteria, func(c Criterion) bool {
+		return of(c) && c.Probability != nil && *c.Probability < in.limits.confidence()
+	})
+}
+
+// leastFactor is the least factor between two that is enough, to a thousandth.
+func leastFactor(low, high float64, enough func(float64) bool) (float64, bool) {
+	if !enough(high) {
+		return high, false
+	}
+	for high/low > 1.001 {
+		if middle := math.Sqrt(low * high); enough(middle) {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return high, true
+}
