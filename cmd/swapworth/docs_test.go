@@ -14,8 +14,8 @@ import (
 func TestTheDocsShowWhatTheirExamplesPrint(t *testing.T) {
 	word := regexp.MustCompile(`"([^"]*)"|(\S+)`)
 	t.Chdir("../..")
-	for _, page := range []string{"docs/asmade.md", "docs/beam.md", "docs/fit.md", "docs/geometry.md", "docs/mass.md", "docs/mesh.md",
-		"docs/section.md", "docs/solid.md"} {
+	for _, page := range []string{"docs/asmade.md", "docs/beam.md", "docs/decision.md", "docs/fit.md", "docs/geometry.md",
+		"docs/mass.md", "docs/materials.md", "docs/mesh.md", "docs/note.md", "docs/section.md", "docs/solid.md"} {
 		text, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)
