@@ -126,3 +126,20 @@ func TestBodiesThatOverlapAreOnePart(t *testing.T) {
 		t.Errorf("%+v", r.Millable)
 	}
 }
+
+// Every finding, of whichever kind, has its place among those that the three views
+// mark, in its order: a tray with thin walls and floor, sharp corners and a deep hole.
+func TestEveryFindingIsMarkedOnTheViews(t *testing.T) {
+	deep := layers(t, opened(0.8), opened(30, hole(0.8, 0.8, 60, 39.2), hole(70, 10, 75, 35)))
+	r := decide(t, milled(t, deep))
+	kinds := map[mill.Kind]bool{}
+	for i, f := range r.Millable.Findings {
+		kinds[f.Kind] = true
+		if at := r.Drawing.HardPlaces[i]; at != (r3.Vec{X: f.Where[0], Y: f.Where[1], Z: f.Where[2]}) { // one frame
+			t.Errorf("%s is marked at %v, and lies at %v", f.Kind, at, f.Where)
+		}
+	}
+	if len(r.Drawing.HardPlaces) != len(r.Millable.Findings) || len(kinds) < 4 {
+		t.Errorf("%d places of %d findings of %v", len(r.Drawing.HardPlaces), len(r.Millable.Findings), kinds)
+	}
+}

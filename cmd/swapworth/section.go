@@ -73,6 +73,7 @@ func (s *sectionFlags) run(cmd *cobra.Command, what string) error {
 	if err != nil {
 		return err
 	}
+	ofMaterial := report.Warnings
 	shape, isFile, err := named(what)
 	switch {
 	case isFile:
@@ -83,6 +84,7 @@ func (s *sectionFlags) run(cmd *cobra.Command, what string) error {
 	if err != nil {
 		return err
 	}
+	report.Warnings = append(ofMaterial, report.Warnings...)
 	return s.out.write(cmd, report, report.Document())
 }
 
@@ -115,6 +117,9 @@ func (s *sectionFlags) ratio(report *note.SectionReport) (float64, error) {
 	}
 	if m != nil {
 		report.Material = &m.Name
+		if grain := m.GrainWarning(); grain != "" { // torsion and shear of it are no isotropic ones
+			report.Warnings = append(report.Warnings, grain)
+		}
 	}
 	switch {
 	case s.poisson != nil:
