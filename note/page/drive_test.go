@@ -100,6 +100,10 @@ func clicksMark(t *testing.T, b *tab) {
 	if got := b.field("load-at"); !strings.HasPrefix(got, "hole:6 face:") || !strings.HasSuffix(got, ":0,0,1") {
 		t.Errorf("loaded at %q, want hole 6 and the face that looks up", got)
 	}
+	b.until("the matching holes of the redesign", `[1, 2].every((n) => document.querySelector(".part.new .number:nth-of-type(" + n + ")").classList.contains("held"))`)
+	if !value[bool](b, `document.querySelector(".part.new .number:nth-of-type(8)").classList.contains("loaded")`) {
+		t.Error("hole 6 of the stock part is hole 8 of the redesign, which is not shown as loaded")
+	}
 	b.shot("marked")
 	b.do("click it again", chromedp.MouseClickXY(x-60, y))
 	if got := b.field("load-at"); got != "hole:6" {

@@ -187,7 +187,7 @@ document.addEventListener("drop", (event) => {
 for (const slot of slots) {
   slot.addEventListener("change", readParts);
 }
-for (const name of ["unit", "units", "old-unit", "new-unit", "repair"]) {
+for (const name of ["unit", "units", "old-unit", "new-unit", "repair", "same-frame"]) {
   form.elements[name].addEventListener("change", readParts);
 }
 form.addEventListener("input", marked);

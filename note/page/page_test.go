@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"io"
 	"log"
 	"mime/multipart"
@@ -373,5 +374,32 @@ func TestThePageNamesFieldsNotFlags(t *testing.T) {
 		if got := inFormWords(text); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
+	}
+}
+
+// The view draws holds of the redesign where the comparison will find them.
+func TestPlacesOfTheRedesignAreThoseOfTheFit(t *testing.T) {
+	srv, _ := started(t, nil)
+	var files []formFile
+	for field, path := range map[string]string{"old": plateOld, "new": plateNew} {
+		b, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, formFile{field, filepath.Base(path), b})
+	}
+	res, text := send(t, srv.URL+"/match", files, nil)
+	var found []partner
+	if err := json.Unmarshal([]byte(text), &found); err != nil || res.StatusCode != http.StatusOK {
+		t.Fatalf("%s: %s", res.Status, text)
+	}
+	var got []int
+	for _, p := range found {
+		got = append(got, p.Index)
+	}
+	// Holes 3 and 7 of the redesign are new; 9 holes come before its faces, of which the
+	// largest looks down in both parts.
+	if want := []int{0, 1, 3, 4, 5, 7, 8, 9}; !slices.Equal(got[:8], want) {
+		t.Errorf("got %v, want %v first", got, want)
 	}
 }

@@ -32,7 +32,10 @@ export async function readParts() {
   const chosen = [];
   slots.forEach((slot) => [...slot.files].forEach((file, i) => chosen.push({ side: slot.id, sent: slot.id === "old" ? -1 : i, file })));
   section.hidden = chosen.length === 0;
-  document.getElementById("look-again").hidden = document.getElementById("how-to-turn").hidden = !(await turnable());
+  const solidly = await turnable();
+  for (const id of ["look-again", "how-to-turn", "marking"]) { // there is nothing to turn or to click
+    document.getElementById(id).hidden = !solidly;
+  }
   forgetViews();
   const read = await Promise.all(chosen.map(readPart));
   if (mine !== reading) {
@@ -40,9 +43,36 @@ export async function readParts() {
   }
   parts = read;
   pair.replaceChildren(...parts.map((part) => part.figure));
-  shadeAs("drawn");
-  shading.hidden = true;
+  goHome();
   marked();
+  matchParts(mine);
+}
+
+// goHome takes the parts back to the form.
+function goHome() {
+  home.append(section);
+  moved.hidden = true;
+  shading.hidden = true;
+  shadeAs("drawn");
+}
+
+// matchParts finds which place of each redesign takes which of the stock part.
+async function matchParts(mine) {
+  const old = parts.find((part) => part.side === "old" && part.head);
+  for (const part of old ? parts.filter((one) => one.side === "new" && one.head) : []) {
+    const sent = new FormData();
+    for (const name of ["unit", "old-unit", "new-unit", "repair", "same-frame"]) {
+      sent.append(name, value(name));
+    }
+    sent.append("old", old.file);
+    sent.append("new", part.file);
+    const answer = await fetch("/match", { method: "POST", body: sent }).catch(() => null);
+    if (mine !== reading) {
+      return;
+    }
+    part.matched = answer?.ok ? await answer.json() : [];
+    marked();
+  }
 }
 
 async function readPart(part) {
@@ -150,6 +180,9 @@ export function marked() {
         one.box.checked = all.some((word) => names(word, one.place));
       });
       all.forEach((word) => marks.push(markOf(part, use, word)));
+      if (part.side === "new" && all.length === 0) {
+        matching(part, use, words(fields.old[use])).forEach((one) => (one.why ? told.push(one.why) : marks.push(one)));
+      }
       if (all.length > 0 && !(part.side === "new" && part.sent > 0)) {
         told.push(`${part.side === "old" ? "stock part" : "redesign"} ${said[use]} at ${all.join(", ")}`);
       }
@@ -161,6 +194,24 @@ export function marked() {
     picked.textContent = text;
   }
   redraw();
+}
+
+// matching are the places of a redesign that take those of the stock part.
+function matching(part, use, named) {
+  const old = parts.find((one) => one.side === "old" && one.head);
+  const out = [];
+  for (const word of old && part.matched ? named : []) {
+    const from = old.head.places.findIndex((place) => names(word, place));
+    const to = part.matched[from];
+    if (to && to.index >= 0) {
+      out.push(markOf(part, use, word.toLowerCase().startsWith("bore") ? part.head.places[to.index].also : part.head.places[to.index].word));
+    } else if (to) {
+      out.push({ why: `${word}: ${to.why}; mark its place there` });
+    } else if (word.toLowerCase().startsWith("end:")) {
+      out.push(markOf(part, use, word));
+    }
+  }
+  return out.filter(Boolean);
 }
 
 // markOf finds where a word of a field is drawn.
@@ -235,10 +286,7 @@ export async function showAnswer(step) {
 
 // leaveAnswer takes the parts back to the form before another answer comes.
 export function leaveAnswer() {
-  home.append(section);
-  moved.hidden = true;
-  shading.hidden = true;
-  shadeAs("drawn");
+  goHome();
   parts.forEach((part) => part.view?.forget());
 }
 
@@ -249,7 +297,8 @@ function shadeAs(what) {
 
 function shade() {
   const what = viewing.shade.value;
-  document.getElementById("marking").hidden = document.getElementById("seat").hidden = what !== "drawn";
+  document.getElementById("seat").hidden = what !== "drawn";
+  document.getElementById("marking").hidden = what !== "drawn" || document.getElementById("look-again").hidden;
   parts.forEach((part) => part.view?.shade(what, bent.checked));
   redraw();
 }

@@ -84,6 +84,17 @@ func (p *places) own(faces []int32) {
 // nearer, and by the way it looks.
 func (p *places) addFace(m *mesh.Mesh, f feature.Face, listed bool) {
 	p.own(f.Faces)
+	at, look := rounded(insideOf(m, f)), rounded(f.Normal)
+	p.places = append(p.places, place{
+		Word: solid.FaceAt(at, look).String(), Listed: listed,
+		Marks: []mark{{array(at), array(f.Normal)}},
+		Label: p.units.Text(fmt.Sprintf("flat face %d, %s mm2, looks along %s", f.Number, quantity.Short(f.Area, 3), looks(f.Normal))),
+	})
+}
+
+// insideOf is the middle of a face's largest triangle; the middle of the face itself
+// may lie over a pocket.
+func insideOf(m *mesh.Mesh, f feature.Face) r3.Vec {
 	at, largest := f.Centroid, 0.0
 	for _, t := range f.Faces {
 		a, b, c := m.Triangle(int(t))
@@ -91,12 +102,7 @@ func (p *places) addFace(m *mesh.Mesh, f feature.Face, listed bool) {
 			at, largest = r3.Scale(1./3, r3.Add(a, r3.Add(b, c))), area
 		}
 	}
-	at, look := rounded(at), rounded(f.Normal)
-	p.places = append(p.places, place{
-		Word: solid.FaceAt(at, look).String(), Listed: listed,
-		Marks: []mark{{array(at), array(f.Normal)}},
-		Label: p.units.Text(fmt.Sprintf("flat face %d, %s mm2, looks along %s", f.Number, quantity.Short(f.Area, 3), looks(f.Normal))),
-	})
+	return at
 }
 
 // rounded keeps a micrometre, or a thousandth of a direction: less than where faces

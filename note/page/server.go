@@ -124,6 +124,7 @@ func newHandler(c Config, port int) http.Handler {
 		mux.HandleFunc("GET /"+name, script(name))
 	}
 	mux.HandleFunc("POST /part", s.part)
+	mux.HandleFunc("POST /match", s.match)
 	mux.HandleFunc("POST /case", s.saveCase)
 	mux.HandleFunc("POST /case/open", s.openCase)
 	mux.HandleFunc("GET /note/{id}/shape/{part}", s.shape)
