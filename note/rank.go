@@ -33,13 +33,17 @@ func ShortRank(r swap.Ranking) render.Document {
 		Text: fmt.Sprintf("Best of %d: %s. Verdict: %s", len(r.Redesigns), filepath.Base(best.New.File), best.Verdict),
 		Tone: toneOf(best.Verdict),
 	}}
+	lead = append(lead, withinCost(r)...)
+	for _, one := range r.Refused {
+		lead = append(lead, render.Line{Text: fullStop("Not compared: " + filepath.Base(one.File) + ": " + one.Why), Tone: render.Caution})
+	}
 	paths := []string{r.Old.File}
 	for _, one := range r.Redesigns {
 		paths = append(paths, one.New.File)
 	}
 	d := render.Document{
 		Title:  "Redesigns of " + filepath.Base(r.Old.File) + ", best first",
-		Lead:   append(lead, withinCost(r)...),
+		Lead:   lead,
 		Blocks: []render.Block{rankTable(r)},
 		Units:  best.Units, Names: namesOf(paths...),
 	}

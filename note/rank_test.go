@@ -62,7 +62,11 @@ func TestARankingSaysWhatWouldDoAndWhatACostBuys(t *testing.T) {
 	best.New.File, best.Saving.Total.Nominal = "best.stl", 31
 	miss := swap.Result{Verdict: swap.Keep, Needed: &swap.Needed{Says: []string{"about 2.1 mm thicker", "5 EUR cheaper"}}}
 	miss.New.File = "miss.stl"
-	r := swap.Ranking{Redesigns: []swap.Result{best, miss}, Goal: swap.Lighter, MaxCost: &limit}
+	r := swap.Ranking{Redesigns: []swap.Result{best, miss}, Goal: swap.Lighter, MaxCost: &limit,
+		Refused: []swap.Refused{{File: "parts/blank.stl", Why: "--fix hole:1: it has no match"}}}
+	if lead := ShortRank(r).Lead; lead[len(lead)-1].Text != "Not compared: blank.stl: --fix hole:1: it has no match." {
+		t.Errorf("led by %v", lead)
+	}
 	if got := withinCost(r); len(got) != 1 || got[0].Text != "Largest saving within a cost of 80 EUR: 31.0 g in all for 64.2 EUR." {
 		t.Errorf("led by %v", got)
 	}

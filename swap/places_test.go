@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -219,5 +220,38 @@ func TestLoadCasesHaveTheirOwnStiffnessAndCriteria(t *testing.T) {
 		if !strings.Contains(names, want) {
 			t.Errorf("criteria %q lack %q", names, want)
 		}
+	}
+}
+
+// Each of several redesigns has its holes where its own file has them, and one that lacks
+// a held hole is left out by its name alone.
+func TestSeveralRedesignsEachFindTheirOwnPlaces(t *testing.T) {
+	t.Parallel()
+	var cases []Case
+	for name, l := range map[string]*mesh.Loaded{
+		"straight.stl": holed(t, 4, mesh.Identity()), "turned.stl": holed(t, 4, quarterTurn()), "blank.stl": bar(60, 36, 4),
+	} {
+		c := boltedPlates(t, mesh.Identity())
+		l.Path = name
+		c.New.Loaded = l
+		cases = append(cases, c)
+	}
+	r, err := Rank(context.Background(), cases, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Redesigns) != 2 || len(r.Refused) != 1 {
+		t.Fatalf("%d compared, refused %+v, want two and one", len(r.Redesigns), r.Refused)
+	}
+	a, b := r.Redesigns[0].Stiffness[0], r.Redesigns[1].Stiffness[0]
+	if math.Abs(a.Ratio.Nominal/b.Ratio.Nominal-1) > 0.01 || math.Abs(*a.New / *b.New - 1) > 0.01 {
+		t.Errorf("%g and %g N/mm: the turned one is held or loaded elsewhere", *a.New, *b.New)
+	}
+	if one := r.Refused[0]; one.File != "blank.stl" || !strings.Contains(one.Why, "hole:1") || !strings.Contains(one.Why, "--new-fix") {
+		t.Errorf("refused %+v, want the blank, its hole and the flag", one)
+	}
+	if _, err := Rank(context.Background(), []Case{cases[slices.IndexFunc(cases, func(c Case) bool { return c.New.Loaded.Path == "blank.stl" })]}, nil); err == nil ||
+		!strings.HasPrefix(err.Error(), "blank.stl: ") {
+		t.Errorf("the blank alone: %v, want an error that names it", err)
 	}
 }

@@ -11,32 +11,51 @@ import (
 // Ranking is what a comparison with several redesigns prints: every result,
 // best first.
 type Ranking struct {
-	Old       Part     `json:"old"`
-	Redesigns []Result `json:"redesigns"`
-	Goal      Goal     `json:"goal"`
-	MaxCost   *float64 `json:"max_cost"` // that was set
+	Old       Part      `json:"old"`
+	Redesigns []Result  `json:"redesigns"`
+	Refused   []Refused `json:"refused"` // in the order in which they were named
+	Goal      Goal      `json:"goal"`
+	MaxCost   *float64  `json:"max_cost"` // that was set
+}
+
+// Refused is a redesign that no comparison could be made of, such as one without a match
+// of a place that is held, and why.
+type Refused struct {
+	File string `json:"file"`
+	Why  string `json:"why"`
 }
 
 // Rank decides every case, on all cores, and puts the results in order: by verdict
 // (swap, check first, keep), what bolts on before what does not; those that meet
 // everything by the goal, best first, and those that miss by how near they are to
-// meeting. The cases differ in their redesign's mesh alone. progress is told which share
-// is done; nil says nothing.
+// meeting. A redesign that cannot be compared is left out with its name; where none can,
+// that is an error. The cases differ in their redesign's mesh alone. progress is told
+// which share is done; nil says nothing.
 func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, error) {
-	results := make([]Result, len(cases))
+	results, refused := make([]Result, len(cases)), make([]error, len(cases))
 	old := &shared{}
-	err := each(ctx, len(cases), progress, func(ctx context.Context, i int) (err error) {
-		if results[i], err = rankedOn(ctx, cases[i], old); err != nil {
-			return fmt.Errorf("%s: %w", cases[i].New.Loaded.Path, err)
-		}
-		return nil
+	err := each(ctx, len(cases), progress, func(ctx context.Context, i int) error {
+		results[i], refused[i] = rankedOn(ctx, cases[i], old)
+		return ctx.Err()
 	})
 	if err != nil {
 		return Ranking{}, err
 	}
+	r := Ranking{Redesigns: []Result{}, Refused: []Refused{}}
+	for i, why := range refused {
+		if file := cases[i].New.Loaded.Path; why != nil {
+			r.Refused = append(r.Refused, Refused{file, why.Error()})
+		} else {
+			r.Redesigns = append(r.Redesigns, results[i])
+		}
+	}
+	if len(r.Redesigns) == 0 {
+		return Ranking{}, fmt.Errorf("%s: %w", cases[0].New.Loaded.Path, refused[0])
+	}
 	l := cases[0].Limits
-	slices.SortStableFunc(results, func(a, b Result) int { return better(a, b, l.Goal) })
-	return Ranking{Old: results[0].Old, Redesigns: results, Goal: cmp.Or(l.Goal, Lighter), MaxCost: l.MaxCost}, nil
+	slices.SortStableFunc(r.Redesigns, func(a, b Result) int { return better(a, b, l.Goal) })
+	r.Old, r.Goal, r.MaxCost = r.Redesigns[0].Old, cmp.Or(l.Goal, Lighter), l.MaxCost
+	return r, nil
 }
 
 // rankedOn is decideOn, with what a redesign that misses needs.
