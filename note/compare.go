@@ -122,7 +122,7 @@ func criteriaTable(r swap.Result) render.Table {
 	t := render.Table{Title: "Criteria", Header: []string{"", "asked", "found", "chance", ""}, Align: "lrrrl"}
 	for _, c := range r.Criteria {
 		t.Rows = append(t.Rows, []string{
-			c.Name, asked(c), found(c), chance(c.Probability), judged(c),
+			strings.Replace(c.Name, "acceleration gain", gainName(r.Motion), 1), asked(c), found(c), chance(c.Probability), judged(c),
 		})
 	}
 	if r.Probability != nil && len(r.Criteria) > 1 {

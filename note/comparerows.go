@@ -109,17 +109,21 @@ func refusedOr(k *float64) string {
 	return quantity.Number(*k, 3)
 }
 
+// gainName says under what the gain of acceleration holds.
+func gainName(m *swap.Motion) string {
+	if m != nil && m.DriveLimited == swap.BySpeed {
+		return "acceleration gain, set by the controller"
+	}
+	return "acceleration gain at the same drive force"
+}
+
 func motionRows(m swap.Motion) [][]string {
 	var rows [][]string
 	if m.OldInertia != nil && m.NewInertia != nil {
 		rows = append(rows, []string{"inertia about the pivot, kg mm2", quantity.Number(*m.OldInertia, 3), quantity.Number(*m.NewInertia, 3), ""})
 	}
 	if m.AccelerationGain != nil {
-		name := "acceleration gain at the same drive force,"
-		if m.DriveLimited == swap.BySpeed {
-			name = "acceleration gain, set by the controller,"
-		}
-		rows = append(rows, []string{name + textwrap.Tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+		rows = append(rows, []string{gainName(&m) + "," + textwrap.Tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
 	}
 	if m.ForceSaved != nil && m.DriveLimited == swap.BySpeed {
 		rows = append(rows, []string{"drive force saved at the same acceleration," + textwrap.Tie + "%", "", "", Interval(*m.ForceSaved, 3)})

@@ -132,7 +132,7 @@ func rankTable(r swap.Ranking) render.Table {
 		}
 		return "no"
 	})
-	row("acceleration gain, %", "", func(one swap.Result) string {
+	row(gainName(r.Redesigns[0].Motion)+", %", "", func(one swap.Result) string {
 		if one.Motion == nil {
 			return Missing
 		}

@@ -38,7 +38,7 @@ func solidReport(t *testing.T) SolidReport {
 func TestASolidCheckFitsATerminalAndSaysWhatYields(t *testing.T) {
 	r := solidReport(t)
 	var b bytes.Buffer
-	if err := render.Write(&b, render.Target{}, r, r.Document()); err != nil {
+	if _, err := render.Write(&b, render.Target{}, r, r.Document()); err != nil {
 		t.Fatal(err)
 	}
 	out := b.String()

@@ -53,7 +53,7 @@ func newAsk() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := render.Write(t.out, render.Target{}, result, note.Short(result)); err != nil {
+			if _, err := render.Write(t.out, render.Target{}, result, note.Short(result)); err != nil {
 				return err
 			}
 			return t.keep(cmd, path, overwrite)

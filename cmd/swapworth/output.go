@@ -24,6 +24,7 @@ type output struct {
 	format    string
 	path      string
 	overwrite bool
+	quiet     bool
 	figures   string
 	units     quantity.System
 	meshes    bool // a name that ends in .stl takes the mesh
@@ -47,6 +48,7 @@ func (o *output) register(cmd *cobra.Command) {
 	f.StringVar(&o.format, "format", "table", "output format: "+render.Formats()+"; the ending of -o FILE decides if not given")
 	f.StringVarP(&o.path, "output", "o", "", "write to `FILE` instead of the terminal, which is -")
 	f.BoolVar(&o.overwrite, "overwrite", false, "replace FILE if it exists")
+	f.BoolVarP(&o.quiet, "quiet", "q", false, "do not say what was written to FILE")
 	if f.Lookup(unitsFlag) == nil { // a case has it too
 		f.Var(&o.units, unitsFlag, unitsHelp)
 	}
@@ -101,16 +103,21 @@ func (o *output) write(cmd *cobra.Command, result any, doc render.Document) erro
 			doc.Names = append(doc.Names, name, filepath.Base(name))
 		}
 	}
-	doc = doc.MadeBy(origin(cmd))
+	if o.figures != "" || format != render.Terminal { // a terminal shows nothing of it
+		doc = doc.MadeBy(origin(cmd))
+	}
 	if o.figures != "" {
 		if doc, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {
 			return err
 		}
 	}
-	err = render.Write(cmd.OutOrStdout(), render.Target{
+	wrote, err := render.Write(cmd.OutOrStdout(), render.Target{
 		Format: format, Path: o.path, Overwrite: o.overwrite,
 	}, result, doc)
 	if err == nil && o.path != "" {
+		if !o.quiet {
+			fmt.Fprintln(cmd.ErrOrStderr(), wrote)
+		}
 		nameLeftovers(cmd, o.path)
 	}
 	return err

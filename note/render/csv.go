@@ -13,13 +13,13 @@ import (
 const CSV Format = "csv"
 
 var csvKind = kind{
-	name: CSV, endings: []string{".csv"}, media: "text/csv; charset=utf-8", copied: true,
+	name: CSV, title: "CSV", extent: lineCount, endings: []string{".csv"}, media: "text/csv; charset=utf-8", copied: true,
 	write: func(w io.Writer, p printed) error { return writeCSV(w, p.doc) },
 }
 
 // writeCSV writes every block as records of equal length. The first field is
 // the title of the block, so that a spreadsheet can filter by it; a table's
-// header is its first record.
+// header, with the units, is its first record, and its cells hold one number each.
 func writeCSV(w io.Writer, doc Document) error {
 	var records [][]string
 	add := func(fields ...string) { records = append(records, fields) }
@@ -29,8 +29,9 @@ func writeCSV(w io.Writer, doc Document) error {
 	for _, b := range doc.Blocks {
 		switch b := Bare(b).(type) {
 		case Table:
-			add(append([]string{b.heading()}, b.Header...)...)
-			for _, r := range b.Rows {
+			header, rows := b.parted()
+			add(append([]string{b.heading()}, header...)...)
+			for _, r := range rows {
 				add(append([]string{b.heading()}, r...)...)
 			}
 		case Lines:

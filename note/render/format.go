@@ -15,6 +15,7 @@ type Format string
 // kind is what there is to know of a format.
 type kind struct {
 	name    Format
+	title   string   // what it is called
 	also    []string // other names
 	endings []string // those of files that ask for it; the first is the one it gets
 	media   string   // its type as the web names it (RFC 6838)
@@ -22,6 +23,7 @@ type kind struct {
 	paged   bool     // begins with the first page
 	copied  bool     // is pasted or read by programs, so no spaces that tie words
 	write   func(w io.Writer, p printed) error
+	extent  func(written []byte) string // how long it is; nil where its size says it all
 }
 
 // printed is what a format writes: JSON the result, the others the document.

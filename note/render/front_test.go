@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -31,7 +30,7 @@ func fronted(warnings int) Document {
 }
 
 // pages counts the pages of a PDF.
-func pages(pdf []byte) int { return len(regexp.MustCompile(`/Type /Page\b`).FindAll(pdf, -1)) }
+func pages(pdf []byte) int { return len(pageObject.FindAll(pdf, -1)) }
 
 func TestTheFirstPageHoldsAllThatStandsOnIt(t *testing.T) {
 	for _, warnings := range []int{0, 3, 6, 9} {

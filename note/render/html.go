@@ -16,7 +16,7 @@ import (
 const HTML Format = "html"
 
 var htmlKind = kind{
-	name: HTML, endings: []string{".html", ".htm"}, media: "text/html; charset=utf-8", drawn: true, paged: true,
+	name: HTML, title: "HTML page", endings: []string{".html", ".htm"}, media: "text/html; charset=utf-8", drawn: true, paged: true,
 	write: func(w io.Writer, p printed) error { return writeHTML(w, p.doc) },
 }
 

@@ -13,7 +13,7 @@ import (
 const JSON Format = "json"
 
 var jsonKind = kind{
-	name: JSON, endings: []string{".json"}, media: "application/json",
+	name: JSON, title: "JSON", endings: []string{".json"}, media: "application/json",
 	write: func(w io.Writer, p printed) error { return writeJSON(w, p.result) },
 }
 

@@ -16,7 +16,7 @@ import (
 const Markdown Format = "markdown"
 
 var markdownKind = kind{
-	name: Markdown, also: []string{"md"}, endings: []string{".md", ".markdown"}, media: "text/markdown; charset=utf-8",
+	name: Markdown, title: "Markdown", extent: lineCount, also: []string{"md"}, endings: []string{".md", ".markdown"}, media: "text/markdown; charset=utf-8",
 	drawn: true, copied: true,
 	write: func(w io.Writer, p printed) error { return writeMarkdown(w, p.doc) },
 }

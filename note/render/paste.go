@@ -10,7 +10,7 @@ import (
 const Paste Format = "paste"
 
 var pasteKind = kind{
-	name: Paste, endings: []string{".md"}, media: "text/markdown; charset=utf-8", copied: true,
+	name: Paste, title: "Markdown table", extent: lineCount, endings: []string{".md"}, media: "text/markdown; charset=utf-8", copied: true,
 	write: func(w io.Writer, p printed) error { return writePaste(w, p.doc) },
 }
 

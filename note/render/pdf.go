@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -21,9 +22,14 @@ import (
 const PDF Format = "pdf"
 
 var pdfKind = kind{
-	name: PDF, endings: []string{".pdf"}, media: "application/pdf", drawn: true, paged: true,
+	name: PDF, title: "PDF", extent: pageCount, endings: []string{".pdf"}, media: "application/pdf", drawn: true, paged: true,
 	write: func(w io.Writer, p printed) error { return writePDF(w, p.doc) },
 }
+
+// pageObject matches the beginning of every page of a PDF.
+var pageObject = regexp.MustCompile(`/Type /Page\b`)
+
+func pageCount(pdf []byte) string { return counted(len(pageObject.FindAll(pdf, -1)), "page") }
 
 // Measures of a PDF page: A4 upright with margins that Letter paper keeps too.
 const (

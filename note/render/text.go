@@ -21,7 +21,7 @@ import (
 const Terminal Format = "table"
 
 var terminalKind = kind{
-	name: Terminal, also: []string{"text", "txt"}, endings: []string{".txt"}, media: "text/plain; charset=utf-8",
+	name: Terminal, title: "plain text", extent: lineCount, also: []string{"text", "txt"}, endings: []string{".txt"}, media: "text/plain; charset=utf-8",
 	write: func(w io.Writer, p printed) error { return writeText(w, p.doc, p.colour) },
 }
 

@@ -3,10 +3,12 @@ package render
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 
 	"swapworth/internal/files"
 	"swapworth/internal/textwrap"
+	"swapworth/quantity"
 )
 
 // Target says in which format a result goes where. An empty Path is the writer
@@ -19,23 +21,59 @@ type Target struct {
 
 // Write sends a result out: JSON is the result itself, every other format is
 // rendered from the document. The same input gives the same bytes. A file
-// appears whole or not at all.
-func Write(w io.Writer, t Target, result any, doc Document) error {
+// appears whole or not at all; wrote says what it holds, and is empty without one.
+func Write(w io.Writer, t Target, result any, doc Document) (wrote string, err error) {
 	if t.Path == "" {
 		if t.Format == PDF && isTerminal(w) {
-			return errors.New("a PDF is not for a terminal; name a file with -o FILE.pdf")
+			return "", errors.New("a PDF is not for a terminal; name a file with -o FILE.pdf")
 		}
-		return Render(w, t.Format, colourWanted(w), result, doc)
+		return "", Render(w, t.Format, colourWanted(w), result, doc)
 	}
 	// Said before the work of rendering; the write itself checks again.
 	if err := files.Check(t.Path, t.Overwrite); err != nil {
-		return err
+		return "", err
 	}
 	var b bytes.Buffer
 	if err := Render(&b, t.Format, false, result, doc); err != nil {
-		return err
+		return "", err
 	}
-	return WriteFile(t.Path, b.Bytes(), t.Overwrite)
+	k, err := t.Format.kind()
+	if err != nil {
+		return "", err
+	}
+	return files.Show(t.Path) + ": " + k.says(b.Bytes()), WriteFile(t.Path, b.Bytes(), t.Overwrite)
+}
+
+// says tells in a few words what was written in this format.
+func (k kind) says(written []byte) string {
+	text := k.title
+	if k.extent != nil {
+		text += ", " + k.extent(written)
+	}
+	return text + ", " + sizeOf(len(written))
+}
+
+// sizeOf is a count of bytes for reading, in the units of SI.
+func sizeOf(bytes int) string {
+	for _, u := range []struct {
+		name string
+		size float64
+	}{{"MB", 1e6}, {"kB", 1e3}} {
+		if v := float64(bytes) / u.size; v >= 0.9995 {
+			return quantity.Number(v, 3) + " " + u.name
+		}
+	}
+	return fmt.Sprintf("%d bytes", bytes)
+}
+
+// lineCount is how long a text is.
+func lineCount(written []byte) string { return counted(bytes.Count(written, []byte("\n")), "line") }
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // Render writes the document, or for JSON the result, in the given format.

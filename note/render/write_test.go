@@ -41,7 +41,7 @@ func TestAnExistingFileIsLeftAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	target := Target{Format: Markdown, Path: path}
-	err := Write(nil, target, nil, sample())
+	_, err := Write(nil, target, nil, sample())
 	if err == nil || !strings.Contains(err.Error(), "--overwrite") || strings.Contains(err.Error(), "\n") {
 		t.Errorf("want one line that names --overwrite, got %v", err)
 	}
@@ -49,7 +49,7 @@ func TestAnExistingFileIsLeftAlone(t *testing.T) {
 		t.Errorf("the file now holds %q", b)
 	}
 	target.Overwrite = true
-	if err := Write(nil, target, nil, sample()); err != nil {
+	if _, err := Write(nil, target, nil, sample()); err != nil {
 		t.Fatal(err)
 	}
 	if b, _ := os.ReadFile(path); !bytes.Equal(b, rendered(t, Markdown, sample())) {
@@ -64,7 +64,7 @@ func TestAnExistingFileIsLeftAlone(t *testing.T) {
 func TestAFolderOrAMissingFolderIsOneClearLine(t *testing.T) {
 	dir := t.TempDir()
 	for _, path := range []string{dir, filepath.Join(dir, "none", "note.md")} {
-		err := Write(nil, Target{Format: Markdown, Path: path, Overwrite: true}, nil, sample())
+		_, err := Write(nil, Target{Format: Markdown, Path: path, Overwrite: true}, nil, sample())
 		if err == nil || strings.Contains(err.Error(), "\n") || !strings.Contains(err.Error(), path) {
 			t.Errorf("%s: got %v", path, err)
 		}
@@ -212,7 +212,7 @@ func TestTheSameInputGivesTheSameBytes(t *testing.T) {
 
 func TestColourIsForTerminalsThatWantIt(t *testing.T) {
 	var plain, loud bytes.Buffer
-	if err := Write(&plain, Target{}, nil, sample()); err != nil {
+	if _, err := Write(&plain, Target{}, nil, sample()); err != nil {
 		t.Fatal(err)
 	}
 	if err := Render(&loud, Terminal, true, nil, sample()); err != nil {
