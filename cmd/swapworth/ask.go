@@ -109,7 +109,7 @@ func (t *talk) hold(ctx context.Context) (swap.Result, error) {
 	if err != nil {
 		return r, err
 	}
-	t.say(ask.Known(r)...)
+	t.say(t.inUnits(r, ask.Known(r)...)...)
 	for {
 		q, ok := ask.Next(t.known, r, t.table, t.asked)
 		if !ok {
@@ -118,7 +118,7 @@ func (t *talk) hold(ctx context.Context) (swap.Result, error) {
 		}
 		t.asked = append(t.asked, q.Key)
 		fmt.Fprintf(t.out, "%d. %s\n", len(t.asked), q.Text)
-		t.say(q.Why, "Where you do not know: "+q.Unknown+".")
+		t.say(t.inUnits(r, q.Why, "Where you do not know: "+q.Unknown+".")...)
 		text, err := t.form.ask(ctx, q)
 		if err != nil {
 			return r, err
@@ -143,7 +143,7 @@ func (t *talk) hold(ctx context.Context) (swap.Result, error) {
 			t.known = before
 			continue
 		}
-		t.say(append([]string{"Answered: " + text}, append(ask.Changed(r, after), ask.Known(after)...)...)...)
+		t.say(append([]string{"Answered: " + text}, t.inUnits(after, append(ask.Changed(r, after), ask.Known(after)...)...)...)...)
 		r = after
 	}
 }
@@ -176,6 +176,14 @@ func (t *talk) decide(ctx context.Context) (swap.Result, error) {
 	r, err := swap.Decide(ctx, question)
 	bar.done()
 	return r, err
+}
+
+// inUnits writes texts in the units that the person asked for.
+func (t *talk) inUnits(r swap.Result, texts ...string) []string {
+	for i := range texts {
+		texts[i] = r.Units.Text(texts[i])
+	}
+	return texts
 }
 
 // say prints paragraphs of at most a screen's width, set in.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/swap"
 	"swapworth/swap/casefile"
@@ -88,6 +89,19 @@ func TestAnAnswerIsACaseOrSaysWhatWasExpected(t *testing.T) {
 	}
 	if !strings.Contains(q.Why, "6061-T6: keep") || !strings.Contains(q.Unknown, "S235 (assumed)") {
 		t.Errorf("why %q, unknown %q", q.Why, q.Unknown)
+	}
+}
+
+func TestAPartIsHeldByASupportOrByItsBolts(t *testing.T) {
+	q := next(t, casefile.File{}, result(swap.Swap, swap.Tried{Assumption: swap.HowHeld, From: "cantilever (assumed)", To: "fixed-fixed", Verdict: swap.Keep}))
+	if f, err := q.Answer("propped"); err != nil || f.Load.Support == nil || *f.Load.Support != beam.Propped {
+		t.Errorf("propped is read as %+v, %v", f.Load, err)
+	}
+	if f, err := q.Answer("hole:1 hole:2"); err != nil || !slices.Equal(f.Load.Fix, []string{"hole:1", "hole:2"}) {
+		t.Errorf("two holes are read as %+v, %v", f.Load, err)
+	}
+	if _, err := q.Answer("glued"); err == nil || !strings.Contains(err.Error(), "or places such as hole:1 hole:2") {
+		t.Errorf("glued: %v", err)
 	}
 }
 

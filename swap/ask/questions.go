@@ -9,6 +9,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/quantity"
+	"swapworth/solid"
 	"swapworth/swap"
 	"swapworth/swap/casefile"
 )
@@ -164,8 +165,8 @@ func loadQuestions(known casefile.File, r swap.Result, _ *materials.Table) []Que
 		}
 		out = append(out, q)
 	}
-	if q, ok := about(r, swap.HowHeld, "load.support", "How is the part held?", apart); ok {
-		q.Choices, q.answer = beam.Supports(), into("load", "support")
+	if q, ok := about(r, swap.HowHeld, "load.support", "How is the part held: "+strings.Join(beam.Supports(), ", ")+"? Or by which holes is it bolted?", apart); ok {
+		q.Example, q.answer = "cantilever, or hole:1 hole:2", held
 		out = append(out, q)
 	}
 	if q, ok := about(r, swap.LoadSize, "load.force", "How large is the load?", apart); ok {
@@ -173,6 +174,22 @@ func loadQuestions(known casefile.File, r swap.Result, _ *materials.Table) []Que
 		out = append(out, q)
 	}
 	return out
+}
+
+// held reads a support, or the places where the part is bolted.
+func held(text string) (f casefile.File, err error) {
+	support, err := beam.ParseSupport(text)
+	if err == nil {
+		f.Load.Support = &support
+		return f, nil
+	}
+	for _, word := range strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == ';' }) {
+		if _, err := solid.ParsePlace(word, mesh.X); err != nil {
+			return f, fmt.Errorf("%q: expected %s, or places such as hole:1 hole:2", text, strings.Join(beam.Supports(), ", "))
+		}
+		f.Load.Fix = append(f.Load.Fix, word)
+	}
+	return f, nil
 }
 
 func machineQuestions(known casefile.File, r swap.Result, _ *materials.Table) []Question {
