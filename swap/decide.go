@@ -15,11 +15,23 @@ import (
 // uncertainty, holds the criteria against the result, and looks for the
 // assumptions that would turn the answer over. It refuses meshes that are not
 // closed and a moving mass that is less than the parts themselves.
-func Decide(ctx context.Context, c Case) (Result, error) { return decideOn(ctx, c, &shared{}) }
+func Decide(ctx context.Context, c Case) (Result, error) {
+	return decideOn(ctx, c, &shared{}, &shared{})
+}
 
-// decideOn is Decide with a stock part that other cases share.
-func decideOn(ctx context.Context, c Case, old *shared) (Result, error) {
-	s, err := settle(c, old, &shared{})
+// Decider decides cases of the same two meshes, which differ in what is stated, weighed
+// and asked. What was measured and solved of the parts is kept: another weight or another
+// limit takes a fraction of a second. The zero value is ready.
+type Decider struct{ old, new shared }
+
+// Decide is Decide with the parts of this decider.
+func (d *Decider) Decide(ctx context.Context, c Case) (Result, error) {
+	return decideOn(ctx, c, &d.old, &d.new)
+}
+
+// decideOn is Decide with parts that other cases share.
+func decideOn(ctx context.Context, c Case, old, new *shared) (Result, error) {
+	s, err := settle(c, old, new)
 	if err != nil {
 		return Result{}, err
 	}

@@ -54,3 +54,24 @@ func TestStreamsAreIndependent(t *testing.T) {
 		}
 	}
 }
+
+// A range of half-width w whose limits are known to +- d has the variance w2/3 + d2/9
+// (JCGM 101:2008, 6.4.3.2, expression 8, from memory), and reaches to w + d.
+func TestInexactLimitsWidenARange(t *testing.T) {
+	r, d := Range{Low: 9, Nominal: 10, High: 11}, limitsKnown
+	sample := new(sampler).bounded(r, oldDensity)
+	mean, sd := stat.MeanStdDev(sample, nil)
+	if want := math.Sqrt(1.0/3 + d*d/9); math.Abs(sd/want-1) > 0.02 || math.Abs(mean-10) > 0.02 {
+		t.Errorf("mean %g and standard uncertainty %g, want 10 and %g", mean, sd, want)
+	}
+	for _, v := range sample {
+		if math.Abs(v-10) > 1+d {
+			t.Fatalf("a draw of %g, want within 10 +- %g", v, 1+d)
+		}
+	}
+	for _, v := range new(sampler).bounded(Range{Low: 0.01, Nominal: 0.5, High: 1}, oldDensity) {
+		if v <= 0 {
+			t.Fatalf("a draw of %g of what is above zero", v)
+		}
+	}
+}

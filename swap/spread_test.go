@@ -143,3 +143,19 @@ func TestAFamilyNameMayTurnTheVerdict(t *testing.T) {
 		}
 	}
 }
+
+// Handbooks give 6082 70 000 MPa (EN 1999-1-1) and 6061 68 300 (MIL-HDBK-5J), and mean
+// the same metal: a bar of the one is not for sure stiffer than the same bar of the
+// other, nor by 2.5 %.
+func TestTwoAlloysThatDifferBySourceAreAsStiffAsEachOther(t *testing.T) {
+	in := plates()
+	in.old, in.new = in.old.madeOf(*material(t, "6061-T6")), in.new.madeOf(*material(t, "6082-T6"))
+	in.limits.MinStiffnessRatio = 1
+	c := judgedOn(t, judge(in).criteria, stiffnessCriterion)
+	if v := *c.Value; math.Abs(v.Low*v.High-1) > 0.005 || v.High < 1.03 {
+		t.Errorf("ratio %v, want as far below 1 as above", v)
+	}
+	if p := *c.Probability; math.Abs(p-0.5) > 0.02 {
+		t.Errorf("at least as stiff with %g, want even odds", p)
+	}
+}

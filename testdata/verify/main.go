@@ -8,6 +8,8 @@
 //	go run ./testdata/verify -part crank     # parts whose names hold a word
 //	go run ./testdata/verify -blind 7        # parts nobody has seen, against four
 //	                                         # times the full budget
+//	go run ./testdata/verify -worlds 2000    # whether the odds of compare are those one
+//	                                         # could bet on; -seed for other ones
 package main
 
 import (
@@ -35,6 +37,8 @@ func main() {
 	write := flag.Bool("write", false, "write the tables into docs/evidence.md")
 	blind := flag.Int64("blind", -1, "make new parts from `SEED` and solve those")
 	count := flag.Int("count", 16, "how many parts -blind makes")
+	worlds := flag.Int("worlds", 0, "draw `N` worlds and count how often the stated ranges hold the truth")
+	seed := flag.Uint64("seed", 11, "of the parts and worlds of -worlds")
 	flag.Parse()
 	r.options = solid.Quick()
 	if *full {
@@ -44,6 +48,8 @@ func main() {
 	defer stop()
 	var err error
 	switch {
+	case *worlds > 0:
+		err = runWorlds(ctx, *worlds, *seed, *write)
 	case *blind >= 0:
 		err = r.blind(ctx, uint64(*blind), *count)
 	case *write:
@@ -107,10 +113,6 @@ func (r run) tables(ctx context.Context, w io.Writer) error {
 
 // update puts the tables into a page, between the marks of the budget.
 func (r run) update(ctx context.Context, page string, full bool) error {
-	text, err := os.ReadFile(page)
-	if err != nil {
-		return err
-	}
 	var tables bytes.Buffer
 	if err := r.tables(ctx, &tables); err != nil {
 		return err
@@ -119,11 +121,7 @@ func (r run) update(ctx context.Context, page string, full bool) error {
 	if full {
 		name = "full"
 	}
-	out, err := evidence.Between(string(text), name, tables.String())
-	if err != nil {
-		return fmt.Errorf("%s: %w", page, err)
-	}
-	return os.WriteFile(page, []byte(out), 0o644)
+	return intoPage(page, name, tables.String())
 }
 
 // blind solves parts made from a seed and prints how many errors cover.
