@@ -3,11 +3,13 @@ package swap
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/materials"
 	"swapworth/mesh/feature"
+	"swapworth/swap/fit"
 	"swapworth/swap/last"
 )
 
@@ -56,7 +58,7 @@ func (s *situation) lastingPart(side int) last.Part {
 		s.measureLasting(&p, side, s.old)
 		return p
 	}
-	p := last.Part{Name: last.Redesign, Material: s.new.known.material, Milled: s.millable != nil}
+	p := last.Part{Name: last.Redesign, Material: s.new.known.material, Milled: s.new.known.material.Family != printed}
 	s.measureLasting(&p, side, s.new)
 	if s.millable != nil {
 		p.Floors, p.Tooth = s.millable.Floors, s.profile().Tooth()
@@ -109,9 +111,9 @@ func (s *situation) measureLasting(p *last.Part, side int, of part) {
 // what lies between.
 var dowels = []float64{3, 4, 6, 8, 10, 12}
 
-// leastBore is from which diameter a hole that holds no bolt is a bore, mm: bearings
-// and shafts of small machines begin there (common practice).
-const leastBore = 8.0
+// leastBore is from which diameter a hole that is no bolt's is a bore, mm: the medium
+// hole of M8, ISO 273; bearings and shafts of small machines begin there.
+const leastBore = 9.0
 
 // exactly is how near a hole has to be to a nominal diameter to be one, mm: a dowel's
 // H7 hole is within 0.02, and a mesh within some hundredths.
@@ -122,7 +124,11 @@ func wears(h feature.Hole, held bool) bool {
 	if held {
 		return false
 	}
-	return h.Diameter > leastBore+1 || slices.ContainsFunc(dowels, func(d float64) bool { return math.Abs(d-h.Diameter) < exactly })
+	if slices.ContainsFunc(dowels, func(d float64) bool { return math.Abs(d-h.Diameter) < exactly }) {
+		return true
+	}
+	bolt := h.Diameter <= largestBolt && slices.ContainsFunc(fit.Suits(h.Diameter), func(use string) bool { return strings.Contains(use, "clearance") })
+	return h.Diameter > leastBore+exactly && !bolt
 }
 
 // flatShare is up to which thickness, as a share of the next larger side, a part is a

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/mesh/feature"
 	"swapworth/swap/last"
 )
 
@@ -103,6 +104,19 @@ func TestAThinFloorIsMeasuredOnTheMesh(t *testing.T) {
 	}
 	if got := said(thick.lasting(), last.ThinFloor); got != nil {
 		t.Errorf("a floor of 8 mm: %+v", got)
+	}
+}
+
+// Clearance holes of ISO 273 hold bolts; dowels of ISO 2338, shafts and bearings wear.
+func TestBoresAreToldFromBoltHoles(t *testing.T) {
+	for d, want := range map[float64]bool{4.5: false, 5.5: false, 6.6: false, 9: false, 11: false, 13.5: false, 4.2: false, 5: false,
+		4: true, 6: true, 8: true, 10: true, 16: true, 22: true, 30: true} {
+		if got := wears(feature.Hole{Diameter: d}, false); got != want {
+			t.Errorf("%g mm: %v", d, got)
+		}
+		if wears(feature.Hole{Diameter: d}, true) {
+			t.Errorf("%g mm holds a bolt", d)
+		}
 	}
 }
 

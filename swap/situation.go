@@ -202,6 +202,11 @@ func (s *situation) settleLoading() error {
 	} else if l.supportOpen() {
 		s.assume("The part is held as a %s: give --support, or --fix where it is bolted", s.support)
 	}
+	for _, p := range []part{s.old, s.new} {
+		if m := p.known.material; m.Directional != nil {
+			s.assumeOnce("Fibres or grain of %s are taken to run along %s, as strong as they are there: across them it has less", m.Name, s.span)
+		}
+	}
 	if slices.Contains(along, s.span) && l.supportOpen() {
 		return fmt.Errorf("the load along %s lies along the span: give another --load-along or --span", s.span)
 	}
