@@ -18,3 +18,11 @@ func TestIntervalsAreRoundedForReading(t *testing.T) {
 		}
 	}
 }
+
+func TestAWordLongerThanItsRoomIsCutItself(t *testing.T) {
+	for text, want := range map[string]string{"carbon-fibre plate": "carbon-fibre ...", "17-4PH condition A": "17-4PH ...", "6061-T6": "6061-T6"} {
+		if got := clipped(text, 16); got != want {
+			t.Errorf("%q is clipped to %q, want %q", text, got, want)
+		}
+	}
+}

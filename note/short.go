@@ -62,8 +62,11 @@ func clipped(text string, most int) string {
 	if len(runes) <= most {
 		return text
 	}
-	cut := strings.LastIndex(string(runes[:most-4]), " ")
-	return strings.TrimRight(string(runes[:most-4])[:max(cut, 1)], " ,;:") + " ..."
+	kept := string(runes[:most-4])
+	if cut := strings.LastIndex(kept, " "); cut > 0 { // a word longer than there is room for is cut itself
+		kept = kept[:cut]
+	}
+	return strings.TrimRight(kept, " ,;:") + " ..."
 }
 
 // shortTable has both parts in at most twelve rows of one line each, those that decide
