@@ -167,7 +167,16 @@ func TestASolveEndsWhenItsClientLeaves(t *testing.T) {
 }
 
 func TestAnAnswerTellsHowFarItIs(t *testing.T) {
-	srv, _ := started(t, nil)
+	srv, _ := started(t, func(c *Config) {
+		usual := c.Ask
+		c.Ask = func(ctx context.Context, a Asked) (Question, error) {
+			q, err := usual(ctx, a)
+			if err == nil {
+				q.Cases[0].Loading.Method = swap.Auto
+			}
+			return q, err
+		}
+	})
 	_, text := send(t, srv.URL+"/compare?steps", both(t), map[string]string{"load": "20N"})
 	var last step
 	shares := 0

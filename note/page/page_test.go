@@ -24,8 +24,8 @@ import (
 	"swapworth/swap"
 )
 
-// ask is the question of two meshes, of which the stock part is said to be S235;
-// asked keeps the flags it came with.
+// ask is the question of two meshes, of which the stock part is said to be S235, by beam
+// theory, which is quick; asked keeps the flags it came with.
 func ask(asked *[]string) func(context.Context, Asked) (Question, error) {
 	return func(_ context.Context, a Asked) (q Question, err error) {
 		*asked = a.Flags
@@ -42,6 +42,7 @@ func ask(asked *[]string) func(context.Context, Asked) (Question, error) {
 				return q, err
 			}
 			c.Old.Material = &m
+			c.Loading.Method = swap.ByBeam
 			q.Cases = append(q.Cases, c)
 		}
 		return q, nil
