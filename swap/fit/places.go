@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -60,18 +61,23 @@ func (r Result) HoleAmong(old int, placed []feature.Hole) (int, error) {
 
 // Face finds the flat face of the redesign that takes the place of the stock
 // part's flat face nearest to a point; with a normal other than zero, of those
-// that look that way within 5 degrees. It returns the point of the redesign's face
+// that look that way within 5 degrees. It is the one whose level differs least, so
+// that a point over a new pocket names the face around it and not the floor; of
+// several at one level the nearest. It returns the point of the redesign's face
 // nearest to the one given, and the face's normal.
 func (r Result) Face(point, normal r3.Vec) (at, look r3.Vec, err error) {
 	name := "face at " + place(point)
 	if err := r.lost(); err != nil {
 		return at, look, fmt.Errorf("%s: %w", name, err)
 	}
-	mine, _, ok := nearestFace(r.old.Mesh, r.old.Features.Faces, mesh.Identity(), point, normal, math.Inf(1))
+	mine, _, ok := nearestFace(r.old.Mesh, r.old.Features.Faces, point, normal)
 	if !ok {
 		return at, look, fmt.Errorf("%s: no flat face of the stock part looks that way", name)
 	}
-	_, at, ok = nearestFace(r.new.Mesh, r.new.Features.Faces, r.Motion(), point, mine.Normal, reach)
+	back := r.Motion().Inverse()
+	level := r.faceAtLevel(mine)
+	_, at, ok = nearestFace(r.new.Mesh, level, back.Apply(point), back.Turn(mine.Normal))
+	at = r.Motion().Apply(at)
 	if !ok {
 		return at, look, fmt.Errorf("%s has no match: no face of the redesign within %s mm looks that way", name, number(reach))
 	}
@@ -123,23 +129,76 @@ func (r Result) lost() error {
 // person who points at a face.
 var sameWay = math.Cos(5 * math.Pi / 180)
 
-// nearestFace returns the flat face of a moved part that is nearest to a point, no
-// further than the limit, and its nearest point; with a normal, of those that look
-// that way.
-func nearestFace(m *mesh.Mesh, faces []feature.Face, t mesh.Transform, point, normal r3.Vec, limit float64) (best feature.Face, at r3.Vec, ok bool) {
-	back := t.Inverse()
-	p := back.Apply(point)
+// faceAtLevel lists the redesign's flat faces that look as one of the stock part does,
+// at the level nearest to its own, and lie over or under it or within reach beside it.
+func (r Result) faceAtLevel(mine feature.Face) []feature.Face {
+	t := r.Motion()
+	off := func(f feature.Face) float64 {
+		return math.Abs(r3.Dot(mine.Normal, r3.Sub(t.Apply(f.Centroid), mine.Centroid)))
+	}
+	own := spansOf(r.old.Mesh, mine, mesh.Identity(), mine.Normal)
+	var found []feature.Face
+	least := reach
+	for _, f := range r.new.Features.Faces {
+		if r3.Dot(t.Turn(f.Normal), mine.Normal) < sameWay || off(f) > reach || own.apart(spansOf(r.new.Mesh, f, t, mine.Normal)) > reach {
+			continue
+		}
+		found = append(found, f)
+		least = min(least, off(f))
+	}
+	return slices.DeleteFunc(found, func(f feature.Face) bool { return off(f) > least+coincide })
+}
+
+// spans is how far a face goes along two directions across the way it looks, mm.
+type spans struct{ low, high [2]float64 }
+
+func spansOf(m *mesh.Mesh, f feature.Face, t mesh.Transform, normal r3.Vec) spans {
+	u := r3.Unit(r3.Cross(normal, leastAlong(normal)))
+	across := [2]r3.Vec{u, r3.Cross(normal, u)}
+	s := spans{[2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}}
+	for _, id := range f.Faces {
+		a, b, c := m.Triangle(int(id))
+		for _, p := range []r3.Vec{a, b, c} {
+			for k, d := range across {
+				at := r3.Dot(d, t.Apply(p))
+				s.low[k], s.high[k] = min(s.low[k], at), max(s.high[k], at)
+			}
+		}
+	}
+	return s
+}
+
+// leastAlong is the axis that a direction has least of.
+func leastAlong(d r3.Vec) r3.Vec {
+	axis := mesh.X
+	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
+		if math.Abs(a.Of(d)) < math.Abs(axis.Of(d)) {
+			axis = a
+		}
+	}
+	return axis.Unit()
+}
+
+// apart is how far two faces lie apart, seen along the way they look; 0 where their
+// spans overlap.
+func (s spans) apart(o spans) float64 {
+	gap := func(k int) float64 { return max(0, s.low[k]-o.high[k], o.low[k]-s.high[k]) }
+	return math.Hypot(gap(0), gap(1))
+}
+
+// nearestFace returns the flat face of a part that is nearest to a point and its
+// nearest point; with a normal, of those that look that way.
+func nearestFace(m *mesh.Mesh, faces []feature.Face, point, normal r3.Vec) (best feature.Face, at r3.Vec, ok bool) {
+	least := math.Inf(1)
 	for _, f := range faces {
-		look := t.Turn(f.Normal)
-		if normal != (r3.Vec{}) && r3.Dot(look, normal) < sameWay*r3.Norm(normal) {
+		if normal != (r3.Vec{}) && r3.Dot(f.Normal, normal) < sameWay*r3.Norm(normal) {
 			continue
 		}
 		for _, id := range f.Faces {
 			a, b, c := m.Triangle(int(id))
-			q := nearestOnTriangle(p, a, b, c)
-			if d := r3.Norm(r3.Sub(p, q)); d < limit {
-				best, at, limit, ok = f, t.Apply(q), d, true
-				best.Normal = look
+			q := nearestOnTriangle(point, a, b, c)
+			if d := r3.Norm(r3.Sub(point, q)); d < least {
+				best, at, least, ok = f, q, d, true
 			}
 		}
 	}

@@ -85,3 +85,22 @@ func TestPlacesOfTheStockPartAreFoundOnTheTurnedRedesign(t *testing.T) {
 		t.Errorf("of a mirrored part: %v", err)
 	}
 }
+
+// The upper face of the plate stays the upper face, though a pocket lies under the
+// point that names it, and though its level is another.
+func TestAFaceOverANewPocketIsTheFaceAroundIt(t *testing.T) {
+	stock, err := mesh.Load("../../testdata/plate_old.stl", mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	redesign, err := mesh.Load("../../testdata/plate_new.stl", mesh.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	top := redesign.Mesh.Bounds().Max.Z
+	r := Compare(stock.Mesh, redesign.Mesh, Options{})
+	at, look, err := r.Face(r3.Vec{X: 55, Y: 70.333, Z: 5}, r3.Vec{Z: 1})
+	if err != nil || math.Abs(at.Z-top) > 1e-6 || look.Z < 0.999 {
+		t.Errorf("the face over the pocket became that at %v, looking %v (%v); the upper face is at %g", at, look, err, top)
+	}
+}
