@@ -8,27 +8,20 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/spf13/cobra"
+
+	"swapworth/internal/unconfigured"
 )
 
+// alone are the tests of this package, away from the person's own configuration.
+type alone struct{ *testing.M }
+
+func (a alone) Run() int { return unconfigured.Run(a.M) }
+
 func TestMain(m *testing.M) {
-	if filepath.Base(os.Args[0]) != "swapworth" { // else a script runs the command
-		nobody, err := os.MkdirTemp("", "swapworth-nobody-")
-		if err != nil {
-			panic(err)
-		}
-		for _, name := range configurationFolders {
-			os.Setenv(name, nobody)
-		}
-		defer os.RemoveAll(nobody)
-	}
-	testscript.Main(m, map[string]func(){
+	testscript.Main(alone{m}, map[string]func(){
 		"swapworth": main,
 	})
 }
-
-// configurationFolders are what os.UserConfigDir looks at on Linux, macOS and Windows:
-// no test sees the person's own.
-var configurationFolders = []string{"XDG_CONFIG_HOME", "HOME", "AppData"}
 
 // TestScripts runs every command as a person would, in a folder of its own.
 // $REF holds the reference parts and $DEMO the demo parts, by names relative to
@@ -43,7 +36,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("DEMO", "demo")
 			env.Setenv("REF", filepath.Join("demo", "reference"))
-			for _, name := range configurationFolders {
+			for _, name := range unconfigured.Variables {
 				env.Setenv(name, filepath.Join(env.WorkDir, "config"))
 			}
 			return os.Symlink(demo, filepath.Join(env.WorkDir, "demo"))

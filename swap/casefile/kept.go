@@ -53,11 +53,11 @@ func ReadKept(path string) (Kept, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return Kept{}, nil
 	case err != nil:
-		return Kept{}, fmt.Errorf("machine file %w", err)
+		return Kept{}, fmt.Errorf("machine file %w; --no-machine leaves it out", err)
 	}
 	var k Kept
 	if err := toml.NewDecoder(bytes.NewReader(quoted(text))).DisallowUnknownFields().Decode(&k); err != nil {
-		return Kept{}, fmt.Errorf("machine file %s: %w; swapworth machine --remove begins anew", files.Show(path), materials.Located(err))
+		return Kept{}, fmt.Errorf("machine file %s: %w; swapworth machine --remove begins anew, --no-machine leaves it out", files.Show(path), materials.Located(err))
 	}
 	if err := readWords(reflect.ValueOf(&k).Elem(), ""); err != nil {
 		return Kept{}, fmt.Errorf("machine file %s: %w", files.Show(path), err)

@@ -1,0 +1,10 @@
+package decisions
+
+import (
+	"os"
+	"testing"
+
+	"swapworth/internal/unconfigured"
+)
+
+func TestMain(m *testing.M) { os.Exit(unconfigured.Run(m)) }

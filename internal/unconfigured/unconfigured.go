@@ -1,0 +1,25 @@
+// Package unconfigured keeps tests from the machine and the materials of the person
+// who runs them. Tests alone import it.
+package unconfigured
+
+import (
+	"os"
+	"testing"
+)
+
+// Variables are what os.UserConfigDir looks at on Linux, macOS and Windows.
+var Variables = []string{"XDG_CONFIG_HOME", "HOME", "AppData"}
+
+// Run runs the tests of a package with an empty configuration folder and returns the
+// exit code.
+func Run(m *testing.M) int {
+	folder, err := os.MkdirTemp("", "swapworth-unconfigured-")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(folder)
+	for _, name := range Variables {
+		os.Setenv(name, folder)
+	}
+	return m.Run()
+}
