@@ -116,6 +116,13 @@ func TestWhatIsCalledEnoughIsASwap(t *testing.T) {
 			c.Limits.MaxMass = ptr(120.0)
 			return c
 		},
+		"for money, within hours": func() Case {
+			c := bars(aluminium)
+			c.Limits = Cheaper.Limits()
+			c.Limits.MaxHours = ptr(3.0)
+			c.Making.Pricing = Pricing{HourlyValue: ptr(materials.Exactly(20)), StockPart: ptr(materials.Exactly(90))}
+			return c
+		},
 		"a bolted plate": func() Case {
 			c := Case{Old: weighed(testFile(t, "plate_old.stl"), steel), New: Side{Loaded: testFile(t, "plate_new.stl"), Material: aluminium}, Limits: DefaultLimits()}
 			c.Limits.MinStiffnessRatio, c.Limits.StiffnessAsked = 0.5, true

@@ -59,6 +59,12 @@ func (p PeakRow) Inside() bool {
 	return p.Found && p.Truth*(1+p.TruthError/100) >= p.Ours.Low && p.Truth*(1-p.TruthError/100) <= p.Ours.High
 }
 
+// Settled reports whether ours has an upper end.
+func (p PeakRow) Settled() bool { return p.Found && !math.IsInf(p.Ours.High, 1) }
+
+// Off is how far the stated stress lies from the truth, in percent.
+func (p PeakRow) Off() float64 { return 100 * (p.Ours.Nominal/p.Truth - 1) }
+
 // Solved is a part made ready for the program, and what is asked of it.
 type Solved struct {
 	part   Part

@@ -103,24 +103,47 @@ func WriteTones(w io.Writer, tones []Tone) error {
 	return out.err
 }
 
+// peakOff is what is asked of a peak that submodels have settled, in percent.
+const peakOff = 7.0
+
+// count returns how many of the values are at most a limit.
+func count(values []float64, most float64) (n int) {
+	for _, v := range values {
+		if v <= most {
+			n++
+		}
+	}
+	return n
+}
+
 // WritePeaks writes a table of stress peaks.
 func WritePeaks(w io.Writer, peaks []PeakRow) error {
 	out := &printer{w: w}
-	out.line("| part | half | held, loaded, along | place | truth, MPa | ours, MPa | inside |")
-	out.line("| --- | --- | --- | --- | ---: | ---: | --- |")
+	out.line("| part | half | held, loaded, along | place | truth, MPa | ours, MPa | off, % | inside |")
+	out.line("| --- | --- | --- | --- | ---: | ---: | ---: | --- |")
 	inside, found := 0, 0
+	var off []float64
 	for _, p := range peaks {
 		if !p.Found {
-			out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | not among the hottest | |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError)
+			out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | not among the hottest | | |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError)
 			continue
 		}
 		found++
 		if p.Inside() {
 			inside++
 		}
-		out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | %.3g to %.3g | %s |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError, p.Ours.Low, p.Ours.High, yes(p.Inside()))
+		ours, apart := fmt.Sprintf("%.3g and more", p.Ours.Low), "open"
+		if p.Settled() {
+			ours = fmt.Sprintf("%.4g (%.3g to %.3g)", p.Ours.Nominal, p.Ours.Low, p.Ours.High)
+			apart = fmt.Sprintf("%+.1f", p.Off())
+			off = append(off, math.Abs(p.Off()))
+		}
+		out.line("| %s | %s | %s | %s | %.4g ± %.2g %% | %s | %s | %s |", p.Part, p.Half, p.Case, p.Where, p.Truth, p.TruthError, ours, apart, yes(p.Inside()))
 	}
 	out.line("\n%d of %d peaks inside their range, %d others not among the three hottest places", inside, found, len(peaks)-found)
+	if len(off) > 0 {
+		out.line("\n%d of %d that settled within %g %%, median %.1f %%, worst %.1f %%", count(off, peakOff), len(off), peakOff, median(off), slices.Max(off))
+	}
 	return out.err
 }
 

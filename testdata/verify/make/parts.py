@@ -58,6 +58,7 @@ def _(p):
     p.plate_holes((0, 7), 2, c=((50, 20), 8.4))
     p.case('end:low', 'end:high')
     p.case('end:low', 'hole:c')
+    p.case('hole:a hole:b', 'hole:c')
     p.stress(0, 'z', (9, 20, 9), 6, 0.8, 'fillet')
 
 
