@@ -7,17 +7,13 @@ import (
 	"slices"
 	"strings"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/ways"
+	"swapworth/mesh"
 )
 
 const (
-	// sameWay is the angle in radians between faces that look the same way: the
-	// rounding of float32 coordinates on a face a thousandth as long as the part is
-	// far from the origin.
-	sameWay = 1e-4
-
 	// worthTurn is the share of the surface that the file's axes do not follow, but
 	// that must come to lie along a part's own before it is called askew: more than
 	// half. A bar with two equal arms at an angle stays as it was drawn.
@@ -31,14 +27,11 @@ const (
 	// common and still count as its own: a tilt of one degree has 2 sin 1 degree.
 	tilted = 0.035
 
-	mostWays = 12 // directions tried, those of the largest area
+	// mostWays is how many directions are tried, those of the largest area. A surface
+	// that curves both ways has as many as facets, and pairs of them grow with the
+	// square; a part of a mill has its three and a few more.
+	mostWays = 12
 )
-
-// way is a direction that flat faces look along, or about which round walls turn.
-type way struct {
-	unit r3.Vec
-	area float64 // mm2
-}
 
 // OwnFrame returns the motion that turns a part which lies askew in its file, about
 // the middle of its box, so that its flat faces and round walls follow the axes. Each
@@ -46,15 +39,15 @@ type way struct {
 // the file's axes about as well as any stays, and so does one that is symmetric about
 // them, as a vee is; askew is then false.
 func (f Features) OwnFrame(m *mesh.Mesh) (turn mesh.Transform, askew bool) {
-	ways, total := f.ways(m)
+	all, total := f.ways(m)
 	spread := spreadOf(m)
 	file := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
-	plain := along(ways, file)
+	plain := ways.Along(all, file)
 	best, most := file, plain+max(worthTurn*(total-plain), fewestTurn*total)
-	for i, a := range ways[:min(len(ways), mostWays)] {
-		for _, b := range seconds(a, ways[i+1:min(len(ways), mostWays)]) {
-			axes := [3]r3.Vec{a.unit, b, r3.Cross(a.unit, b)}
-			if area := along(ways, axes); area > most && (spread.common(file) > tilted || spread.common(axes) < tilted) {
+	for i, a := range all[:min(len(all), mostWays)] {
+		for _, b := range seconds(a.Unit, all[i+1:min(len(all), mostWays)]) {
+			axes := [3]r3.Vec{a.Unit, b, r3.Cross(a.Unit, b)}
+			if area := ways.Along(all, axes); area > most && (spread.common(file) > tilted || spread.common(axes) < tilted) {
 				best, most, askew = axes, area, true
 			}
 		}
@@ -62,7 +55,7 @@ func (f Features) OwnFrame(m *mesh.Mesh) (turn mesh.Transform, askew bool) {
 	if !askew {
 		return mesh.Identity(), false
 	}
-	best = named(best)
+	best = ways.Named(best)
 	turn = mesh.Transform{}
 	for row, e := range best {
 		turn.Rotation[row] = [3]float64{e.X, e.Y, e.Z}
@@ -86,18 +79,18 @@ func Sides(turn mesh.Transform, box mesh.Box) string {
 
 // ways lists the directions of flat faces and of the axes of round walls, those of
 // the largest area first, and the area of the whole surface.
-func (f Features) ways(m *mesh.Mesh) (all []way, total float64) {
+func (f Features) ways(m *mesh.Mesh) (all []ways.Way, total float64) {
 	for id := range m.Faces {
 		total += faceArea(m, int32(id))
 	}
 	add := func(unit r3.Vec, area float64) {
 		for i, w := range all {
-			if r3.Norm(r3.Cross(w.unit, unit)) < sameWay {
-				all[i].area += area
+			if ways.One(w.Unit, unit) {
+				all[i].Area += area
 				return
 			}
 		}
-		all = append(all, way{unit, area})
+		all = append(all, ways.Way{Unit: unit, Area: area})
 	}
 	for _, face := range f.Faces {
 		add(face.Normal, face.Area)
@@ -109,7 +102,7 @@ func (f Features) ways(m *mesh.Mesh) (all []way, total float64) {
 		}
 		add(r.Axis, area)
 	}
-	slices.SortStableFunc(all, func(a, b way) int { return cmp.Compare(b.area, a.area) })
+	slices.SortStableFunc(all, func(a, b ways.Way) int { return cmp.Compare(b.Area, a.Area) })
 	return all, total
 }
 
@@ -174,55 +167,18 @@ func faceArea(m *mesh.Mesh, id int32) float64 {
 // seconds are the directions square to a that may be the second axis: those of
 // others, and where there is none, as about a round bar, what is left of the file's
 // axis that is most across it.
-func seconds(a way, others []way) []r3.Vec {
+func seconds(a r3.Vec, others []ways.Way) []r3.Vec {
 	var out []r3.Vec
-	square := func(v r3.Vec) r3.Vec { return r3.Unit(r3.Sub(v, r3.Scale(r3.Dot(v, a.unit), a.unit))) }
 	for _, o := range others {
-		if math.Abs(r3.Dot(o.unit, a.unit)) < sameWay {
-			out = append(out, square(o.unit))
+		if ways.Across(o.Unit, a) {
+			out = append(out, ways.Square(o.Unit, a))
 		}
 	}
-	across := r3.Vec{X: 1}
+	most := r3.Vec{X: 1}
 	for _, e := range []r3.Vec{{Y: 1}, {Z: 1}} {
-		if math.Abs(r3.Dot(e, a.unit)) < math.Abs(r3.Dot(across, a.unit)) {
-			across = e
+		if math.Abs(r3.Dot(e, a)) < math.Abs(r3.Dot(most, a)) {
+			most = e
 		}
 	}
-	return append(out, square(across))
-}
-
-// along returns the area that follows one of three axes.
-func along(all []way, axes [3]r3.Vec) (area float64) {
-	for _, w := range all {
-		for _, e := range axes {
-			if r3.Norm(r3.Cross(w.unit, e)) < sameWay {
-				area += w.area
-				break
-			}
-		}
-	}
-	return area
-}
-
-// named orders orthonormal axes by the file's axes they are nearest to, pointing the
-// same way and right-handed.
-func named(axes [3]r3.Vec) [3]r3.Vec {
-	var best [3]r3.Vec
-	most := -1.0
-	for _, p := range [][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
-		var try [3]r3.Vec
-		sum := 0.0
-		for m, k := range p {
-			c := mesh.Axis(m).Of(axes[k])
-			sum += math.Abs(c)
-			try[m] = r3.Scale(math.Copysign(1, c), axes[k])
-		}
-		if sum > most+1e-9 {
-			best, most = try, sum
-		}
-	}
-	if r3.Dot(r3.Cross(best[0], best[1]), best[2]) < 0 { // cannot be, short of a tie: then one axis gives way
-		best[2] = r3.Scale(-1, best[2])
-	}
-	return best
+	return append(out, ways.Square(most, a))
 }

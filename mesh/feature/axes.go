@@ -13,6 +13,25 @@ import (
 // how it would be clamped, and the sides of the stock it is cut from.
 type Square [3]r3.Vec
 
+const (
+	// squareTo is the cosine up to which a face counts as square to another: 0.1
+	// degrees, what a machinist's square is good for on a small part (common practice).
+	squareTo = 2e-3
+	// mostFaces is how many faces are looked at for the broadest direction. They are
+	// sorted by area, and each is held against all others: what comes later has less
+	// than a fortieth of the surface.
+	mostFaces = 40
+	// oneDirection is how far the cosine between two normals may be from 1, 0.08
+	// degrees, for their areas to add up.
+	oneDirection = 1e-6
+	// larger is by what share an area must be larger to win: rounding must not choose
+	// between equal sides.
+	larger = 1e-9
+	// askew is the lean in rad up to which a part counts as square to the coordinates:
+	// 0.001 mm in 100 mm, the plane's own tolerance (flatDistance).
+	askew = 1e-5
+)
+
 // Axes returns the directions in which a part is square: the normal of its
 // largest planar face, the normal of the largest planar face square to that
 // one, and the third. Where a second face is missing, the box of least area
@@ -24,7 +43,7 @@ func Axes(m *mesh.Mesh, faces []Face) Square {
 		return s
 	}
 	first := Broadest(faces)
-	second := broadest(faces, func(f Face) bool { return math.Abs(r3.Dot(f.Normal, first)) < 2e-3 })
+	second := broadest(faces, func(f Face) bool { return math.Abs(r3.Dot(f.Normal, first)) < squareTo })
 	if length(second) == 0 {
 		second = tightest(m, first)
 	}
@@ -47,7 +66,7 @@ func broadest(faces []Face, counts func(Face) bool) r3.Vec {
 	var best r3.Vec
 	most := 0.0
 	for i, f := range faces {
-		if i == 40 { // sorted by area: the rest cannot matter
+		if i == mostFaces {
 			break
 		}
 		if !counts(f) {
@@ -55,11 +74,11 @@ func broadest(faces []Face, counts func(Face) bool) r3.Vec {
 		}
 		area := 0.0
 		for _, g := range faces {
-			if math.Abs(r3.Dot(f.Normal, g.Normal)) > 1-1e-6 {
+			if math.Abs(r3.Dot(f.Normal, g.Normal)) > 1-oneDirection {
 				area += g.Area
 			}
 		}
-		if area > most*(1+1e-9) {
+		if area > most*(1+larger) {
 			best, most = f.Normal, area
 		}
 	}
@@ -75,7 +94,7 @@ func tightest(m *mesh.Mesh, axis r3.Vec) r3.Vec {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 360)
 		d := r3.Add(r3.Scale(cos, u), r3.Scale(sin, v))
 		size := Square{d, r3.Cross(axis, d), axis}.Box(m).Size()
-		if area := size.X * size.Y; area < least*(1-1e-9) {
+		if area := size.X * size.Y; area < least*(1-larger) {
 			best, least = d, area
 		}
 	}
@@ -83,7 +102,6 @@ func tightest(m *mesh.Mesh, axis r3.Vec) r3.Vec {
 }
 
 func (s Square) alongCoordinates() bool {
-	const askew = 1e-5 // rad, 0.001 mm in 100 mm
 	for _, d := range s {
 		c := []float64{math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z)}
 		slices.Sort(c)

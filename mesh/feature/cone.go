@@ -7,6 +7,29 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+const (
+	// coneSlack is how many tolerances of its bore a corner of a cone may lie off: a
+	// cone is fitted by one slope to a bore that was fitted before it, so their errors
+	// add, and its own rounding with them.
+	coneSlack = 3
+	// coneStray is the share of a cone's width that its creases may lie off it. The wall
+	// of a crossing hole bulges by a quarter of its width and more.
+	coneStray = 0.03
+	// nearly is by how much the rise of faces of one cone may differ while its slope is
+	// not yet known: the facets of nine chords split irregularly differ by 0.1.
+	nearly = 0.12
+	// farEnough is how many tolerances beyond the bore's end a crease must lie to tell
+	// the slope to a fifth.
+	farEnough = 5
+	// coneWiden is how much the tolerance grows with the way along the cone: the error
+	// of a slope from creases a fifth off at their nearest, over the length of a cone.
+	coneWiden = 0.01
+	// leastFlare and mostFlare bound the part of a cone's normal along the axis, and
+	// leastFlare that across it: a countersink of 60 to 120 degrees has 0.5 to 0.87, a
+	// chamfer 0.7; what rises less is a wall, what rises more a floor.
+	leastFlare, mostFlare = 0.15, 0.985
+)
+
 // cone is an edge break or countersink at the end of a bore; zero for none.
 type cone struct {
 	radius float64 // at its wide end, mm
@@ -19,7 +42,7 @@ type cone struct {
 // and then over all whose corners lie on radius = bore radius + slope * distance
 // beyond the end, or within a chord of it.
 func (s *surface) coneAt(r Round, side float64) cone {
-	k := coneGrowth{surface: s, cylinder: r.cylinder(), side: side, end: r.To, tol: 3 * s.tolerance(r.Radius)}
+	k := coneGrowth{surface: s, cylinder: r.cylinder(), side: side, end: r.To, tol: coneSlack * s.tolerance(r.Radius)}
 	if side < 0 {
 		k.end = -r.From
 	}
@@ -39,7 +62,7 @@ func (s *surface) coneAt(r Round, side float64) cone {
 	// the wall of a crossing hole looks both ways too, but is no cone
 	for _, p := range s.creases(k.faces) {
 		t, radius := k.place(p)
-		if math.Abs(radius-r.Radius-k.slope*t) > 0.03*(found.radius-r.Radius)+s.tolerance(r.Radius) {
+		if math.Abs(radius-r.Radius-k.slope*t) > coneStray*(found.radius-r.Radius)+s.tolerance(r.Radius) {
 			return cone{}
 		}
 	}
@@ -84,7 +107,6 @@ func (k *coneGrowth) start(wall []int32) {
 	}
 	slices.Sort(rises)
 	rise := rises[len(rises)/2]
-	const nearly = 0.12
 	k.spread(func(f int32) bool { return k.sliver[f] || math.Abs(k.rise(f)-rise) < nearly })
 }
 
@@ -121,7 +143,7 @@ func (k *coneGrowth) spread(passes func(f int32) bool) {
 func (k *coneGrowth) measure() bool {
 	var slopes []float64
 	for _, p := range k.creases(k.faces) {
-		if t, radius := k.place(p); t > 5*k.tol {
+		if t, radius := k.place(p); t > farEnough*k.tol {
 			slopes = append(slopes, (radius-k.radius)/t)
 		}
 	}
@@ -140,7 +162,7 @@ func (k *coneGrowth) onCone(f int32) bool {
 	for _, p := range [3]r3.Vec{a, b, d} {
 		t, radius := k.place(p)
 		drawn := k.radius + k.slope*t
-		within := k.tol + 0.01*k.slope*max(t, 0)
+		within := k.tol + coneWiden*k.slope*max(t, 0)
 		if t < -k.tol || radius > drawn+within || radius < drawn*chordDepth-within {
 			return false
 		}
@@ -152,5 +174,5 @@ func (k *coneGrowth) onCone(f int32) bool {
 // of a cone widening to the given side does.
 func (s *surface) flares(c cylinder, f int32, side float64) bool {
 	out := side * r3.Dot(s.normal[f], c.axis)
-	return out > 0.15 && out < 0.985 && s.lean(c, f) < -0.15
+	return out > leastFlare && out < mostFlare && s.lean(c, f) < -leastFlare
 }

@@ -14,6 +14,23 @@ type cylinder struct {
 	radius       float64
 }
 
+const (
+	// inLine is the determinant of second moments, over the square of their sum, up to
+	// which points lie on one line: a circle through them would be a million times as
+	// large as they are apart.
+	inLine = 1e-14
+	// fewestPoints tell the five unknowns of a cylinder and leave one to judge by.
+	fewestPoints = 6
+	// mostSteps of Gauss-Newton are taken; from a circle's fit three or four settle.
+	mostSteps = 20
+	// settled is the share of the sum of squares that a last step may still gain.
+	settled = 1e-6
+	// held is added to the matrix where a short arc in one row leaves the tilt loose.
+	held = 1e-12
+	// mostTilt is the tilt in one step, in rad, above which the fit has lost its way.
+	mostTilt = 0.5
+)
+
 // at splits a point into its position along the axis and its radial vector.
 func (c cylinder) at(p r3.Vec) (along float64, radial r3.Vec) {
 	d := r3.Sub(p, c.centre)
@@ -65,7 +82,7 @@ func circleThrough(points []r3.Vec, axis r3.Vec) (cylinder, bool) {
 		xz, yz, zz = xz+x*q, yz+y*q, zz+q
 	}
 	det := xx*yy - xy*xy
-	if det <= 1e-14*(xx+yy)*(xx+yy) {
+	if det <= inLine*(xx+yy)*(xx+yy) {
 		return cylinder{}, false
 	}
 	a := (xz*yy - yz*xy) / det / 2
@@ -79,11 +96,11 @@ func circleThrough(points []r3.Vec, axis r3.Vec) (cylinder, bool) {
 // by Gauss-Newton on two tilts, two shifts and the radius.
 func (c cylinder) refine(points []r3.Vec) cylinder {
 	n := len(points)
-	if n < 6 {
+	if n < fewestPoints {
 		return c
 	}
 	best, least := c, c.squares(points)
-	for range 20 {
+	for range mostSteps {
 		u, v := across(c.axis)
 		var normal [25]float64
 		var right [5]float64
@@ -104,8 +121,8 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 				}
 			}
 		}
-		for i := range 5 { // a short arc in one row leaves the tilt loose: hold it
-			normal[6*i] *= 1 + 1e-12
+		for i := range 5 {
+			normal[6*i] *= 1 + held
 		}
 		var step mat.VecDense
 		if err := step.SolveVec(mat.NewDense(5, 5, normal[:]), mat.NewVecDense(5, right[:])); err != nil {
@@ -114,7 +131,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 			}
 		}
 		tilt := r3.Add(r3.Scale(step.AtVec(0), u), r3.Scale(step.AtVec(1), v))
-		if !(length(tilt) < 0.5) {
+		if !(length(tilt) < mostTilt) {
 			break
 		}
 		c.axis = r3.Unit(r3.Add(c.axis, tilt))
@@ -124,7 +141,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 		if !(sum < least) {
 			break
 		}
-		done := sum > least*(1-1e-6)
+		done := sum > least*(1-settled)
 		best, least = c, sum
 		if done {
 			break

@@ -13,6 +13,23 @@ const (
 	FullArc   = 300.0
 	sinkRatio = 1.4  // a cone at least so much wider than its bore is a countersink
 	stepRatio = 1.02 // radii closer than this are one diameter
+
+	// floorSlack is how many tolerances of the wall a face within a bore may reach
+	// beyond its circle: corners where the wall meets a floor belong to both.
+	floorSlack = 5
+	// edgeOn is the area of a face seen along the axis, over the square of the bore's
+	// radius, below which the axis runs along it and pierces nothing.
+	edgeOn = 1e-9
+	// oneLine is the angle in degrees between axes of one hole: a tilt of 0.5 degrees
+	// is 0.04 mm on a step of 5 mm, well above what fits of short walls leave.
+	oneLine = 0.5
+	// stepGap and stepShare are how far apart, in mm and as a share of the radius, the
+	// ends and axes of two steps of one hole may lie: a fillet of that size may part
+	// them.
+	stepGap, stepShare = 0.02, 0.01
+	// equalPart is how near the largest component of a direction another counts as
+	// equal: the first then decides, not the rounding.
+	equalPart = 0.99
 )
 
 // bore is a full inward round with what stands at its two ends. Index 0 is the
@@ -61,7 +78,7 @@ func (s *surface) holes(rounds []Round) []Hole {
 func (s *surface) closures(r Round) (closed [2]bool, hollow bool) {
 	c := r.cylinder()
 	u, v := across(c.axis)
-	within := c.radius + 5*s.tolerance(c.radius)
+	within := c.radius + floorSlack*s.tolerance(c.radius)
 	seen := make(map[int32]bool, 2*len(r.Faces))
 	for _, f := range r.Faces {
 		seen[f] = true
@@ -109,7 +126,8 @@ func (s *surface) insideCircle(c cylinder, f int32, radius float64) bool {
 	return true
 }
 
-// pierced returns where along the axis a face is met by it.
+// pierced returns where along the axis a face is met by it. Neighbours judge their
+// edge by the same products, so the axis slips between no two.
 func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit bool) {
 	a, b, d := s.Triangle(int(f))
 	var x, y, z [3]float64
@@ -118,15 +136,13 @@ func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit 
 		x[k], y[k], z[k] = r3.Dot(radial, u), r3.Dot(radial, v), t
 	}
 	twice := (x[1]-x[0])*(y[2]-y[0]) - (x[2]-x[0])*(y[1]-y[0])
-	if math.Abs(twice) < 1e-9*c.radius*c.radius {
+	if math.Abs(twice) < edgeOn*c.radius*c.radius {
 		return 0, false
 	}
-	// a face may have its corner on the axis: rounding must not lose it
-	slack := -1e-3 * math.Abs(twice)
 	for k := range 3 {
 		i, j := (k+1)%3, (k+2)%3
 		part := x[i]*y[j] - x[j]*y[i]
-		if math.Copysign(1, twice)*part < slack {
+		if math.Copysign(1, twice)*part < 0 {
 			return 0, false
 		}
 		along += part / twice * z[k]
@@ -168,11 +184,11 @@ func stacks(bores []bore) [][]bore {
 }
 
 func follows(a, b bore) bool {
-	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(0.5*math.Pi/180) {
+	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(oneLine*math.Pi/180) {
 		return false
 	}
 	along, radial := a.cylinder().at(b.Centre)
-	slack := max(0.02, 0.01*min(a.Radius, b.Radius))
+	slack := max(stepGap, stepShare*min(a.Radius, b.Radius))
 	if length(radial) > slack {
 		return false
 	}
@@ -274,12 +290,12 @@ func (h *Hole) name(ends [2]end, radius float64) {
 }
 
 // positive reports whether the largest component of v is positive; components
-// within 1 % of it count as equal and the first decides.
+// within equalPart of it count as equal and the first decides.
 func positive(v r3.Vec) bool {
 	c := [3]float64{v.X, v.Y, v.Z}
 	top := max(math.Abs(c[0]), math.Abs(c[1]), math.Abs(c[2]))
 	for _, x := range c {
-		if math.Abs(x) > 0.99*top {
+		if math.Abs(x) > equalPart*top {
 			return x > 0
 		}
 	}

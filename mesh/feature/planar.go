@@ -34,8 +34,16 @@ type Patch struct {
 }
 
 const (
-	flatTurn     = 0.5  // degrees, faces of one plane turn less
-	flatDistance = 1e-3 // mm, corners of one plane lie closer to it
+	// flatTurn is the angle in degrees that faces of one plane turn less than: chords of
+	// a round of 720 chords would pass for one.
+	flatTurn = 0.5
+	// flatDistance is how near to a plane its corners lie, mm: what a kernel's own
+	// tolerance leaves; wider, and the first chords of a fine round are taken for flat.
+	flatDistance = 1e-3
+	// noises is how many roundings of the file corners may lie off a plane or a wall
+	// instead, of parts so far from the origin that these are larger: each of three
+	// corners that fix a plane is off, and a far corner by several times that.
+	noises = 16
 )
 
 // growPlanes assigns every face to a planar patch, largest faces first so that
@@ -68,13 +76,13 @@ func (s *surface) growPlanes() {
 // faces are put into the room given.
 func (s *surface) growPlane(seed, id int32, room []int32) Patch {
 	p := Patch{Normal: s.normal[seed]}
-	within := max(flatDistance, 16*s.noise)
+	within := max(flatDistance, noises*s.noise)
 	sum := r3.Scale(s.area[seed], p.Normal)
 	a, b, c := s.Triangle(int(seed))
 	origin := r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
 	s.plane[seed] = id
 	faces := append(room, seed)
-	refit := 16
+	refit := 1
 	for i := 0; i < len(faces); i++ {
 		f := faces[i]
 		p.Area += s.area[f]

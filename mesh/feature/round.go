@@ -27,7 +27,39 @@ const (
 	partArc    = 20.0 // degrees, a shorter arc is not called round
 	seedFaces  = 24   // faces that a first fit looks at
 	seedChords = 5    // and planar patches
+
+	// mostSeedFaces bounds a seed where chords are split finely: seedChords chords in
+	// seedFaces rows of four triangles.
+	mostSeedFaces = 20 * seedFaces
+	// leastLimit is the turn in degrees up to which edges always count as smooth when a
+	// seed grows: of a round of 36 chords and more nothing sharper is next to it.
+	leastLimit = 10
+	// sharpCones is the turn of a seed, in degrees, above which the edge of a 45 degree
+	// cone is hardly sharper than the wall: 14 chords and fewer.
+	sharpCones = 25
+	// roundOff and roundShare are how far from a cylinder its corners may lie, in mm and
+	// as a share of the radius: the rounding of a kernel, and of small bores the sagitta
+	// of 70 chords.
+	roundOff, roundShare = 2e-3, 0.004
+	// mostGrowth is how many times a patch is grown and fitted again; it triples each
+	// time at most.
+	mostGrowth = 40
+	// fewestCreases are needed to choose creases from, as many as fit a cylinder.
+	fewestCreases = fewestPoints
+	// leansOn is the cosine to a wall's normals below which a plane may be what the wall
+	// stands on.
+	leansOn = 0.5
+	// bothWays is the least eigenvalue of the normals' moments over the middle one from
+	// which a patch curves both ways: a tenth is a cone of 18 degrees.
+	bothWays = 0.1
+	// leastLean is how far a face must look along the radius when its corners lie on the
+	// circle, for low rows of an irregular wall are folded steeply; chordLean when one
+	// lies within, as of a chord that was split.
+	leastLean, chordLean = 0.3, 0.7
 )
+
+// The evenness of seeds, tried in turn: see evenness.
+var evennesses = [3]evenness{{most: 1.2}, {most: 1.2, least: 0.75}, {most: 1.04}}
 
 var (
 	spanCos    = math.Cos(58 * math.Pi / 180)             // eight chords split irregularly span more than 46 degrees, a hexagon's 60
@@ -67,7 +99,7 @@ func (s *surface) growRounds() []Round {
 // roundAt grows a round of at least arc degrees from a bend. Of one that comes to
 // nothing the faces alone are returned.
 func (s *surface) roundAt(e bend, taken []bool, arc float64) (r Round, ok bool) {
-	for _, even := range [3]evenness{{most: 1.2}, {most: 1.2, least: 0.75}, {most: 1.04}} {
+	for _, even := range evennesses {
 		seed := s.smooth(e, taken, even)
 		for _, fit := range [2]func([]int32) (cylinder, bool){s.fitSquare, s.fitRound} {
 			c, fits := fit(seed)
@@ -78,7 +110,7 @@ func (s *surface) roundAt(e bend, taken []bool, arc float64) (r Round, ok bool) 
 				return r, r.ArcDeg >= arc
 			}
 		}
-		if e.turn <= 25 && even.least > 0 { // of coarse chords the edge of a 45 degree cone is hardly sharper
+		if e.turn <= sharpCones && even.least > 0 {
 			break
 		}
 	}
@@ -138,13 +170,13 @@ func (s *surface) bends() []bend {
 // itself, and no less than asked, up to seedFaces faces and, where chords are split finely, on to
 // seedChords planar patches.
 func (s *surface) smooth(e bend, taken []bool, even evenness) []int32 {
-	limit, least := min(chordLimit, max(10, even.most*e.turn+1)), even.least*e.turn
+	limit, least := min(chordLimit, max(leastLimit, even.most*e.turn+1)), even.least*e.turn
 	s.reached.clear()
 	s.reached.add(e.f)
 	s.reached.add(e.g)
 	seed := []int32{e.f, e.g}
 	chords := map[int32]bool{s.plane[e.f]: true, s.plane[e.g]: true}
-	for i := 0; i < len(seed) && (len(seed) < seedFaces || len(chords) < seedChords && len(seed) < 20*seedFaces); i++ {
+	for i := 0; i < len(seed) && (len(seed) < seedFaces || len(chords) < seedChords && len(seed) < mostSeedFaces); i++ {
 		for _, g := range s.neighbour[seed[i]] {
 			if g < 0 || s.reached.has(g) || taken[g] {
 				continue
@@ -162,7 +194,7 @@ func (s *surface) smooth(e bend, taken []bool, even evenness) []int32 {
 
 // tolerance returns how far from a cylinder its corners may lie, mm.
 func (s *surface) tolerance(radius float64) float64 {
-	return max(16*s.noise, min(2e-3, 0.004*radius))
+	return max(noises*s.noise, min(roundOff, roundShare*radius))
 }
 
 // growRound floods from the seed over what lies on the cylinder that was fitted
@@ -171,7 +203,7 @@ func (s *surface) tolerance(radius float64) float64 {
 func (s *surface) growRound(c cylinder, seed []int32, taken []bool) (Round, bool) {
 	faces, points := seed, s.creases(seed)
 	var grown Round
-	for i := range 40 {
+	for i := range mostGrowth {
 		if c.radius > s.size || c.worst(points) > s.tolerance(c.radius) {
 			return grown, false
 		}
@@ -214,7 +246,7 @@ func (s *surface) creases(faces []int32) []r3.Vec {
 			}
 		}
 	}
-	if len(points) < 6 {
+	if len(points) < fewestCreases {
 		return s.corners(faces)
 	}
 	return points
@@ -231,7 +263,7 @@ func (s *surface) fitSquare(faces []int32) (cylinder, bool) {
 				continue
 			}
 			p := s.planes[s.plane[g]]
-			if p.Area > base.Area && math.Abs(r3.Dot(p.Normal, s.normal[f])) < 0.5 {
+			if p.Area > base.Area && math.Abs(r3.Dot(p.Normal, s.normal[f])) < leansOn {
 				base = p
 			}
 		}
@@ -256,8 +288,8 @@ func (s *surface) fitRound(faces []int32) (cylinder, bool) {
 		m[5] += w * n.Z * n.Z
 	}
 	axis, flat := leastDirection(m)
-	if flat > 0.1 {
-		return cylinder{}, false // curves both ways
+	if flat > bothWays {
+		return cylinder{}, false
 	}
 	points := s.creases(faces)
 	c, ok := circleThrough(points, axis)
@@ -349,7 +381,7 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	a, b, d := s.Triangle(int(f))
 	p := [3]r3.Vec{a, b, d}
 	var radial [3]r3.Vec
-	least := 0.3 // lean: low rows of an irregular wall are folded steeply, but with every corner on the circle
+	least := leastLean
 	for k := range p {
 		_, radial[k] = c.at(p[k])
 		r := length(radial[k])
@@ -357,7 +389,7 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 			return false
 		}
 		if r < c.radius-within {
-			least = 0.7
+			least = chordLean
 		}
 	}
 	for k := range p {

@@ -98,6 +98,10 @@ func (s *surface) evenChords(c cylinder, faces []int32) bool {
 	return whole == 0 || pieces <= oddEnd*whole
 }
 
+// alongWall is the cosine to the axis from which an edge runs along the wall: it is
+// that of a slit, or of the end of an arc, and no end of the wall.
+const alongWall = 0.9
+
 // ends returns where the patch begins and ends along the axis: the mean, every
 // 10 degrees, of the outermost edges there, so that a slanted end counts by its
 // middle and a hole across the wall does not count.
@@ -119,7 +123,7 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 				continue
 			}
 			a, b, apex := s.Vertices[ids[k]], s.Vertices[ids[(k+1)%3]], s.Vertices[ids[(k+2)%3]]
-			if math.Abs(r3.Dot(r3.Sub(b, a), c.axis)) > 0.9*length(r3.Sub(b, a)) {
+			if math.Abs(r3.Dot(r3.Sub(b, a), c.axis)) > alongWall*length(r3.Sub(b, a)) {
 				continue // runs along the wall: the edge of a slit
 			}
 			mid := r3.Scale(0.5, r3.Add(a, b))
@@ -211,11 +215,16 @@ func joinArcs(s *surface, rounds []Round) []Round {
 	return out
 }
 
+// fullTurn is the sum of two arcs, in degrees, above which they do not stand side by
+// side on one circle but one behind the other: a whole one and the steps of arc.
+const fullTurn = 361
+
+// sameCylinder reports whether two rounds are one that a slot has parted.
 func sameCylinder(s *surface, a, b Round) bool {
-	if a.ArcDeg+b.ArcDeg > 361 || math.Abs(a.Radius-b.Radius) > 2*s.tolerance(a.Radius) {
+	if a.ArcDeg+b.ArcDeg > fullTurn || math.Abs(a.Radius-b.Radius) > 2*s.tolerance(a.Radius) {
 		return false
 	}
-	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(0.5*math.Pi/180) {
+	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(oneLine*math.Pi/180) {
 		return false
 	}
 	along, radial := a.cylinder().at(b.Centre)

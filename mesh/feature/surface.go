@@ -14,7 +14,7 @@ type surface struct {
 	*mesh.Mesh
 	normal    []r3.Vec   // unit, zero for a face without area
 	area      []float64  // mm2
-	sliver    []bool     // so thin (under 200 times the noise) that rounding may have turned it
+	sliver    []bool     // so thin (see sliverNoises) that rounding may have turned it
 	neighbour [][3]int32 // face across the edge from corner k to corner k+1, -1 for none
 	plane     []int32    // planar patch of a face
 	planes    []Patch
@@ -49,15 +49,19 @@ func newSurface(m *mesh.Mesh) *surface {
 	for _, v := range []r3.Vec{b.Min, b.Max} {
 		far = max(far, math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
 	}
-	s.noise = max(1e-7, far*0x1p-23)
+	s.noise = far * 0x1p-23
 	s.sliver = make([]bool, len(m.Faces))
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
 		longest := max(r3.Norm2(r3.Sub(b, a)), r3.Norm2(r3.Sub(c, b)), r3.Norm2(r3.Sub(a, c)))
-		s.sliver[f] = 2*s.area[f] < 200*s.noise*math.Sqrt(longest)
+		s.sliver[f] = 2*s.area[f] < sliverNoises*s.noise*math.Sqrt(longest)
 	}
 	return s
 }
+
+// sliverNoises is how many roundings high a face must be for its normal to be trusted
+// to half a degree (flatTurn): 1/200 rad is 0.3 degrees.
+const sliverNoises = 200
 
 // neighbours finds the face across every edge. An edge that is not used exactly
 // once in each direction has none.
