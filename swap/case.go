@@ -34,6 +34,10 @@ type Case struct {
 
 	Units quantity.System // that the note is written in; everything is computed in metric ones
 
+	// Explore tries what nobody said, too, for whoever asks the person on: see
+	// Exploration.
+	Explore bool
+
 	Figures bool // find what only pictures and the table of spare material show, a second or two more
 
 	// Progress is told which share of the mechanics is done; nil says nothing.

@@ -11,8 +11,8 @@ import (
 // of the verdict, for whoever can still ask.
 type Exploration struct {
 	Judged   Verdict // by the numbers alone, before what stands above them
-	Tried    []Tried
-	Doubtful string // the part whose unit is in doubt, old or new; empty for none
+	Tried    []Tried // what nobody said only where Case.Explore asks for it
+	Doubtful string  // the part whose unit is in doubt, old or new; empty for none
 
 	// A redesign that is not faced keeps the thickness of its plate, mm, on this side,
 	// such as +z; empty where it is not cut from plate.
@@ -49,6 +49,9 @@ func (s *situation) explored(in inputs, base Verdict, tried []Tried, slips []sli
 		if out.Doubtful == "" {
 			out.Doubtful = one.unitOf
 		}
+	}
+	if !s.c.Explore {
+		return out
 	}
 	if s.work != nil {
 		out.PlateSide, out.PlateThickness = milledSide(s.new.made), s.work.Blank[2]

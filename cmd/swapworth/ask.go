@@ -172,7 +172,7 @@ func (t *talk) decide(ctx context.Context) (swap.Result, error) {
 	}
 	t.table = question.Table
 	bar := newProgress(t.cmd, "comparing")
-	question.Progress, question.Remembered = bar.set, from
+	question.Progress, question.Remembered, question.Explore = bar.set, from, true
 	r, err := swap.Decide(ctx, question)
 	bar.done()
 	return r, err

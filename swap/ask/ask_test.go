@@ -133,7 +133,7 @@ func TestATalkEndsWhereNothingCanTurnTheVerdict(t *testing.T) {
 	var r swap.Result
 	for range 20 {
 		c := caseOf(t, known)
-		c.New.Material = &light
+		c.New.Material, c.Explore = &light, true
 		if r, err = swap.Decide(context.Background(), c); err != nil {
 			t.Fatal(err)
 		}
