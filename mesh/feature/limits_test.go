@@ -235,7 +235,7 @@ func TestFacesAreOnePlaneByTurnAndDistance(t *testing.T) {
 		{"a turn that is meant, on a narrow face", 0.8, 0.05, 0, 2},
 		{"a corner 0.009 mm off", 0.05, 10, 0, 2},
 		{"the same where the file's numbers are 0.001 mm apart", 0.05, 10, 1e4, 1},
-		{"a corner 0.035 mm off there", 0.05, 40, 1e4, 2},
+		{"a corner 0.035 mm off there", 0.2, 10, 1e4, 2},
 		{"a sliver, whose normal rounding decides", 30, 1e-4, 0, 1},
 		{"a narrow face", 30, 6e-4, 0, 2},
 	} {
