@@ -48,7 +48,7 @@ func TestEachKindIsSaidOfWhatHasItAndOfNothingElse(t *testing.T) {
 		{"PA6", last.Moisture, "0.9 mm on 100 mm"}, {"oak", last.Moisture, "across the grain"},
 		{"CFRP", last.Grain, "in twist 11 to 18 %"}, {"PETG", last.Grain, "layers"},
 		{"6061-T6", last.Galvanic, "stainless"}, {"AZ31", last.Galvanic, "steel bolts"}, {"CFRP", last.Galvanic, "aluminium"},
-		{"6061-T6", last.Expansion, "1.1 hundredths of a mm at 10 K, 4.4 at 40 K, over 100 mm"},
+		{"6061-T6", last.Expansion, "0.011 mm at 10 K, 0.044 mm at 40 K, over 100 mm"},
 		{"5052-H32", last.Other, "gums"},
 	} {
 		f := of(c.kind, last.Findings(part(t, c.material), steel))

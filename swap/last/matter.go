@@ -83,9 +83,6 @@ func heat(p Part, _ materials.Material) *Finding {
 	return f
 }
 
-// hundredths of a mm.
-const hundredth = 0.01
-
 // noticed is how little two parts may differ in growth to be told, mm at 40 K: half of
 // the usual play of a dowel in an H7 hole (ISO 286, from memory).
 const noticed = 0.005
@@ -102,9 +99,9 @@ func expansion(p Part, base materials.Material) *Finding {
 	v := math.Abs(apart)
 	return &Finding{
 		Kind: Expansion,
-		Says: fmt.Sprintf("%s on %s: %s hundredths of a mm at 10 K, %s at 40 K, over %s mm %s", p.Material.Name, plainly(base.Family),
-			number(v/4/hundredth), number(v/hundredth), quantity.Short(p.Length, 3), p.Over),
-		Why: fmt.Sprintf("it grows by %s um a metre and K (%s), %s by %s (%s)", quantity.Short(own.Value, 3), own.Source,
+		Says: fmt.Sprintf("%s on %s moves by %s mm at 10 K, %s mm at 40 K, over %s mm %s", p.Material.Name, plainly(base.Family),
+			number(v/4), number(v), quantity.Short(p.Length, 3), p.Over),
+		Why: fmt.Sprintf("it grows by %s millionths a kelvin (%s), %s by %s (%s)", quantity.Short(own.Value, 3), own.Source,
 			base.Name, quantity.Short(other.Value, 3), other.Source),
 		Value: &v, Unit: "mm at 40 K",
 		Change: "one fixed point and slots or clearance holes beyond it; no two dowels far apart",
