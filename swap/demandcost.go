@@ -43,7 +43,7 @@ var maxHours = Demand{
 func (in inputs) takes() measured {
 	m := measured{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
 	if in.cost.Hours != nil {
-		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.even(in.cost.hours, hoursTaken))
+		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.bounded(in.cost.hours, hoursTaken))
 	}
 	return m
 }
@@ -56,9 +56,9 @@ func (in inputs) costs(what string) measured {
 	case c.Total == nil:
 		return m
 	case c.bought:
-		m.sample = slices.Clone(in.draws.even(c.quoted, priceQuoted))
+		m.sample = slices.Clone(in.draws.bounded(c.quoted, priceQuoted))
 	default:
-		hours, hour, stock := in.draws.even(c.hours, hoursTaken), in.draws.even(c.hour, priceOfHour), in.draws.even(c.stock, priceOfStock)
+		hours, hour, stock := in.draws.bounded(c.hours, hoursTaken), in.draws.bounded(c.hour, priceOfHour), in.draws.bounded(c.stock, priceOfStock)
 		m.sample = make([]float64, draws)
 		for i := range m.sample {
 			m.sample[i] = stock[i] + hours[i]*hour[i]

@@ -88,7 +88,8 @@ func (d *sampler) triangular(r Range, s stream) []float64 {
 func (d *sampler) even(r Range, s stream) []float64 { return d.drawn(r, s, "even", rectangular) }
 
 // bounded returns every draw of a range whose bounds themselves are known inexactly,
-// such as those of a material in a handbook, by a stream. Nobody may change it.
+// such as those of a material in a handbook or of a load that somebody judged, by a
+// stream. Nobody may change it.
 func (d *sampler) bounded(r Range, s stream) []float64 {
 	if kept, ok := d.kept.Load(drawn{r, s, "bounded"}); ok {
 		return kept.([]float64)
@@ -131,8 +132,8 @@ func triangular(r Range, u float64) float64 {
 // resolution, and those within which a handbook puts a material.
 func rectangular(r Range, u float64) float64 { return r.Low + u*(r.High-r.Low) }
 
-// limitsKnown is how far the limits of a handbook value may be off, as a share of half
-// the width between them. A limit that is written with one digit n stands for all from
+// limitsKnown is how far the limits of a handbook value, or of one that a person judges,
+// may be off, as a share of half the width between them. A limit that is written with one digit n stands for all from
 // n - 1/2 to n + 1/2 (JCGM 101:2008, 6.4.3.4, its example), which is 1/(2n) of it: a
 // quarter in the mean over first digits as they occur, log10(1 + 1/n) (Benford). It is
 // also the share that JCGM 100:2008, G.4.2 takes where a spread is judged.

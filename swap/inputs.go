@@ -98,15 +98,16 @@ func (p partInputs) mass() float64 {
 // at a mass in g.
 func (p partInputs) inertia(grams float64) float64 { return grams * p.radius2 / gramsPerKilogram }
 
-// massRange returns the bounds of the mass in g, without probabilities.
+// massRange returns the bounds of the mass in g, without probabilities: of a part that
+// was not weighed those of density, mesh and sizes as milled together.
 func (p partInputs) massRange() Range {
 	if p.weighed != nil {
 		return *p.weighed
 	}
 	return Range{
-		Low:     p.density.Low * p.volume.Low * 1e-6,
+		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.loose()),
 		Nominal: p.mass(),
-		High:    p.density.High * p.volume.High * 1e-6,
+		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.loose()),
 	}
 }
 

@@ -80,7 +80,7 @@ func (k lotKey) draw(d *sampler) lot {
 	if !k.weighed {
 		return l.of(l.density, volume, k.mass)
 	}
-	reading, off := d.even(k.reading, k.by.weight), d.even(limits, scaleError)
+	reading, off := d.even(k.reading, k.by.weight), d.bounded(limits, scaleError)
 	l.mass = make([]float64, draws)
 	for i := range l.mass {
 		l.mass[i] = reading[i] * (1 + k.scale*off[i])
@@ -211,5 +211,5 @@ func (in inputs) loads(d direction) []float64 {
 	if d.loads != nil {
 		return in.draws.even(materials.Exactly(1), loadSize)
 	}
-	return in.draws.even(in.force, loadSize)
+	return in.draws.bounded(in.force, loadSize)
 }
