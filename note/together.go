@@ -64,7 +64,7 @@ func togetherNames(t swap.Together) []string {
 }
 
 func togetherLead(t swap.Together) []render.Line {
-	lead := render.Line{Text: "Verdict together: open", Tone: render.Caution}
+	lead := render.Line{Text: "No verdict on all together", Tone: render.Caution}
 	if t.Verdict != nil {
 		lead = render.Line{Text: "Verdict together: " + string(*t.Verdict), Tone: toneOf(*t.Verdict)}
 	}

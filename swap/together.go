@@ -31,7 +31,7 @@ type Together struct {
 	Reasons []string `json:"reasons"`
 
 	// Order is that in which the pairs pay, best first, each with what it and those
-	// before it come to. Pairs that save nothing are left out.
+	//
 	Order []Payment `json:"order"`
 
 	Cautions   []string    `json:"cautions"`
@@ -288,7 +288,7 @@ func (t *Together) conclude(all []member) {
 func order(all []member) []Payment {
 	saving := slices.DeleteFunc(slices.Clone(all), func(m member) bool {
 		_, grams := m.nominal()
-		return grams <= 0
+		return grams <= 0 || m.InGroup == Keep
 	})
 	unit, price := "money", func(c Cost) *float64 { return c.Total }
 	if total(saving, price) == nil {

@@ -86,6 +86,12 @@ func TestPairsPayInTheOrderOfWhatAGramCosts(t *testing.T) {
 	if !slices.Equal(names, []string{"large", "small"}) {
 		t.Errorf("they pay in the order %v", names)
 	}
+	kept := weighedPair(t, "kept", 100, 60)
+	kept.Case.Limits.MinStiffnessRatio = 5
+	alone, err := DecideTogether(context.Background(), []Member{kept, weighedPair(t, "small", 80, 70)}, nil)
+	if err != nil || len(alone.Order) != 1 || alone.Order[0].Name != "small" {
+		t.Errorf("what is to be kept pays: %v, %v", alone.Order, err)
+	}
 	if last := got.Order[1]; math.Abs(last.SavedSoFar-50) > 1e-9 || math.Abs(*last.GainSoFar-5.2632) > 1e-3 || *got.Order[0].PerGram >= *last.PerGram {
 		t.Errorf("the second step is %+v", last)
 	}
