@@ -35,7 +35,7 @@ async function ask(to) {
     await lines(answer, (step) => {
       if (step.share) {
         done.value = Math.max(done.value, step.share);
-        said.textContent = "Solving: " + Math.round(100 * done.value) + " %";
+        said.textContent = done.value < 0.995 ? "Solving: " + Math.round(100 * done.value) + " %" : "Drawing ...";
       }
       if (step.answer) {
         show(step);

@@ -58,6 +58,18 @@ const colour = (name) => new three.Color(getComputedStyle(document.documentEleme
 const inFront = { polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1 };
 const behindLines = { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
 
+// empty takes everything out of a group and frees what the graphics card holds of it.
+function empty(group) {
+  group.traverse((thing) => {
+    thing.geometry?.dispose();
+    thing.material?.dispose();
+  });
+  group.clear();
+}
+
+// mostLit is how many faces a part may have to be searched at every move of the mouse.
+const mostLit = 300_000;
+
 export class Part {
   constructor(packet) {
     const { head } = packet;
@@ -184,13 +196,23 @@ export class Part {
     return hit ? this.owner[hit.faceIndex] : -1;
   }
 
+  // quick tells whether a part is small enough to be searched at every move.
+  quick() {
+    return this.head.faces <= mostLit;
+  }
+
+  // free gives back what the graphics card holds.
+  free() {
+    empty(this.scene);
+  }
+
   // light shows the place under the pointer; it tells whether that has changed.
   light(index) {
     if (index === this.litIndex) {
       return false;
     }
     this.litIndex = index;
-    this.lit.clear();
+    empty(this.lit);
     if (index >= 0) {
       this.lit.add(this.painted(index, "--view-lit", 0.55));
     }
@@ -214,7 +236,7 @@ export class Part {
 
   // mark draws the places that are held and loaded.
   mark(marks, loads) {
-    this.marks.clear();
+    empty(this.marks);
     for (const { use, index, marks: points } of marks) {
       if (index >= 0) {
         this.marks.add(this.painted(index, use === "fix" ? "--view-held" : "--view-loaded", 0.4));
@@ -329,7 +351,7 @@ export class Part {
   shade(what, bent) {
     if (this.shown) {
       this.scene.remove(this.shown);
-      this.shown.traverse((thing) => thing.geometry?.dispose());
+      empty(this.shown);
       this.shown = null;
     }
     this.drawn.visible = true;

@@ -53,7 +53,10 @@ function drawAll() {
 
 // forgetViews makes room for the parts that are read next.
 export function forgetViews() {
-  views.forEach((view) => resized.unobserve(view.stage));
+  views.forEach((view) => {
+    resized.unobserve(view.stage);
+    view.part.free();
+  });
   views.clear();
 }
 
@@ -274,7 +277,7 @@ class View {
 
   // point says what lies under the pointer and lights it up.
   point(event) {
-    const index = event && event.pointerType === "mouse" ? this.part.placeAt(...this.within(event)) : -1;
+    const index = event && event.pointerType === "mouse" && this.part.quick() ? this.part.placeAt(...this.within(event)) : -1;
     this.words.textContent = this.heard.said(index);
     this.stage.classList.toggle("over", index >= 0);
     if (this.part.light(index)) {
