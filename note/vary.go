@@ -87,6 +87,12 @@ func varyTable(v swap.Variants, c swap.Case) render.Table {
 			}
 			return one.Material
 		}},
+		{"verdict", func(one swap.Variant) string {
+			if one.Refused != "" {
+				return "not judged"
+			}
+			return string(one.Verdict)
+		}},
 		{"mass, g", func(one swap.Variant) string { return quantity.Number(one.Mass, 3) }},
 		{"saving, %", func(one swap.Variant) string { return quantity.Number(one.Saving, 3) }},
 		{"stiffness ratio", func(one swap.Variant) string { return Optional(one.Ratio, 3) }},
@@ -95,12 +101,6 @@ func varyTable(v swap.Variants, c swap.Case) render.Table {
 		{"rings, Hz", func(one swap.Variant) string { return Optional(one.Frequency, 3) }},
 		{"gain, %", func(one swap.Variant) string { return Optional(one.Gain, 3) }},
 		{priced(c).In("cost"), func(one swap.Variant) string { return Optional(one.Cost, 3) }},
-		{"verdict", func(one swap.Variant) string {
-			if one.Refused != "" {
-				return "not judged"
-			}
-			return string(one.Verdict)
-		}},
 	} {
 		addColumn(&t, v.Variants, col)
 	}
