@@ -15,7 +15,7 @@ const frontLength = 240
 // the cautions. Who reads no further has what there is to know.
 func front(r swap.Result) []render.Block {
 	out := []render.Block{render.Later(func(u quantity.System) []render.Block { return frontPictures(u, r) })}
-	table := shortTable(r)
+	table := shortTable(r, shortRows)
 	table.Title = "Both parts"
 	out = append(out, table, criteriaTable(r), render.Lines{Title: "Bolting on and milling", Lines: shortFindings(r, frontLength)})
 	if len(r.Lasting) > 0 {

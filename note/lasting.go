@@ -27,9 +27,9 @@ func lastingLines(r swap.Result) render.Lines {
 }
 
 // shortLasting are the same in a line each.
-func shortLasting(r swap.Result) []render.Line {
+func shortLasting(r swap.Result, most int) []render.Line {
 	var out []render.Line
-	for _, f := range r.Lasting[:min(len(r.Lasting), mattering)] {
+	for _, f := range r.Lasting[:min(len(r.Lasting), most)] {
 		out = append(out, render.Line{Text: clippedIn(r, fullStop(aboutPart(f)), 78), Tone: render.Caution})
 	}
 	return out

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,8 +12,9 @@ import (
 	"swapworth/swap"
 )
 
-// What fits one screen of a terminal, 45 lines of 80 columns.
+// What fits one screen of a terminal.
 const (
+	screenLines   = 45
 	shortReasons  = 3
 	shortRows     = 12
 	shortWarnings = 3
@@ -22,9 +24,41 @@ const (
 // both parts, whether it bolts on and can be milled, what could change the answer,
 // and last the one next step.
 func Short(r swap.Result) render.Document {
-	d := render.Document{Title: compareTitle(r), Lead: shortLead(r), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
-	d.Blocks = append(d.Blocks, shortTable(r), render.Lines{Lines: append(shortFindings(r, 78), shortLasting(r)...)})
+	d := shortWith(r, shortenings[0])
+	for _, s := range shortenings[1:] {
+		if linesOf(d) <= screenLines {
+			break
+		}
+		d = shortWith(r, s)
+	}
+	return d
+}
+
+// shortening is how much the short answer says of what could change it.
+type shortening struct{ reasons, rows, warnings, lasting int }
+
+// shortenings are tried in turn until the answer fits: first goes what is least likely
+// to turn it. The least of them fits whatever the result, by the lengths that its
+// texts are cut to.
+var shortenings = []shortening{
+	{shortReasons, shortRows, shortWarnings, mattering}, {shortReasons, shortRows, 3, 1}, {shortReasons, shortRows, 2, 1},
+	{2, shortRows, 2, 1}, {2, 10, 1, 1}, {2, 8, 1, 0}, {1, 6, 1, 0},
+}
+
+// linesOf counts the lines of a document in a terminal.
+func linesOf(d render.Document) int {
+	var b bytes.Buffer
+	if err := render.Render(&b, render.Terminal, false, nil, d); err != nil {
+		return 0 // told where it is written
+	}
+	return bytes.Count(b.Bytes(), []byte("\n"))
+}
+
+func shortWith(r swap.Result, s shortening) render.Document {
+	d := render.Document{Title: compareTitle(r), Lead: shortLead(r, s.reasons), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
+	d.Blocks = append(d.Blocks, shortTable(r, s.rows), render.Lines{Lines: append(shortFindings(r, 78), shortLasting(r, s.lasting)...)})
 	if w := shortWarningsOf(r, 2*78); len(w) > 0 {
+		w = w[:min(len(w), s.warnings)]
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}
 	last := []string{shortCaution}
@@ -40,11 +74,9 @@ const shortCaution = "An estimate, not a proof; where a failure can hurt someone
 
 // shortLead is the verdict with its condition, and the first reasons, each cut to what
 // two lines hold.
-func shortLead(r swap.Result) []render.Line {
+func shortLead(r swap.Result, reasons int) []render.Line {
 	lead := compareLead(r)
-	if len(lead) > shortReasons+1 {
-		lead = lead[:shortReasons+1]
-	}
+	lead = lead[:min(len(lead), reasons+1)]
 	for i := range lead[1:] {
 		lead[i+1].Text = clippedIn(r, lead[i+1].Text, 2*78)
 	}
@@ -71,10 +103,10 @@ func clipped(text string, most int) string {
 
 // shortTable has both parts in at most twelve rows of one line each, those that decide
 // first.
-func shortTable(r swap.Result) render.Table {
+func shortTable(r swap.Result, rows int) render.Table {
 	t := render.Table{Header: []string{"", "stock part", "redesign", "difference"}, Align: "lrrr"}
 	add := func(cells ...string) {
-		if len(t.Rows) < shortRows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != Missing }) {
+		if len(t.Rows) < rows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != Missing }) {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
@@ -85,9 +117,13 @@ func shortTable(r swap.Result) render.Table {
 		add("acceleration gain, %", "", "", Interval(*m.AccelerationGain, 3))
 	}
 	for _, s := range r.Stiffness {
-		for _, row := range shortStiffness(s) {
+		for _, row := range shortStiffness(s, len(r.Stiffness) == 1) {
 			add(row...)
 		}
+	}
+	if len(r.Stiffness) > 1 {
+		add("least safety factor", least(r, func(s swap.Stiffness) *float64 { return s.OldSafetyFactor }),
+			least(r, func(s swap.Stiffness) *float64 { return s.NewSafetyFactor }), "")
 	}
 	if c := r.Cost; c != nil {
 		add("hours", "", Optional(c.Hours, 3), bounds(c.HoursRange))
@@ -107,12 +143,27 @@ func nominal(v *swap.Range) string {
 	return quantity.Number(v.Nominal, 3)
 }
 
-func shortStiffness(s swap.Stiffness) [][]string {
+// least is the smallest of a value over all load cases.
+func least(r swap.Result, of func(swap.Stiffness) *float64) string {
+	var out *float64
+	for _, s := range r.Stiffness {
+		if v := of(s); v != nil && (out == nil || *v < *out) {
+			out = v
+		}
+	}
+	return Optional(out, 3)
+}
+
+// longestCase is how much of a load case's name the short table shows.
+const longestCase = 30
+
+// shortStiffness are the rows of a load case, of several only its stiffness.
+func shortStiffness(s swap.Stiffness, alone bool) [][]string {
 	ratio := Missing
 	if s.Ratio != nil {
 		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
 	}
-	among := s.Among()
+	among := clipped(s.Among(), longestCase)
 	var rows [][]string
 	switch {
 	case s.Ratio == nil:
@@ -123,6 +174,9 @@ func shortStiffness(s swap.Stiffness) [][]string {
 		rows = append(rows, []string{"stiffness " + among, "", "", ratio})
 	default:
 		rows = append(rows, []string{"stiffness " + among + ", N/mm", Optional(s.Old, 3), Optional(s.New, 3), ratio})
+	}
+	if !alone {
+		return rows
 	}
 	if s.OldDeflection != nil || s.NewDeflection != nil {
 		rows = append(rows, []string{"deflection, mm", Optional(s.OldDeflection, 3), Optional(s.NewDeflection, 3), ""})

@@ -38,7 +38,7 @@ var (
 	amount = regexp.MustCompile(
 		`(?:` + decimal + space + `\(` + decimal + space + `to` + space + decimal + `\)` +
 			`|\(` + decimal + `(?:[,;]` + space + decimal + `)+\)` +
-			`|` + decimal + `(?:` + space + `(?:to|x|by|and|or|->)` + space + decimal + `)*)` +
+			`|` + decimal + `(?:(?:,|` + space + `(?:to|x|by|and|or|->))` + space + decimal + `)*)` +
 			`(` + space + `)(` + anyUnit + `)`)
 	// "9 a kg", "13.8 for each gram"
 	rate      = regexp.MustCompile(`(` + decimal + `)( a kg| for each gram)\b`)
@@ -90,9 +90,20 @@ func (s System) amounts(text string) string {
 	return out.String() + text
 }
 
+// counts matches what numbers follow that count things.
+var counts = regexp.MustCompile(`\b(?:holes?|parts?|cases?|lines?|faces?|edges?)[ \x{00a0}]$`)
+
 // misread returns how many bytes of a match to step over where it is no amount: a
 // number inside a word, or a unit that goes on as another word.
 func misread(text string, from, to int) int {
+	if strings.HasPrefix(text[to:], " a metre") { // an expansion, as its source gives it
+		return to - from
+	}
+	if counts.MatchString(text[:from]) { // holes 2, 3 and not 2 mm
+		if cut := strings.LastIndex(text[from:to], ", "); cut > 0 && text[from] != '(' {
+			return cut + 1
+		}
+	}
 	if to < len(text) && (isWord(text[to]) || text[to] == '/' || text[to] == '^') {
 		return to - from
 	}
@@ -301,8 +312,15 @@ func shownDecimals(v float64, digits, decimals int, unit string) int {
 	if unit == "mm" && decimals < thousandths {
 		return max(Decimals(v, leastDigits), thousandths)
 	}
+	if decimals == 0 {
+		digits = min(digits, mostWhole)
+	}
 	return Decimals(v, max(leastDigits, digits))
 }
+
+// mostWhole is how many digits of a whole number are taken as known: longer ones are
+// long because of their size.
+const mostWhole = 6
 
 // mostRounded is how far, as a share of a value, the rounding of its text is followed:
 // half a step of three digits that begin with 1.

@@ -48,6 +48,8 @@ func TestAMetricTextIsWrittenInInches(t *testing.T) {
 		{"Stock costs 9 a kg; 13.8 for each gram saved", "Stock costs 4.08 a lb; 390 for each ounce saved"},
 		{"rect 40x4mm, 6061-T6, hole:3 mm", "rect 40x4mm, 6061-T6, hole:3 mm"},
 		{"45 min, 12 %, 238 Hz, 5 grams", "45 min, 12 %, 238 Hz, 5 grams"},
+		{"wear bores of 6, 8, 10 mm", "wear bores of 0.236, 0.315, 0.394 in"},
+		{"clearance at holes 1, 2, 6 mm deep, grows by 23 um a metre and K", "clearance at holes 1, 2, 0.236 in deep, grows by 23 um a metre and K"},
 		{"12.00 mm", "0.472 in"}, {"it takes 22.2 N at 3.18 mm", "it takes 5.00 lbf at 0.125 in"}, {"111 g", "3.9 oz"},
 		{"a blank of 0.970 kg", "a blank of 2.14 lb"},
 	} {

@@ -2,6 +2,7 @@ package swap
 
 import (
 	"fmt"
+	"strings"
 )
 
 // Demand is a limit that a person may set on the redesign, whatever the stock part does.
@@ -81,7 +82,11 @@ func plainly(c Criterion) string {
 	if c.AtMost {
 		word = "at most"
 	}
-	return fmt.Sprintf("The %s is %s; %s %s was asked for", c.Name, span(*c.Value), word, number(*c.Limit))
+	name, unit := c.Name, ""
+	if before, in, ok := strings.Cut(strings.TrimSuffix(c.Name, ")"), " ("); ok {
+		name, unit = before, " "+in // each number with its unit
+	}
+	return fmt.Sprintf("The %s is %s%s; %s %s%s was asked for", name, span(*c.Value), unit, word, number(*c.Limit), unit)
 }
 
 // check settles a demand by something to do, or by what is missing.
