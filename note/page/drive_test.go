@@ -109,6 +109,10 @@ func clicksMark(t *testing.T, b *tab) {
 	if got := b.field("load-at"); got != "hole:6" {
 		t.Errorf("loaded at %q after the second click", got)
 	}
+	b.do("tap it", chromedp.TapXY(x-60, y))
+	b.until("a tap marks as a click does", `document.getElementById("load-at").value.startsWith("hole:6 face:")`)
+	b.do("and again", chromedp.TapXY(x-60, y))
+	b.until("and takes it off", `document.getElementById("load-at").value === "hole:6"`)
 	if !value[bool](b, `[...document.querySelectorAll(".part.old input[type=checkbox]")].filter((c) => c.checked).length === 3`) {
 		t.Error("the list does not show what was clicked")
 	}

@@ -404,3 +404,56 @@ func TestPlacesOfTheRedesignAreThoseOfTheFit(t *testing.T) {
 		t.Errorf("got %v, want %v first", got, want)
 	}
 }
+
+// A file that a flag names is kept for one answer, and the command names it as the
+// person does.
+func TestAFileThatAFlagNamesIsSentAlong(t *testing.T) {
+	read := map[string]string{}
+	srv, asked := started(t, func(c *Config) {
+		usual := c.Ask
+		c.Ask = func(ctx context.Context, a Asked) (Question, error) {
+			for _, f := range a.Flags {
+				name, path, _ := strings.Cut(strings.TrimPrefix(f, "--"), "=")
+				if slices.Contains(Files(), name) {
+					content, err := os.ReadFile(path)
+					if err != nil {
+						return Question{}, err
+					}
+					read[name] = string(content)
+				}
+			}
+			return usual(ctx, a)
+		}
+	})
+	files := append(both(t), formFile{"accept", "meant so.json", []byte(`{"blocking":[]}`)}, formFile{"mill-profile", "mine.toml", []byte("x")})
+	res, text := send(t, srv.URL+"/compare", files, nil)
+	if res.StatusCode != http.StatusOK {
+		t.Fatalf("%s: %s", res.Status, text)
+	}
+	if read["accept"] != `{"blocking":[]}` || read["mill-profile"] != "x" || len(*asked) != 2 {
+		t.Errorf("asked with %q, which read %q", *asked, read)
+	}
+	if !strings.Contains(text, "--mill-profile=mine.toml") || strings.Contains(text, os.Getenv("TMPDIR")) {
+		t.Error("the command does not name the file as it came")
+	}
+}
+
+func TestSeveralRedesignsAreRankedAndToldApart(t *testing.T) {
+	srv, _ := started(t, nil)
+	files := append(both(t), formFile{"new", "arm_new.stl", slab(t)})
+	res, text := send(t, srv.URL+"/compare", files, nil)
+	if res.StatusCode != http.StatusOK || !strings.Contains(text, "Best of 2: ") || !strings.Contains(text, "arm_new (2).stl") {
+		t.Errorf("%s: %.400s", res.Status, text)
+	}
+	res, text = send(t, srv.URL+"/vary", files, nil)
+	if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, "varied of one redesign") {
+		t.Errorf("%s: %.400s", res.Status, text)
+	}
+	for range maxRedesigns {
+		files = append(files, formFile{"new", "more.stl", slab(t)})
+	}
+	res, text = send(t, srv.URL+"/compare", files, nil)
+	if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(text, "more than 8 redesigns") {
+		t.Errorf("%s: %.400s", res.Status, text)
+	}
+}
