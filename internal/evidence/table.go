@@ -119,7 +119,7 @@ func count(values []float64, most float64) (n int) {
 // WritePeaks writes a table of stress peaks.
 func WritePeaks(w io.Writer, peaks []PeakRow) error {
 	out := &printer{w: w}
-	out.line("| part | half | held, loaded, along | place | truth, MPa | ours, MPa | off, % | inside |")
+	out.line("| part | half | held, loaded, along | place | truth, MPa | ours, MPa | off, %% | inside |")
 	out.line("| --- | --- | --- | --- | ---: | ---: | ---: | --- |")
 	inside, found := 0, 0
 	var off []float64
