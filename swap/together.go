@@ -31,7 +31,7 @@ type Together struct {
 	Reasons []string `json:"reasons"`
 
 	// Order is that in which the pairs pay, best first, each with what it and those
-	//
+	// before it come to. Pairs that save nothing, or are to be kept, are left out.
 	Order []Payment `json:"order"`
 
 	Cautions   []string    `json:"cautions"`
