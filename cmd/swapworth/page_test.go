@@ -34,6 +34,7 @@ var notOnThePage = map[string]string{
 	"overwrite":  "the browser asks before it replaces a file",
 	"figures":    "the saved HTML and PDF hold the figures",
 	"join":       "repair without it closes what rounding parted; how far to reach is a matter of looking, at the command line",
+	"quiet":      "a page says nothing of files",
 	"help":       "every field has its hint",
 	"help-all":   "every field has its hint",
 }
