@@ -1,14 +1,3 @@
-// Package solid computes the stiffness, stress and natural frequencies of a
-// part from its closed surface mesh, in three dimensions and without any
-// meshing by a person.
-//
-// The part is laid into a grid of bricks whose lines follow its flat faces;
-// cells that other surfaces cut are integrated over the material in them. The
-// bricks bend without locking, the equations are solved by conjugate gradients
-// with a multigrid preconditioner, and three grids, each half as coarse as the
-// one before, give an extrapolated stiffness and an estimate of its error.
-//
-// Lengths are mm, forces N, stresses MPa, masses g.
 package solid
 
 import (

@@ -217,7 +217,7 @@ func patterns(old, new body, hand hand) []mesh.Transform {
 	var tried []counted
 	most := 0
 	theirs, _ := pairsOf(new.holes, len(new.holes))
-	couples, disjoint := pairsOf(old.holes, 12)
+	couples, disjoint := pairsOf(old.holes, mostHoles)
 	for i, a := range couples {
 		// a motion not met yet leaves a hole of each disjoint couple without a partner
 		if len(old.holes)-min(i, disjoint) < most {
@@ -298,6 +298,10 @@ func pairsOf(holes []feature.Hole, limit int) (list []couple, disjoint int) {
 }
 
 const (
+	// mostHoles is among how many holes of the old part couples are sought. Motions grow
+	// with its square times that of the new part's holes, and a dozen of the rarest hold
+	// a couple that is still there unless the parts have nothing in common.
+	mostHoles = 12
 	// likeSize is how much a hole may have been resized, over its diameter, and still
 	// be one of a couple: a screw of the next size, M4 to M5, is 22 % wider. It saves
 	// the time for couples that are none.
@@ -397,16 +401,24 @@ func (h hand) of(t [3]r3.Vec) [3]r3.Vec {
 	return t
 }
 
+const (
+	// unturned is the turn in degrees below which a motion is told as a shift: 0.002 mm
+	// in 100 mm, a tenth of coincide.
+	unturned = 1e-3
+	// halfTurn is twice the sine of a turn below which its axis is lost in rounding.
+	halfTurn = 1e-6
+)
+
 // motionText says what a motion does in words.
 func motionText(t mesh.Transform) string {
 	far := r3.Norm(t.Shift)
 	turn := angle(t) * 180 / math.Pi
-	if turn < 1e-3 {
+	if turn < unturned {
 		return fmt.Sprintf("shifted by %s mm", place(t.Shift))
 	}
 	r := t.Rotation
 	axis := r3.Vec{X: r[2][1] - r[1][2], Y: r[0][2] - r[2][0], Z: r[1][0] - r[0][1]}
-	if r3.Norm(axis) < 1e-6 { // half a turn: the axis is what it keeps
+	if r3.Norm(axis) < halfTurn { // the axis is what it keeps
 		for _, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 			if kept := r3.Add(e, t.Turn(e)); r3.Norm(kept) > r3.Norm(axis) {
 				axis = kept

@@ -264,11 +264,15 @@ func listed(part string, holes []feature.Hole) []Hole {
 	return out
 }
 
+// unseen is the coordinate below which it is written as 0: what float32 leaves of a
+// millimetre that ought to be none.
+const unseen = 1e-6
+
 func array(v r3.Vec) [3]float64 {
 	out := [3]float64{v.X, v.Y, v.Z}
 	for k := range out {
-		if math.Abs(out[k]) < 1e-6 {
-			out[k] = 0 // rounding noise of the file
+		if math.Abs(out[k]) < unseen {
+			out[k] = 0
 		}
 	}
 	return out

@@ -103,7 +103,7 @@ func halton(k, base int) float64 {
 // width returns the face's area over its longest extent, mm: the width of a strip.
 func (f *flat) width() float64 {
 	size := r2.Sub(f.box[1], f.box[0])
-	return f.Area / max(size.X, size.Y, 1e-9)
+	return f.Area / max(size.X, size.Y) // a face with an area has an extent
 }
 
 // flats gathers the flat faces of a part with their edges.
@@ -141,7 +141,7 @@ func alongEdge(plane mesh.Plane, p Part, face feature.Face) mesh.Plane {
 			}
 			v := p.Mesh.Faces[f]
 			d := r3.Sub(p.Mesh.Vertices[v[(k+1)%3]], p.Mesh.Vertices[v[k]])
-			if l := r3.Norm(d); l > longest*(1+1e-6) {
+			if l := r3.Norm(d); l > longest*(1+longer) {
 				longest, along = l, d
 			}
 		}
@@ -214,7 +214,7 @@ func (p Part) loops(faces []int32, plane mesh.Plane) []loop {
 			}
 		}
 		if len(l.corners) >= 3 {
-			l.falls = fall / max(length, 1e-12)
+			l.falls = fall / length // three corners are apart, for they were welded
 			out = append(out, l)
 		}
 	}
@@ -235,6 +235,10 @@ func (p Part) below(f int32, plane mesh.Plane) bool {
 	a, b, c := p.Mesh.Triangle(int(f))
 	return plane.Height(a)+plane.Height(b)+plane.Height(c) < 0
 }
+
+// longer is by what share an edge must be longer to count as the longest: the sides of
+// a square are equal but for rounding, and the first is taken.
+const longer = 1e-6
 
 const (
 	// facetLike is how many times larger a face beside it a facet may be, and

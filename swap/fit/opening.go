@@ -104,6 +104,9 @@ func (o outlineOf) sagitta(at int) float64 {
 }
 
 const (
+	// onEdge is how far past a direction, in degrees, a corner may lie and still end the
+	// edge that the direction meets: rounding of an angle.
+	onEdge = 1e-6
 	// oddChord is how many times longer than the others a chord is a flat, and
 	// leastFlat the angle in degrees below which none is: twelve chords of one
 	// circle, unevenly drawn, span 20 to 40.
@@ -130,7 +133,7 @@ func (o outlineOf) covers(r feature.Round, d r3.Vec) bool {
 	here := 360 + turns[0] - turns[len(turns)-1]
 	for k := 1; k < len(turns); k++ {
 		gap := turns[k] - turns[k-1]
-		if turns[k-1] <= 1e-6 && turns[k] >= -1e-6 {
+		if turns[k-1] <= onEdge && turns[k] >= -onEdge {
 			here = gap
 		} else {
 			others = append(others, gap)
@@ -301,7 +304,7 @@ func (s *shape) opening(f *flat, l loop, walls []int32) opening {
 	}
 	longest := 0.0
 	for k, c := range l.corners {
-		if d := r3.Sub(l.corners[(k+1)%len(l.corners)], c); r3.Norm(d) > longest*(1+1e-6) {
+		if d := r3.Sub(l.corners[(k+1)%len(l.corners)], c); r3.Norm(d) > longest*(1+longer) {
 			longest, o.along = r3.Norm(d), r3.Unit(d)
 		}
 	}

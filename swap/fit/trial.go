@@ -42,6 +42,11 @@ func judge(old, new *shape, t mesh.Transform) trial {
 	return out
 }
 
+// turnWeight is what a turn, in rad, weighs against unlikeness in mm where motions are
+// otherwise equal: less than anything measured, so that of equal ones the one that
+// turns least is taken.
+const turnWeight = 1e-3
+
 // measure counts the faces and walls that the motion lays on each other.
 func (t *trial) measure(old, new *shape) {
 	mine, theirs := old.lay(mesh.Identity()), new.lay(t.motion)
@@ -138,7 +143,7 @@ func (t trial) compare(o trial) int {
 	if math.Abs(t.same-o.same) > evenly {
 		return cmp.Compare(o.same, t.same)
 	}
-	return cmp.Compare(t.unlike+1e-3*t.turn, o.unlike+1e-3*o.turn)
+	return cmp.Compare(t.unlike+turnWeight*t.turn, o.unlike+turnWeight*o.turn)
 }
 
 // evenly is the difference of common surface that says nothing: one point of 24 on
@@ -168,7 +173,7 @@ func bestOf(old, new *shape, motions []mesh.Transform) trial {
 		if a.worth != b.worth {
 			return cmp.Compare(b.worth, a.worth)
 		}
-		return cmp.Compare(a.unlike+1e-3*a.turn, b.unlike+1e-3*b.turn)
+		return cmp.Compare(a.unlike+turnWeight*a.turn, b.unlike+turnWeight*b.turn)
 	})
 	tried = tried[:min(manyMotions, len(tried))]
 	var top trial
@@ -211,7 +216,7 @@ func bestAxes(old, new body) trial {
 		from := triad(r3.Scale(s[0], new.axes[0]), r3.Scale(s[1], new.axes[1]))
 		to := triad(old.axes[0], old.axes[1])
 		t := quick(old, new, motion(from, to, new.centroid, old.centroid))
-		if !top.tried || t.worth > top.worth || t.worth == top.worth && t.unlike+1e-3*t.turn < top.unlike+1e-3*top.turn {
+		if !top.tried || t.worth > top.worth || t.worth == top.worth && t.unlike+turnWeight*t.turn < top.unlike+turnWeight*top.turn {
 			top = t
 		}
 	}

@@ -1,0 +1,228 @@
+package fit
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
+)
+
+func drilled(d float64, at r3.Vec) feature.Hole {
+	return feature.Hole{Kind: feature.Through, Open: true, Axis: r3.Vec{Z: 1}, Centre: at, Diameter: d, Depth: 6}
+}
+
+func partOf(t *testing.T, m *mesh.Mesh) *shape {
+	t.Helper()
+	return newShape(Part{m, feature.Find(m)})
+}
+
+// Parts without holes keep their files' frames where they lie on each other, and a
+// motion by their masses alone is a guess where they are two shapes.
+func TestAFrameIsSharedByPartsThatLieOnEachOther(t *testing.T) {
+	box := mesh.Box{Max: r3.Vec{X: 80, Y: 50, Z: 30}}
+	part := body{size: 100, box: box, moments: [3]float64{1, 2, 3}}
+	for _, c := range []struct {
+		given, axes float64 // unlikeness, mm
+		want        Method
+		doubt       bool
+	}{
+		{20, 2, Given, false},
+		{30, 2, PrincipalAxes, false},
+		{30, 4.5, PrincipalAxes, false},
+		{30, 6, PrincipalAxes, true},
+	} {
+		a := choose(part, part, trial{unlike: c.given, lacks: 1}, trial{lacks: 1}, trial{unlike: c.axes, lacks: 1})
+		if a.Method != c.want || (a.Doubt != "") != c.doubt {
+			t.Errorf("unlike by %g as given, %g on its axes: %v, doubt %q", c.given, c.axes, a.Method, a.Doubt)
+		}
+	}
+}
+
+func TestCouplesAreSoughtAmongTheRarestHoles(t *testing.T) {
+	var holes []feature.Hole
+	for k := range 60 { // 5.5 mm, as a mesh measures them
+		holes = append(holes, drilled(5.5+1e-3*math.Sin(float64(k)), r3.Vec{X: 20 * float64(k%8), Y: 20 * float64(k/8)}))
+	}
+	holes = append(holes, drilled(8, r3.Vec{X: 7, Y: 7}), drilled(8, r3.Vec{X: 93, Y: 51}))
+	couples, _ := pairsOf(holes, 2)
+	if len(couples) != 2 || couples[0].a.Diameter != 8 || couples[0].b.Diameter != 8 {
+		t.Errorf("the rarest couple is %+v", couples)
+	}
+	old := body{holes: holes, size: 200}
+	tried := 0
+	couples, _ = pairsOf(old.holes, mostHoles)
+	for range couples {
+		tried++
+	}
+	if tried > 12*11 {
+		t.Errorf("%d couples of 62 holes", tried)
+	}
+}
+
+func TestCouplesThatCouldBeOne(t *testing.T) {
+	of := func(d float64, lean, apart float64) couple {
+		return couple{a: drilled(d, r3.Vec{}), b: drilled(5, r3.Vec{X: apart}), apart: apart, lean: lean}
+	}
+	base := of(4, 0.5, 30)
+	for _, c := range []struct {
+		why  string
+		q    couple
+		want bool
+	}{
+		{"a screw of the next size", of(5, 0.5, 30), true},
+		{"a hole twice as wide", of(8, 0.5, 30), false},
+		{"the rounding of an angle", of(4, 0.5+1e-5, 30), true},
+		{"axes a degree further apart", of(4, 0.5+0.015, 30), false},
+		{"holes further apart", of(4, 0.5, 30.1), false},
+	} {
+		if like(base, c.q) != c.want {
+			t.Errorf("%s: like %v", c.why, !c.want)
+		}
+	}
+	// of two axes at an angle only the turns that keep it are tried
+	slanted := couple{a: drilled(5, r3.Vec{}), b: feature.Hole{Axis: r3.Vec{X: math.Sqrt(0.75), Z: 0.5}, Centre: r3.Vec{Y: 20}}, lean: 0.5}
+	if n := len(lay(slanted, slanted, rigid)); n != 2 {
+		t.Errorf("%d motions lay axes at 60 degrees on themselves, want 2", n)
+	}
+}
+
+// Two holes on one axis are told apart by where along it they are, though rounding
+// puts the wrong ones nearer; of two beside each other the equal one is meant.
+func TestHolesCompeteByPlaceAndSize(t *testing.T) {
+	old := []feature.Hole{drilled(5, r3.Vec{}), drilled(5, r3.Vec{Z: 8})}
+	moved := []feature.Hole{drilled(5, r3.Vec{X: 0.002, Z: 8}), drilled(5, r3.Vec{X: 0.002, Z: 0})}
+	old[1].Centre.X = 0.003 // nearer to the wrong one, aside
+	moved[0].Centre.X = 0
+	for _, m := range pairUp(old, moved, reach) {
+		if m.new != 1-m.old {
+			t.Errorf("on one axis: hole %d is paired with %d", m.old, m.new)
+		}
+	}
+	one := []feature.Hole{drilled(5, r3.Vec{})}
+	two := []feature.Hole{drilled(6, r3.Vec{X: 0.3}), drilled(5, r3.Vec{X: -0.6})}
+	if got := pairUp(one, two, reach); len(got) != 1 || got[0].new != 1 {
+		t.Errorf("beside each other: %+v", got)
+	}
+	// but a hole that grew and stayed is no hole that kept its size and went
+	two[1].Centre.X = -9
+	if got := pairUp(one, two, reach); len(got) != 1 || got[0].new != 0 {
+		t.Errorf("one grew: %+v", got)
+	}
+}
+
+// The ring that a washer presses on has its middle at the mean of hole and washer:
+// outer diameters of ISO 7089 over medium clearances of ISO 273, both from memory.
+func TestASeatIsLookedForWhereAWasherPresses(t *testing.T) {
+	for name, size := range map[string][2]float64{"M3": {7, 3.4}, "M4": {9, 4.5}, "M5": {10, 5.5}, "M6": {12, 6.6}, "M8": {16, 9}, "M10": {20, 11}, "M12": {24, 13.5}} {
+		h := drilled(size[1], r3.Vec{Z: 3})
+		middle := (size[0] + size[1]) / 4
+		points := mouthRing(h, r3.Vec{Z: 1})
+		for _, p := range points {
+			if r := math.Hypot(p.X, p.Y); math.Abs(r-middle) > 0.1*middle {
+				t.Errorf("%s: looked at %.2f mm from the axis, the washer's middle is at %.2f", name, r, middle)
+			}
+		}
+		for start := range 360 { // a sixth of the mouth is met by two points
+			met := 0
+			for _, p := range points {
+				turn := math.Mod(math.Atan2(p.Y, p.X)*180/math.Pi-float64(start)+720, 360)
+				if turn < 60-1e-9 || turn > 360-1e-9 {
+					met++
+				}
+			}
+			if met < 2 {
+				t.Fatalf("%s: from %d degrees on a sixth of the mouth holds %d points", name, start, met)
+			}
+		}
+	}
+}
+
+func TestTheFaceOfAMouthLiesAboveWhatRoundsItsEdge(t *testing.T) {
+	s := partOf(t, mesh.Cuboid(r3.Vec{}, r3.Vec{X: 40, Y: 40, Z: 10}))
+	for below, found := range map[float64]bool{-0.1: true, 2.5: true, -0.5: false, 4: false} {
+		h := drilled(6, r3.Vec{X: 20, Y: 20, Z: 7 - below}) // its mouth is below the face by that
+		if face, _ := s.seatOf(h, r3.Vec{Z: 1}); (face >= 0) != found {
+			t.Errorf("a mouth %g mm below the face: found %v", below, face >= 0)
+		}
+	}
+}
+
+func TestMotionsAreToldInWords(t *testing.T) {
+	turned := func(degrees float64) string {
+		m := mesh.RotationAbout(r3.Vec{Z: 1}, degrees*math.Pi/180)
+		m.Shift = r3.Vec{X: 3}
+		return motionText(m)
+	}
+	if text := turned(2e-4); strings.Contains(text, "turned") {
+		t.Errorf("rounding is told as a turn: %s", text)
+	}
+	if text := turned(0.05); !strings.Contains(text, "turned by 0.05 degrees about +z") {
+		t.Errorf("a turn of 0.05 degrees: %s", text)
+	}
+	if text := turned(180 - 1e-6); !strings.Contains(text, "about +z") {
+		t.Errorf("half a turn: %s", text)
+	}
+	if name := nameOf(r3.Vec{X: 1, Y: 3e-4}); name != "+x" {
+		t.Errorf("a direction off by rounding is %s", name)
+	}
+	if name := nameOf(r3.Unit(r3.Vec{X: 1, Y: 0.02})); !strings.HasPrefix(name, "+x, leaning 1 degrees to +y") {
+		t.Errorf("a direction a degree off is %s", name)
+	}
+	if got := array(r3.Vec{X: 1e-7, Y: -1e-5}); got != [3]float64{0, -1e-5} {
+		t.Errorf("coordinates %v", got)
+	}
+}
+
+// A corner whose chamfer became smaller grew across the chamfer, here along 15 degrees.
+func TestGrowthBetweenTheSidesHasItsDirection(t *testing.T) {
+	old := []r3.Vec{{}, {Y: 10}, {X: 10}, {X: 10, Y: 6}, {X: 9, Y: 9.73}}
+	var e Envelope
+	e.addOblique(feature.Square{{X: 1}, {Y: 1}, {Z: 1}}, old, append(old, r3.Vec{X: 10, Y: 9}))
+	if len(e.Grew) != 1 || !strings.Contains(e.Grew[0].Side, "leaning 15 degrees to +y") {
+		t.Errorf("%+v", e.Grew)
+	}
+}
+
+// Cuts near both ends see a flange there, and are clear of a broken edge.
+func TestOutlinesAreTakenClearOfBrokenEdges(t *testing.T) {
+	square := func(half float64) []r2.Vec {
+		return []r2.Vec{{X: -half, Y: -half}, {X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}}
+	}
+	layer := func(half, high float64) cut.Layer {
+		return cut.Layer{Region: cut.Region{{Outer: square(half)}}, Thickness: high}
+	}
+	m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layer(19.5, 0.4), layer(20, 3.6), layer(10, 32), layer(20, 3.6), layer(19.5, 0.4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rings := outlines(m, mesh.AxisPlane(mesh.Z, 0))
+	if len(rings) != 3 {
+		t.Fatalf("%d outlines, want 3", len(rings))
+	}
+	for k, half := range []float64{20, 10, 20} {
+		if got := rings[k].points[0]; math.Abs(math.Abs(got.X)-half) > 1e-9 {
+			t.Errorf("cut at %g mm: half as wide as %g, want %g", rings[k].height, math.Abs(got.X), half)
+		}
+	}
+	bent := []r2.Vec{{}, {X: 10, Y: 5e-4}, {X: 20}, {X: 20, Y: 10}, {X: 10, Y: 9.995}, {Y: 10}}
+	if got := bends(bent); len(got) != 5 {
+		t.Errorf("%d corners, want 5: one is off by rounding, one by a drawn 0.005 mm: %v", len(got), got)
+	}
+}
+
+func TestAHoleOfAnotherSizeIsNoFitThatWasLost(t *testing.T) {
+	for _, c := range []struct {
+		new  float64
+		lost bool
+	}{{22.01, false}, {22.3, true}, {24, false}} {
+		if _, lost := fitLost(22.01, c.new, true); lost != c.lost {
+			t.Errorf("a bore of 22.01 mm that became %g: fit lost %v", c.new, lost)
+		}
+	}
+}
