@@ -14,7 +14,7 @@ func RememberedBlocks(r *swap.Remembered) []render.Block {
 	if r == nil {
 		return nil
 	}
-	return []render.Block{render.Lines{Title: "From your machine file", Lines: lines(render.Plain,
+	return []render.Block{render.Lines{Title: "From your machine file", AsIs: true, Lines: lines(render.Plain,
 		strings.Join(r.Fields, "; ")+". "+files.Show(r.File)+" keeps it; --no-machine leaves it out")}}
 }
 

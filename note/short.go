@@ -65,7 +65,7 @@ func shortWith(r swap.Result, s shortening) render.Document {
 	if m := r.Remembered; m != nil {
 		last = append(last, rememberedLine(*m))
 	}
-	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...)}, nextStep(r))
+	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...), AsIs: true}, nextStep(r))
 	return d
 }
 

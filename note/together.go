@@ -19,7 +19,7 @@ func TogetherShort(t swap.Together) render.Document {
 	if m := t.Remembered; m != nil {
 		last = append(last, rememberedLine(*m))
 	}
-	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...)}, togetherStep(t))
+	d.Blocks = append(d.Blocks, render.Lines{Lines: lines(render.Plain, last...), AsIs: true}, togetherStep(t))
 	return d
 }
 
