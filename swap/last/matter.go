@@ -92,7 +92,7 @@ func expansion(p Part, base materials.Material) *Finding {
 	if own.Source == "" || other.Source == "" || p.Length == 0 {
 		return nil
 	}
-	apart := Grows(own.Value-other.Value, p.Length, 40)
+	apart := grown(own.Value-other.Value, p.Length, 40)
 	if math.Abs(apart) < noticed {
 		return nil
 	}
@@ -111,9 +111,9 @@ func expansion(p Part, base materials.Material) *Finding {
 // plainly is a family's name as people say it: "structural steel" is steel.
 func plainly(family string) string { return family[strings.LastIndex(family, " ")+1:] }
 
-// Grows returns how much longer a length in mm gets, in mm, for a coefficient in
+// grown returns how much longer a length in mm gets, in mm, for a coefficient in
 // um/(m K) over kelvin.
-func Grows(coefficient, length, kelvin float64) float64 {
+func grown(coefficient, length, kelvin float64) float64 {
 	return coefficient * 1e-6 * length * kelvin
 }
 
