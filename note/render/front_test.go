@@ -107,3 +107,19 @@ func TestNoPageIsLeftHalfEmptyForAFigure(t *testing.T) {
 		t.Errorf("%d pages", got)
 	}
 }
+
+func TestNoPageIsBegunForAFewLines(t *testing.T) {
+	saved := 0
+	for n := 20; n < 60; n++ {
+		d := Document{Title: "t", Blocks: []Block{Lines{Title: "Text", Lines: make([]Line, n)}}}
+		for i := range n {
+			d.Blocks[0].(Lines).Lines[i].Text = "a line"
+		}
+		if laidOnPages(d, settings[0]).PageNo() == 2 && pages(rendered(t, PDF, d)) == 1 {
+			saved++
+		}
+	}
+	if saved < 2 || saved > 10 {
+		t.Errorf("%d lengths of text end on the first page by closer lines", saved)
+	}
+}

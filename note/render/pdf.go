@@ -74,7 +74,28 @@ type pdfPage struct {
 // writePDF writes the document for A4 paper, with figures as lines.
 func writePDF(w io.Writer, doc Document) error {
 	doc = mapDocument(doc, inFont)
+	p := laidOnPages(doc, settings[0])
+	if p.PageNo() > 1 && p.GetY() < pdfMargin+fewLines {
+		if q := laidOnPages(doc, slightlyCloser); q.PageNo() < p.PageNo() {
+			p = q // no page for the last few lines
+		}
+	}
+	if err := p.Output(w); err != nil {
+		return fmt.Errorf("PDF: %w", err)
+	}
+	return nil
+}
+
+// fewLines is how little a last page may hold that closer text does away with, in mm.
+const fewLines = 40.0
+
+// slightlyCloser is the setting that does.
+var slightlyCloser = setting{body: 9, lead: 4.2, cellY: 0.6, section: 3.2, together: 25}
+
+// laidOnPages lays a document out in a setting.
+func laidOnPages(doc Document, s setting) *pdfPage {
 	p := newPDFPage(doc.Title)
+	p.setting = s
 	p.opening(doc)
 	if len(doc.Front) > 0 {
 		p.front(doc)
@@ -87,10 +108,7 @@ func writePDF(w io.Writer, doc Document) error {
 		p.block(Bare(b))
 	}
 	p.release()
-	if err := p.Output(w); err != nil {
-		return fmt.Errorf("PDF: %w", err)
-	}
-	return nil
+	return p
 }
 
 // opening writes title and lead.

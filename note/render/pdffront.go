@@ -20,7 +20,7 @@ const spareRoom = 3.0
 // front writes what stands below the lead of a first page so that it fits on it: the
 // text as close as need be, the figures as large as there is room.
 func (p *pdfPage) front(doc Document) {
-	wanted, text := 0.0, 0.0
+	wanted, text, kept := 0.0, 0.0, p.setting
 	for _, b := range doc.Front {
 		if pictures, ok := b.(Beside); ok {
 			_, wanted = p.besideSize(pictures)
@@ -42,7 +42,7 @@ func (p *pdfPage) front(doc Document) {
 		}
 		p.block(Bare(b))
 	}
-	p.setting, p.level = settings[0], 0
+	p.setting, p.level = kept, 0
 }
 
 // height is what blocks take of a page that never ends, figures left out, in mm.

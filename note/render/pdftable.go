@@ -12,7 +12,12 @@ func (p *pdfPage) table(t Table) {
 	if len(t.Header) > 0 {
 		header = func() { p.row(t, t.Header, widths, "B", 0.4, nil) }
 	}
-	p.room(min(3*(p.lead+2*p.cellY), p.together))
+	// A header stays with the first row.
+	first := p.lead + 2*p.cellY
+	if len(t.Rows) > 0 {
+		first = p.rowHeight(t.Rows[0], widths)
+	}
+	p.room(min(p.rowHeight(t.Header, widths)+first, p.bottom-2*pdfMargin))
 	header()
 	for _, r := range t.Rows {
 		p.row(t, r, widths, "", 0.1, header)
@@ -63,6 +68,16 @@ func shrink(widths []float64, total float64) {
 	for i, w := range widths {
 		widths[i] = min(w, low)
 	}
+}
+
+// rowHeight is what a row takes, in mm.
+func (p *pdfPage) rowHeight(cells []string, widths []float64) float64 {
+	p.text(p.body, "B", pageInk("ink"))
+	most := 1
+	for i, c := range cells {
+		most = max(most, len(p.lines(c, widths[i]-2*pdfCellX)))
+	}
+	return float64(most)*p.lead + 2*p.cellY
 }
 
 // row draws one row with a rule below. A row that fits on a page is kept
