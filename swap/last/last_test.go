@@ -180,3 +180,14 @@ func TestWhatMattersMostComesFirst(t *testing.T) {
 		}
 	}
 }
+
+// A row of a person's own may begin its note with any letter, or with an abbreviation.
+func TestANoteGoesOnAfterAColon(t *testing.T) {
+	p := part(t, "S235")
+	for note, want := range map[string]string{"Ölig.": "S235: ölig", "EN plate only.": "S235: EN plate only", "x": "S235: x"} {
+		p.Material.Note = note
+		if f := of(last.Other, last.Findings(p, find(t, "S235"))); f == nil || f.Says != want {
+			t.Errorf("%q: %+v, want %q", note, f, want)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"swapworth/materials"
 	"swapworth/quantity"
@@ -178,12 +179,22 @@ func wear(p Part, _ materials.Material) *Finding {
 	}
 }
 
+// begun is a sentence as it goes on after a colon: its first letter small, unless it
+// begins an abbreviation.
+func begun(sentence string) string {
+	first := []rune(sentence)
+	if len(first) > 1 && unicode.IsLower(first[1]) || len(first) > 1 && first[1] == ' ' {
+		first[0] = unicode.ToLower(first[0])
+	}
+	return string(first)
+}
+
 func other(p Part, _ materials.Material) *Finding {
 	if p.Material.Note == "" {
 		return nil
 	}
 	return &Finding{
-		Kind: Other, Says: p.Material.Name + ": " + strings.ToLower(p.Material.Note[:1]) + strings.TrimSuffix(p.Material.Note[1:], "."),
+		Kind: Other, Says: p.Material.Name + ": " + strings.TrimSuffix(begun(p.Material.Note), "."),
 		Why: "the table of materials",
 	}
 }
