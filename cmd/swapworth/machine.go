@@ -65,6 +65,7 @@ func newMachine() *cobra.Command {
 			return showKept(cmd, path, kept)
 		},
 	}
+	cmd.ValidArgsFunction = words(casefile.KeptNames()...) // of --remove
 	f := cmd.Flags()
 	textFlag(f, &over.MovingMass, "moving-mass", "mass", "mass of everything that moves, stock parts included (default unit g)")
 	textFlag(f, &over.DriveInertia, "drive-inertia", "inertia", "moment of inertia of what the motor of a linear axis turns, its rotor first, such as \"68 g cm2\" (default unit kg mm2)")

@@ -151,8 +151,7 @@ func left[T any](inForce, given *T) *T {
 func (k Kept) Fields() []string {
 	var out []string
 	v := reflect.ValueOf(k)
-	for i := range v.NumField() {
-		name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("toml"), ",")
+	for i, name := range KeptNames() {
 		switch field := v.Field(i); {
 		case field.IsNil():
 		case field.Kind() == reflect.Slice:
@@ -166,19 +165,23 @@ func (k Kept) Fields() []string {
 
 // Without returns the machine without the named fields.
 func (k Kept) Without(names ...string) (Kept, error) {
-	v := reflect.ValueOf(&k).Elem()
-	var known []string
-	byName := map[string]reflect.Value{}
-	for i := range v.NumField() {
-		name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("toml"), ",")
-		known, byName[name] = append(known, name), v.Field(i)
-	}
+	known := KeptNames()
 	for _, name := range names {
-		field, ok := byName[strings.TrimPrefix(name, "--")]
-		if !ok {
+		i := slices.Index(known, strings.TrimPrefix(name, "--"))
+		if i < 0 {
 			return k, fmt.Errorf("%q: nothing of that name is kept: expected %s", name, strings.Join(known, ", "))
 		}
-		field.SetZero()
+		reflect.ValueOf(&k).Elem().Field(i).SetZero()
 	}
 	return k, nil
+}
+
+// KeptNames lists the names of the fields of Kept, in their order.
+func KeptNames() []string {
+	var out []string
+	for t, i := reflect.TypeFor[Kept](), 0; i < t.NumField(); i++ {
+		name, _, _ := strings.Cut(t.Field(i).Tag.Get("toml"), ",")
+		out = append(out, name)
+	}
+	return out
 }
