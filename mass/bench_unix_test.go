@@ -14,6 +14,7 @@ import (
 
 	"github.com/hschendel/stl"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mass"
 	"swapworth/mesh"
 )

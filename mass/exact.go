@@ -41,17 +41,17 @@ func minor(a, b, c, d float64) pair {
 	return pair{high, low}
 }
 
-// vector is a vector of pairs.
-type vector struct{ x, y, z pair }
+// paired is a vector of pairs.
+type paired struct{ x, y, z pair }
 
 func sub(a, b r3.Vec) r3.Vec { return r3.Vec{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z} }
 
-func cross(u, v r3.Vec) vector {
-	return vector{minor(u.Y, v.Z, u.Z, v.Y), minor(u.Z, v.X, u.X, v.Z), minor(u.X, v.Y, u.Y, v.X)}
+func cross(u, v r3.Vec) paired {
+	return paired{minor(u.Y, v.Z, u.Z, v.Y), minor(u.Z, v.X, u.X, v.Z), minor(u.X, v.Y, u.Y, v.X)}
 }
 
 // dot returns n . a as a rounded value and what the rounding lost.
-func (n vector) dot(a r3.Vec) (high, low float64) {
+func (n paired) dot(a r3.Vec) (high, low float64) {
 	x, y, z := n.x.high*a.X, n.y.high*a.Y, n.z.high*a.Z
 	low = math.FMA(n.x.high, a.X, -x) + math.FMA(n.y.high, a.Y, -y) + math.FMA(n.z.high, a.Z, -z) +
 		n.x.low*a.X + n.y.low*a.Y + n.z.low*a.Z

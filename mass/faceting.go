@@ -4,7 +4,9 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/internal/parallel"
+	"swapworth/internal/vector"
 	"swapworth/mesh"
 )
 
@@ -109,7 +111,7 @@ func newSurface(m *mesh.Mesh) *surface {
 		for f := from; f < to; f++ {
 			a, b, c := m.Triangle(f)
 			n := r3.Cross(sub(b, a), sub(c, a))
-			if s.double[f] = length(n); s.double[f] > 0 {
+			if s.double[f] = vector.Length(n); s.double[f] > 0 {
 				s.normal[f] = r3.Scale(1/s.double[f], n)
 			}
 		}
@@ -125,15 +127,11 @@ func newSurface(m *mesh.Mesh) *surface {
 	return s
 }
 
-// length is r3.Norm without its care for values near the limits of a float64,
-// which coordinates in mm stay clear of.
-func length(v r3.Vec) float64 { return math.Sqrt(v.X*v.X + v.Y*v.Y + v.Z*v.Z) }
-
 // measureTurn returns the angle from one face's normal to the next over the
 // sides h and g, or 0 where it is no more than rounding.
 func (s *surface) measureTurn(h, g int) float32 {
 	e := s.edge(h)
-	l := length(e)
+	l := vector.Length(e)
 	n, next := s.normal[h/3], s.normal[g/3]
 	sine, cosine := r3.Dot(r3.Cross(n, next), e), r3.Dot(n, next)
 	if l == 0 || cosine == 0 && sine == 0 {
@@ -166,7 +164,7 @@ func (s *surface) smooth(h int) bool {
 // mm3. The flat that a fillet runs out into turns by half a chord's angle; the
 // chord stands in for it with its own width.
 func (s *surface) segment(h int, r *rounds) float64 {
-	l := length(s.edge(h))
+	l := vector.Length(s.edge(h))
 	height := s.double[h/3] / l
 	share := height * height * s.taper(h/3)
 	switch r.tangent(h/3, int(s.across[h])/3) {

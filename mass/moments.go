@@ -9,6 +9,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/internal/parallel"
 	"swapworth/mesh"
 )

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/materials"
 	"swapworth/mesh"
 )

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"

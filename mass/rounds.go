@@ -7,6 +7,7 @@ import (
 
 	"swapworth/internal/disjoint"
 	"swapworth/internal/parallel"
+	"swapworth/internal/vector"
 )
 
 // rounds tells the faces that stand for a curved surface from those that are
@@ -157,7 +158,7 @@ func (t *turning) add(s *surface, f int) {
 			continue
 		}
 		e, turn := s.edge(h), float64(s.turn[h])
-		l, out := length(e), r3.Cross(e, s.normal[f])
+		l, out := vector.Length(e), r3.Cross(e, s.normal[f])
 		t.length += l
 		t.total += math.Abs(turn) * l
 		t.sum = r3.Add(t.sum, r3.Scale(turn, out))
@@ -169,7 +170,7 @@ func (t *turning) add(s *surface, f int) {
 // least along the flat, across the direction in which the rest turns, and 0
 // beside a lone crease.
 func (f *turning) thirds() int8 {
-	if length(f.sum) <= lopsided*f.total {
+	if vector.Length(f.sum) <= lopsided*f.total {
 		return 3
 	}
 	along := r3.Cross(f.sum, f.normal)

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 )
 

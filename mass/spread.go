@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/internal/parallel"
 	"swapworth/materials"
 	"swapworth/mesh"

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mass"
 	"swapworth/mesh"
 )

@@ -1,24 +1,25 @@
 package solid
 
 import (
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh"
 )
 
 // Moved returns the result with its points, forces and moments as they are after a
 // motion of the part: that of a part which was straightened before it was solved, in
 // the coordinates of its file.
 func (r Result) Moved(t mesh.Transform) Result {
-	point := func(p *[3]float64) { *p = array(t.Apply(vector(*p))) }
-	turn := func(v *[3]float64) { *v = array(t.Turn(vector(*v))) }
+	point := func(p *[3]float64) { *p = array(t.Apply(vector.Of(*p))) }
+	turn := func(v *[3]float64) { *v = array(t.Turn(vector.Of(*v))) }
 	cases := make([]CaseResult, len(r.Cases))
 	for i, c := range r.Cases {
 		point(&c.StressAt)
 		turn(&c.Applied)
 		turn(&c.Reaction)
 		turn(&c.Turning) // about the new origin the forces add their own
-		c.Turning = array(r3.Add(vector(c.Turning), r3.Cross(t.Shift, vector(c.Applied))))
+		c.Turning = array(r3.Add(vector.Of(c.Turning), r3.Cross(t.Shift, vector.Of(c.Applied))))
 		c.Reactions = append([]Reaction(nil), c.Reactions...)
 		for k := range c.Reactions {
 			turn(&c.Reactions[k].Force)
@@ -35,5 +36,4 @@ func (r Result) Moved(t mesh.Transform) Result {
 	return r
 }
 
-func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
-func array(v r3.Vec) [3]float64  { return [3]float64{v.X, v.Y, v.Z} }
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"swapworth/internal/vector"
 	"swapworth/materials"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // A peak without a limit (a sharp inner corner, the rim of a hold) is judged as the
@@ -174,7 +173,7 @@ func (c *check) wallAt(at [3]float64) float64 {
 	step := 1e-3 * wall
 	for _, f := range c.s.faces {
 		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
-		if distance(vecOf(at), vecOf(t[0]), vecOf(t[1]), vecOf(t[2])) > step {
+		if distance(vector.Of(at), vector.Of(t[0]), vector.Of(t[1]), vector.Of(t[2])) > step {
 			continue
 		}
 		n := normalOf(t)
@@ -214,7 +213,5 @@ func (c *check) firstHit(from, ray [3]float64) float64 {
 	}
 	return first
 }
-
-func vecOf(p [3]float64) r3.Vec { return r3.Vec{X: p[0], Y: p[1], Z: p[2]} }
 
 func dot3(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

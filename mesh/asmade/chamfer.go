@@ -6,10 +6,11 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Chamfer is an edge break of one slope along the border of a planar face: a
@@ -147,7 +148,7 @@ func (p Part) slopesFrom(id, f int32) bool {
 	if p.Features.Skin.Patch[f] == id || p.normal(f) == (r3.Vec{}) {
 		return false
 	}
-	turn := degreesBetween(p.Features.Skin.Patches[id].Normal, p.normal(f))
+	turn := vector.DegreesBetween(p.Features.Skin.Patches[id].Normal, p.normal(f))
 	return turn >= flattest && turn <= steepest
 }
 
@@ -155,7 +156,7 @@ func (p Part) slopesFrom(id, f int32) bool {
 // around the edge that it breaks, between facets that stand on the patch, or
 // where they hardly turn.
 func (p Part) alongStrip(id, f, g int32, k int) bool {
-	turn := degreesBetween(p.normal(f), p.normal(g))
+	turn := vector.DegreesBetween(p.normal(f), p.normal(g))
 	if turn >= smoothDegree || turn < withinStrip {
 		return turn < withinStrip
 	}
@@ -204,7 +205,7 @@ func (p Part) chamfer(id int32, strip []int32, sunk map[int32]bool) (Chamfer, bo
 					return c, false
 				}
 				below += length
-				if turn := degreesBetween(p.normal(f), p.normal(g)); p.convex(f, g, k) && turn >= flattest && turn <= steepest && p.isWall(id, g) {
+				if turn := vector.DegreesBetween(p.normal(f), p.normal(g)); p.convex(f, g, k) && turn >= flattest && turn <= steepest && p.isWall(id, g) {
 					broken += length
 				}
 			}
@@ -226,7 +227,7 @@ const mainly = 0.9
 // to the patch, or too wide for a strip itself.
 func (p Part) isWall(id, g int32) bool {
 	skin := p.Features.Skin
-	if degreesBetween(skin.Patches[id].Normal, p.normal(g)) >= squarely {
+	if vector.DegreesBetween(skin.Patches[id].Normal, p.normal(g)) >= squarely {
 		return true
 	}
 	patch := skin.Patches[skin.Patch[g]]
@@ -250,10 +251,6 @@ func (p Part) depth(faces []int32, id int32) float64 {
 		}
 	}
 	return deepest
-}
-
-func degreesBetween(a, b r3.Vec) float64 {
-	return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) * 180 / math.Pi
 }
 
 // WithoutChamfers returns the part with its edges left sharp: every edge break

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // role is what a face is to a mill whose axis is given.
@@ -122,7 +124,7 @@ func (l *lay) together(f, g int32, up r3.Vec) bool {
 	if b < 0 {
 		return false
 	}
-	return degreesBetween(l.shape[f], l.shape[g]) < runDegree ||
+	return vector.DegreesBetween(l.shape[f], l.shape[g]) < runDegree ||
 		math.Abs(math.Asin(min(1, a))-math.Asin(min(1, b)))*180/math.Pi < sameSlope
 }
 
@@ -148,7 +150,7 @@ func (l *lay) straighten() {
 				length := r3.Norm(l.part.edge(f, k))
 				all += length
 				other := l.role[g] == wall || l.run[g] >= 0 && little[l.run[g]] && r3.Dot(l.runs[l.run[g]].up, r.up) < 0
-				if other && degreesBetween(l.shape[f], l.shape[g]) < smoothDegree {
+				if other && vector.DegreesBetween(l.shape[f], l.shape[g]) < smoothDegree {
 					smooth += length
 				}
 			}
@@ -285,7 +287,7 @@ func (l *lay) wobbles(r *run, lean float64) bool {
 			if g < 0 || l.run[g] != l.run[f] {
 				continue
 			}
-			if turn := degreesBetween(l.shape[f], l.shape[g]); turn < smoothDegree {
+			if turn := vector.DegreesBetween(l.shape[f], l.shape[g]); turn < smoothDegree {
 				length := r3.Norm(l.part.edge(f, k))
 				turns, all = turns+turn*length, all+length
 			}

@@ -7,9 +7,10 @@ import (
 	"slices"
 	"strings"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh"
 )
 
 // StockLeft returns the part with stock left in its pockets on both ends of the
@@ -238,7 +239,7 @@ func (s stockLeft) cornerDoubt(by map[int32]float64) (doubt float64) {
 			if g < int32(f) || by[g] == 0 || s.role[g] != wall || !s.part.convex(int32(f), g, k) {
 				continue
 			}
-			half := degreesBetween(s.shape[f], s.shape[g]) * math.Pi / 360
+			half := vector.DegreesBetween(s.shape[f], s.shape[g]) * math.Pi / 360
 			doubt += (math.Tan(min(half, 1.5)) - half) * s.wall * s.wall * r3.Norm(s.part.edge(int32(f), k))
 		}
 	}

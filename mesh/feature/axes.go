@@ -4,9 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh"
 )
 
 // Square holds three right-handed unit vectors along which a part is square:
@@ -44,7 +45,7 @@ func Axes(m *mesh.Mesh, faces []Face) Square {
 	}
 	first := Broadest(faces)
 	second := broadest(faces, func(f Face) bool { return math.Abs(r3.Dot(f.Normal, first)) < squareTo })
-	if length(second) == 0 {
+	if vector.Length(second) == 0 {
 		second = tightest(m, first)
 	}
 	second = r3.Unit(r3.Sub(second, r3.Scale(r3.Dot(second, first), first)))

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 const (
@@ -81,7 +83,7 @@ type coneGrowth struct {
 // place returns how far beyond the bore's end a point is, and its radius.
 func (k *coneGrowth) place(p r3.Vec) (beyond, radius float64) {
 	along, radial := k.at(p)
-	return k.side*along - k.end, length(radial)
+	return k.side*along - k.end, vector.Length(radial)
 }
 
 // start collects the faces next to the wall, then those that go on at nearly

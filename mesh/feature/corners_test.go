@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/internal/vector"
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
 )
@@ -63,7 +64,7 @@ func TestTheFlatOfABoreIsNoChord(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := 360 - degrees(2*half)
+	want := 360 - vector.Degrees(2*half)
 	for splits := range 4 {
 		f := Find(m)
 		if len(f.Rounds) != 1 || math.Abs(f.Rounds[0].ArcDeg-want) > 1.5 {

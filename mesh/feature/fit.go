@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // cylinder is the set of points at distance radius from the line through
@@ -51,7 +53,7 @@ func (c cylinder) turns() func(p r3.Vec) float64 {
 // off returns the signed distance of a point from the cylinder, mm.
 func (c cylinder) off(p r3.Vec) float64 {
 	_, radial := c.at(p)
-	return length(radial) - c.radius
+	return vector.Length(radial) - c.radius
 }
 
 // across returns two unit vectors u, v with u x v = axis.
@@ -106,7 +108,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 		var right [5]float64
 		for _, p := range points {
 			along, radial := c.at(p)
-			r := length(radial)
+			r := vector.Length(radial)
 			if r == 0 {
 				continue
 			}
@@ -131,7 +133,7 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 			}
 		}
 		tilt := r3.Add(r3.Scale(step.AtVec(0), u), r3.Scale(step.AtVec(1), v))
-		if !(length(tilt) < mostTilt) {
+		if !(vector.Length(tilt) < mostTilt) {
 			break
 		}
 		c.axis = r3.Unit(r3.Add(c.axis, tilt))

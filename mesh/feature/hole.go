@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 const (
@@ -119,7 +121,7 @@ func (s *surface) closures(r Round) (closed [2]bool, hollow bool) {
 func (s *surface) insideCircle(c cylinder, f int32, radius float64) bool {
 	a, b, d := s.Triangle(int(f))
 	for _, p := range [3]r3.Vec{a, b, d} {
-		if _, radial := c.at(p); length(radial) > radius {
+		if _, radial := c.at(p); vector.Length(radial) > radius {
 			return false
 		}
 	}
@@ -189,7 +191,7 @@ func follows(a, b bore) bool {
 	}
 	along, radial := a.cylinder().at(b.Centre)
 	slack := max(stepGap, stepShare*min(a.Radius, b.Radius))
-	if length(radial) > slack {
+	if vector.Length(radial) > slack {
 		return false
 	}
 	lowB, highB := b.span(a.Round)
@@ -274,7 +276,7 @@ func (h *Hole) name(ends [2]end, radius float64) {
 			head = Hole{Kind: Counterbore, HeadDiameter: 2 * e.radius, HeadDepth: e.wall + e.cone.length}
 		case e.cone.radius >= sinkRatio*radius:
 			head = Hole{Kind: Countersink, HeadDiameter: 2 * e.cone.radius, HeadDepth: e.cone.length,
-				HeadAngle: 2 * degrees(math.Atan2(e.cone.radius-e.radius, e.cone.length))}
+				HeadAngle: 2 * vector.Degrees(math.Atan2(e.cone.radius-e.radius, e.cone.length))}
 		}
 		if head.Kind != Countersink && e.cone.radius > 0 {
 			h.Chamfer = max(h.Chamfer, e.cone.radius-e.radius)

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"swapworth/internal/property"
+	"swapworth/internal/vector"
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
 )
@@ -117,7 +118,7 @@ func TestWallsSplitIrregularly(t *testing.T) {
 		centre := move.Apply(r3.Vec{Z: 12 - want.Depth/2})
 		if h.Kind != kind || math.Abs(h.Diameter-d) > 0.02 || math.Abs(h.Depth-want.Depth) > 0.02 ||
 			math.Abs(h.HeadDiameter-want.HeadDiameter) > 0.02 || math.Abs(h.HeadDepth-want.HeadDepth) > 0.02 ||
-			length(r3.Sub(h.Centre, centre)) > 0.01 {
+			vector.Length(r3.Sub(h.Centre, centre)) > 0.01 {
 			t.Fatalf("%d chords, %d rows:\n got %+v\nwant %+v at %v", n, rows, h, want, centre)
 		}
 	})
@@ -143,7 +144,7 @@ func TestLowWallsAndSlantedEndsInFewChords(t *testing.T) {
 	}
 	for i, w := range want {
 		h := holes[i]
-		if h.Kind != w.Kind || length(r3.Sub(h.Axis, w.Axis)) > 1e-5 || length(r3.Sub(h.Centre, w.Centre)) > 1e-3 ||
+		if h.Kind != w.Kind || vector.Length(r3.Sub(h.Axis, w.Axis)) > 1e-5 || vector.Length(r3.Sub(h.Centre, w.Centre)) > 1e-3 ||
 			math.Abs(h.Diameter-w.Diameter) > 1e-3 || math.Abs(h.Depth-w.Depth) > 1e-3 ||
 			math.Abs(h.HeadDiameter-w.HeadDiameter) > 1e-3 || math.Abs(h.HeadDepth-w.HeadDepth) > 1e-3 {
 			h.Faces = nil

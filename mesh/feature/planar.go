@@ -5,10 +5,11 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh"
 )
 
 // Face is a connected planar face of a part.
@@ -88,7 +89,7 @@ func (s *surface) growPlane(seed, id int32, room []int32) Patch {
 		p.Area += s.area[f]
 		if i+1 == refit {
 			refit *= 2
-			if n := length(sum); n > 0 {
+			if n := vector.Length(sum); n > 0 {
 				p.Normal = r3.Scale(1/n, sum)
 			}
 			origin = s.centroid(faces[:i+1])
@@ -102,7 +103,7 @@ func (s *surface) growPlane(seed, id int32, room []int32) Patch {
 			faces = append(faces, g)
 		}
 	}
-	if n := length(sum); n > 0 {
+	if n := vector.Length(sum); n > 0 {
 		p.Normal = r3.Scale(1/n, sum)
 	}
 	p.Faces = slices.Clip(faces)

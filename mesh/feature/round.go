@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // Round is a connected patch of faces on one circular cylinder: a bore, a boss,
@@ -348,7 +350,7 @@ func (s *surface) isChord(c cylinder, plane int32) bool {
 	within := s.tolerance(c.radius)
 	for _, f := range s.planes[plane].Faces {
 		for _, id := range s.Mesh.Faces[f] {
-			if _, radial := c.at(s.Vertices[id]); length(radial) < c.radius*chordDepth-within {
+			if _, radial := c.at(s.Vertices[id]); vector.Length(radial) < c.radius*chordDepth-within {
 				return false
 			}
 		}
@@ -367,7 +369,7 @@ func (s *surface) creaseOn(c cylinder, f int32, k int) bool {
 func (s *surface) lean(c cylinder, f int32) float64 {
 	a, b, d := s.Triangle(int(f))
 	_, radial := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
-	if l := length(radial); l > 0 {
+	if l := vector.Length(radial); l > 0 {
 		return r3.Dot(s.normal[f], radial) / l
 	}
 	return 0
@@ -384,7 +386,7 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	least := leastLean
 	for k := range p {
 		_, radial[k] = c.at(p[k])
-		r := length(radial[k])
+		r := vector.Length(radial[k])
 		if r > c.radius+within || r < c.radius*chordDepth-within {
 			return false
 		}
@@ -394,7 +396,7 @@ func (s *surface) on(c cylinder, f int32, inward bool) bool {
 	}
 	for k := range p {
 		q := radial[(k+1)%3]
-		if r3.Dot(radial[k], q) < spanCos*length(radial[k])*length(q) {
+		if r3.Dot(radial[k], q) < spanCos*vector.Length(radial[k])*vector.Length(q) {
 			return false
 		}
 	}

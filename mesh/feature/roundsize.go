@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // round measures a grown patch. A patch of fewer than three chords is none.
@@ -79,11 +81,11 @@ func (s *surface) evenChords(c cylinder, faces []int32) bool {
 		}
 		for _, id := range s.Mesh.Faces[f] {
 			_, radial := c.at(s.Vertices[id])
-			l := length(radial)
+			l := vector.Length(radial)
 			on := math.Abs(l-c.radius) <= within
 			k.add(r3.Dot(radial, r3.Cross(c.axis, n)), on, within)
 			if on { // a chord looks half its span away from the radius at its end
-				k.span = max(k.span, 2*degrees(math.Acos(min(1, math.Abs(r3.Dot(radial, n))/l))))
+				k.span = max(k.span, 2*vector.Degrees(math.Acos(min(1, math.Abs(r3.Dot(radial, n))/l))))
 			}
 		}
 	}
@@ -123,7 +125,7 @@ func (s *surface) ends(c cylinder, faces []int32) (low, high float64) {
 				continue
 			}
 			a, b, apex := s.Vertices[ids[k]], s.Vertices[ids[(k+1)%3]], s.Vertices[ids[(k+2)%3]]
-			if math.Abs(r3.Dot(r3.Sub(b, a), c.axis)) > alongWall*length(r3.Sub(b, a)) {
+			if math.Abs(r3.Dot(r3.Sub(b, a), c.axis)) > alongWall*vector.Length(r3.Sub(b, a)) {
 				continue // runs along the wall: the edge of a slit
 			}
 			mid := r3.Scale(0.5, r3.Add(a, b))
@@ -228,7 +230,7 @@ func sameCylinder(s *surface, a, b Round) bool {
 		return false
 	}
 	along, radial := a.cylinder().at(b.Centre)
-	if length(radial) > 2*s.tolerance(a.Radius) {
+	if vector.Length(radial) > 2*s.tolerance(a.Radius) {
 		return false
 	}
 	return math.Abs(along) < min(a.To, b.To)

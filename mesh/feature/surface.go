@@ -4,9 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh"
 )
 
 // surface is a mesh with what recognition needs of every face.
@@ -37,14 +38,14 @@ func newSurface(m *mesh.Mesh) *surface {
 	for f := range m.Faces {
 		a, b, c := m.Triangle(f)
 		n := r3.Cross(r3.Sub(b, a), r3.Sub(c, a))
-		if twice := length(n); twice > 0 {
+		if twice := vector.Length(n); twice > 0 {
 			s.normal[f] = r3.Scale(1/twice, n)
 			s.area[f] = twice / 2
 		}
 	}
 	s.neighbour = neighbours(m)
 	b := m.Bounds()
-	s.size = length(b.Size())
+	s.size = vector.Length(b.Size())
 	far := 0.0
 	for _, v := range []r3.Vec{b.Min, b.Max} {
 		far = max(far, math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
@@ -137,7 +138,7 @@ func (m *marks) add(i int32) bool {
 // turn returns the angle in degrees between the normals of two faces.
 func (s *surface) turn(f, g int32) float64 {
 	c := r3.Cross(s.normal[f], s.normal[g])
-	return degrees(math.Atan2(length(c), r3.Dot(s.normal[f], s.normal[g])))
+	return vector.Degrees(math.Atan2(vector.Length(c), r3.Dot(s.normal[f], s.normal[g])))
 }
 
 // corners returns the distinct vertices of the faces, in the order in which the
@@ -194,9 +195,3 @@ func (s *surface) outerCorners(rounds []Round) []r3.Vec {
 	}
 	return out
 }
-
-// length is the Euclidean length of v. Coordinates of parts need no guard
-// against overflow, which makes r3.Norm slow.
-func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
-
-func degrees(rad float64) float64 { return rad * 180 / math.Pi }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"swapworth/internal/vector"
 	"swapworth/quantity"
 	"swapworth/solid"
 )
@@ -36,18 +37,18 @@ type Sign struct {
 // SignsOf are the holds and loads of a load case.
 func SignsOf(c solid.CaseResult) (signs []Sign) {
 	for _, h := range c.Reactions {
-		signs = append(signs, Sign{Kind: SignHold, At: vecOf(h.Centre)})
+		signs = append(signs, Sign{Kind: SignHold, At: vector.Of(h.Centre)})
 	}
 	for _, a := range c.Acts {
 		kind := SignForce
 		if a.Pressure != 0 {
 			kind = SignPressure
 		}
-		if force := vecOf(a.Force); r3.Norm(force) > 0 {
-			signs = append(signs, Sign{Kind: kind, At: vecOf(a.Centre), Along: force})
+		if force := vector.Of(a.Force); r3.Norm(force) > 0 {
+			signs = append(signs, Sign{Kind: kind, At: vector.Of(a.Centre), Along: force})
 		}
-		if moment := vecOf(a.Moment); r3.Norm(moment) > 0 {
-			signs = append(signs, Sign{Kind: SignMoment, At: vecOf(a.Centre), Along: moment})
+		if moment := vector.Of(a.Moment); r3.Norm(moment) > 0 {
+			signs = append(signs, Sign{Kind: SignMoment, At: vector.Of(a.Centre), Along: moment})
 		}
 	}
 	return signs
@@ -78,8 +79,6 @@ func coordinate(v float64) string {
 	}
 	return quantity.Short(v, 3)
 }
-
-func vecOf(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
 
 const (
 	holdSide    = 7.0  // points

@@ -6,6 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // compareOpenings says what became of the old part's slots, windows and bores
@@ -171,7 +173,7 @@ func (c *comparison) turned(o, n opening) float64 {
 			continue
 		}
 		for _, v := range n.walls {
-			least = min(least, degreesBetween(c.old.flats[w].Normal, c.new.looks[v]))
+			least = min(least, vector.DegreesBetween(c.old.flats[w].Normal, c.new.looks[v]))
 		}
 		break
 	}

@@ -4,9 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh/feature"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/mesh/feature"
 )
 
 // opening is a way through the part that is no round hole: a slot, a window, a
@@ -84,7 +85,7 @@ func (o outlineOf) sagitta(at int) float64 {
 	run := func(k, step int) (length, turn float64) {
 		for range n {
 			length += r3.Norm(edge(k))
-			if turn = degreesBetween(edge(k), edge(k+step)); turn > straightTurn {
+			if turn = vector.DegreesBetween(edge(k), edge(k+step)); turn > straightTurn {
 				break
 			}
 			k += step
@@ -93,7 +94,7 @@ func (o outlineOf) sagitta(at int) float64 {
 	}
 	before, turnBefore := run(at-1, -1)
 	after, turnAfter := run(at, 1)
-	chord, turn := max(before, after), degreesBetween(edge(at-1), edge(at))
+	chord, turn := max(before, after), vector.DegreesBetween(edge(at-1), edge(at))
 	if turn <= straightTurn { // within a chord
 		chord, turn = before+after, max(turnBefore, turnAfter)
 	}

@@ -6,14 +6,14 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Places of the stock part are found on the redesign with Hole, HoleAmong, Face
-// and Round. Everything they take is in the stock part's file; everything they
+// Places of the stock part are found on the redesign with Hole, Face and
+// Round. Everything they take is in the stock part's file; everything they
 // return, the number from Hole apart, is in the common frame, which is that of the
 // stock part: the redesign as Motion lays it. A place without a match, or a
 // redesign whose place is unknown (mirrored, or laid on by a guess), is an error
@@ -23,8 +23,7 @@ import (
 func (r Result) Motion() mesh.Transform { return r.Frame.Transform() }
 
 // Hole returns the number that the stock part's hole has in the redesign's own
-// file. A redesign that was moved is numbered anew, as numbers follow coordinates:
-// use HoleAmong for it.
+// file. A redesign that was moved is numbered anew, as numbers follow coordinates.
 func (r Result) Hole(old int) (new int, ok bool) {
 	if r.lost() != nil {
 		return 0, false
@@ -35,28 +34,6 @@ func (r Result) Hole(old int) (new int, ok bool) {
 		}
 	}
 	return 0, false
-}
-
-// HoleAmong returns the number, among the holes found in the redesign once Motion
-// has moved it, of the hole that takes the place of the stock part's hole.
-func (r Result) HoleAmong(old int, placed []feature.Hole) (int, error) {
-	if err := r.lost(); err != nil {
-		return 0, fmt.Errorf("hole:%d: %w", old, err)
-	}
-	if n := len(r.old.Features.Holes); old < 1 || old > n {
-		return 0, fmt.Errorf("hole:%d: the stock part has %d holes", old, n)
-	}
-	own, ok := r.Hole(old)
-	if !ok {
-		return 0, fmt.Errorf("hole:%d of the stock part (%s) has no match in the redesign", old, describe(r.old.Features.Holes[old-1]))
-	}
-	at := r.Motion().Apply(r.new.Features.Holes[own-1].Centre)
-	for _, h := range placed {
-		if r3.Norm(r3.Sub(h.Centre, at)) < coincide {
-			return h.Number, nil
-		}
-	}
-	return 0, fmt.Errorf("hole:%d: its match at %s is not among the redesign's holes as moved", old, place(at))
 }
 
 // Face finds the flat face of the redesign that takes the place of the stock

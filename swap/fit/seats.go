@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
 )
 
 // seat is a flat face of the old part that something may lie on, and where the
@@ -39,7 +41,7 @@ func (l *laid) probe(points []r3.Vec, n r3.Vec) (shift, tilt, left float64) {
 			continue
 		}
 		at = append(at, t)
-		tilts = append(tilts, degreesBetween(l.looks[face], n))
+		tilts = append(tilts, vector.DegreesBetween(l.looks[face], n))
 		if math.Abs(t) < coincide {
 			kept++
 		}
@@ -73,10 +75,6 @@ func (l *laid) probe(points []r3.Vec, n r3.Vec) (shift, tilt, left float64) {
 
 // tiltSeen is the angle in degrees from which a face is said to be tilted.
 const tiltSeen = 0.3
-
-func degreesBetween(a, b r3.Vec) float64 {
-	return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) * 180 / math.Pi
-}
 
 // seats measures the faces around holes, and faces parallel to them that stand
 // out furthest or all around.
