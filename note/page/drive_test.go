@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -217,8 +218,9 @@ func narrow(t *testing.T, b *tab) {
 	if w := b.wider(); w > 0 {
 		t.Errorf("with everything open %d pixels too wide", w)
 	}
-	if w := value[float64](b, `Math.max(0, ...[...document.querySelectorAll("figure img")].map((i) => i.getBoundingClientRect().width))`); w > 390 {
-		t.Errorf("a figure is %.0f pixels wide", w)
+	widths := value[[]float64](b, `[...document.querySelectorAll("#result figure svg.figure")].map((i) => i.getBoundingClientRect().width)`)
+	if len(widths) < 3 || slices.Max(widths) > 390 {
+		t.Errorf("figures are %.0f pixels wide", widths)
 	}
 	b.shot("narrow-everything")
 	b.do("wide again", chromedp.EmulateViewport(1200, 900))

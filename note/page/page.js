@@ -82,13 +82,13 @@ document.getElementById("stop").addEventListener("click", () => leave?.abort());
 place.addEventListener("click", (event) => {
   if (event.target.id === "print") {
     window.print();
-  } else if (event.target.matches("figure img")) {
-    event.target.classList.toggle("large");
+  } else {
+    event.target.closest("svg.figure")?.classList.toggle("large");
   }
 });
 place.addEventListener("keydown", (event) => {
   if (event.key === "Enter") {
-    event.target.querySelector?.(":scope > img")?.classList.toggle("large");
+    event.target.querySelector?.(":scope > svg.figure")?.classList.toggle("large");
   }
 });
 

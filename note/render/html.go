@@ -44,6 +44,7 @@ type page struct {
 
 type pageSection struct {
 	ID, Title string
+	Front     bool // of the first page; the appendix may have a landmark of the same name
 	Table     *pageTable
 	Lines     []Line
 	Items     []string
@@ -133,6 +134,7 @@ func newPageSections(letter string, blocks []Block) (out []pageSection, err erro
 		if s.Title != "" {
 			s.ID = fmt.Sprintf("%s%d", letter, i+1)
 		}
+		s.Front = letter == "f"
 		if !s.empty() {
 			out = append(out, s)
 		}
