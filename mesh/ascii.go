@@ -147,7 +147,7 @@ type textPiece struct {
 	extra   int  // bytes behind endsolid that are no STL
 
 	text []byte
-	at   int    // Index behind the word that was read last
+	at   int    // index behind the word that was read last
 	last []byte // that word
 }
 

@@ -72,7 +72,7 @@ func errTruncated(count, size int64) error {
 // decodeBlocks reads count records in blocks, in order, while other cores turn
 // the blocks before them into corners.
 func (c *contents) decodeBlocks(r io.Reader, count int64) error {
-	var pieces [][]stl.Vec3 // Of a file of unknown length
+	var pieces [][]stl.Vec3 // of a file of unknown length
 	known := c.corners != nil
 	err := inOrder(func(hand func(block)) error {
 		for first := int64(0); first < count; first += blockTriangles {
@@ -120,7 +120,7 @@ func (c *contents) decode(b block) error {
 }
 
 // decodeRecords writes the corners of binary records to out and returns the
-// Index of the first record with a coordinate that is not finite, or -1.
+// index of the first record with a coordinate that is not finite, or -1.
 func decodeRecords(out []stl.Vec3, records []byte) int {
 	bad := -1
 	for t := 0; len(records) >= recordSize; t++ {

@@ -14,7 +14,7 @@ import (
 // Report says whether a mesh bounds a solid, and what stands against it.
 //
 // Faces that name a vertex twice bound nothing: they are counted as zero-area
-// Faces and otherwise passed over, so they do not open a mesh.
+// faces and otherwise passed over, so they do not open a mesh.
 type Report struct {
 	// Closed: there are faces, and every edge is used exactly once in each
 	// direction.
@@ -28,8 +28,8 @@ type Report struct {
 	OpenEdges      int // edges used by one face
 	OverusedEdges  int // edges used by more than two faces
 	FlippedEdges   int // edges used by two faces in the same direction
-	ZeroAreaFaces  int // Faces whose corners coincide or lie on one line
-	DuplicateFaces int // Faces that name the same three vertices as an earlier face
+	ZeroAreaFaces  int // faces whose corners coincide or lie on one line
+	DuplicateFaces int // faces that name the same three vertices as an earlier face
 
 	Gaps     []Gap   // connected runs of open edges, most edges first; at most maxPlaces
 	GapTotal int     // number of gaps, the unlisted ones included
@@ -140,8 +140,8 @@ func Check(m *Mesh) Report {
 // Bodies tells which shell each face belongs to.
 type Bodies struct {
 	Shells []Shell
-	Of     []int32      // Index into shells for every face; -1 for a collapsed face
-	Shares map[int]bool // Shells that share space with another
+	Of     []int32      // index into shells for every face; -1 for a collapsed face
+	Shares map[int]bool // shells that share space with another
 }
 
 func CheckBodies(m *Mesh) (Report, Bodies) { return checkEdges(m, EdgesOf(m)) }

@@ -34,7 +34,7 @@ func Intersections(m *Mesh) (list []Intersection, total int) {
 // crosser looks for faces of a mesh that pass through each other.
 type crosser struct {
 	*Mesh
-	opposite []HalfEdge // Of its edge table
+	opposite []HalfEdge // of its edge table
 }
 
 // crossings finds the pairs of a face of the list and a face of the tree, both
@@ -163,7 +163,7 @@ func (m crosser) pierced(f, g int32) (at r3.Vec, ok bool) {
 // two faces of one plane is met so.
 func (m crosser) throughEdge(f int32, s [3]int, p, q r3.Vec, sp int) bool {
 	if abs(float64(s[0]+s[1]+s[2])) != 2 {
-		return false // At a corner
+		return false // at a corner
 	}
 	k := int32(slices.Index(s[:], 0))
 	o := m.opposite[3*f+k]

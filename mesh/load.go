@@ -20,7 +20,7 @@ import (
 // Options says how a mesh file is read. The zero value reads millimetres and
 // changes nothing about the mesh.
 type Options struct {
-	Unit Unit // Of the file's coordinates; they are scaled to mm
+	Unit Unit // of the file's coordinates; they are scaled to mm
 	// Repair, when set, mends what can be mended, which Loaded lists. Package
 	// mesh/repair has one.
 	Repair Repairer
@@ -41,13 +41,13 @@ const DefaultMaxTriangles = 100_000_000
 // Loaded is a mesh with where it came from and what was found about it.
 type Loaded struct {
 	Path      string // as given; "standard input" for "-"
-	SHA256    string // Of the file as stored, in hexadecimal
+	SHA256    string // of the file as stored, in hexadecimal
 	Format    string // "binary STL" or "ASCII STL", with ", gzip" when compressed
 	Unit      Unit   // in which the coordinates were read
 	Triangles int    // in the file
 	Mesh      *Mesh  // in mm, after turning and repair
-	Report    Report // Of Mesh
-	Turned    bool   // Faces of the file, all or of some shells, looked inwards and were turned
+	Report    Report // of Mesh
+	Turned    bool   // faces of the file, all or of some shells, looked inwards and were turned
 	Repairs   []Repair
 	Warnings  []string
 
@@ -56,7 +56,7 @@ type Loaded struct {
 
 // Load reads the STL file at path, or standard input when path is "-". Files
 // compressed with gzip are recognised by their content. A closed mesh whose
-// Faces look inwards is turned, and so are faces that differ from their neighbours
+// faces look inwards is turned, and so are faces that differ from their neighbours
 // in nothing else, which Turned and a warning say; nothing else that could be meant
 // otherwise is changed without Options.Repair. An open mesh is no error: see Report.
 func Load(path string, opt Options) (*Loaded, error) {
@@ -200,7 +200,7 @@ func (l *Loaded) nearMisses() string {
 }
 
 // turnInsideOut turns what is closed and inside out, all of the mesh or the
-// Shells that lie beside the others, and returns the report of what is then. edges
+// shells that lie beside the others, and returns the report of what is then. edges
 // is the table of the mesh.
 func (l *Loaded) turnInsideOut(edges *Edges) Report {
 	report, b := checkEdges(l.Mesh, edges)
@@ -250,7 +250,7 @@ func (r Report) overlapWarnings() (list []string) {
 }
 
 // Volume returns the volume of a balanced mesh, in mm3, from that of its
-// Shells where they have one.
+// shells where they have one.
 func (l *Loaded) signedVolume(report Report) (sum float64) {
 	if !report.Closed {
 		return l.Mesh.SignedVolume()

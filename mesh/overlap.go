@@ -24,7 +24,7 @@ type Overlap struct {
 // them, near the middle and near each corner, and allSamples how many of all
 // shells, but for one of each; in a heap of more than heapOfShells only those that
 // no crossing faces show to overlap. Crossing faces are found without it; it finds
-// Shells that lie flush or inside one another.
+// shells that lie flush or inside one another.
 const (
 	samplesPerShell = 128
 	allSamples      = 1 << 14
@@ -152,8 +152,8 @@ func (b *Bodies) FacesOf(shells []int) [][]int32 {
 // surface of a shell.
 type surroundings struct {
 	at    r3.Vec
-	turns int         // Of all other shells
-	by    map[int]int // Of each
+	turns int         // of all other shells
+	by    map[int]int // of each
 }
 
 // lookAround samples what lies around a shell, just inside of it.

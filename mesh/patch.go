@@ -31,7 +31,7 @@ func OrientAlike(m *Mesh) (*Mesh, *Repair) {
 		}
 		for _, g := range run {
 			if (turn[g] < 0) == (asIs < 0) {
-				continue // Of the side that is more
+				continue // of the side that is more
 			}
 			if n == 0 {
 				r.At = m.Centre(int(g))

@@ -31,7 +31,7 @@ type Repair struct {
 }
 
 // Doubt returns how much less and how much more the true volume may be than that
-// Of the repaired mesh, both in mm3 and not negative.
+// of the repaired mesh, both in mm3 and not negative.
 func (r Repair) Doubt() (less, more float64) {
 	added := math.Abs(r.AddedVolumeMM3)
 	return added + r.LessMM3, added + r.MoreMM3

@@ -16,7 +16,7 @@ import (
 type selfCrosser struct {
 	crosser
 	tree  *boxtree.Tree
-	boxes []box32 // Of the items, in their order in the tree
+	boxes []box32 // of the items, in their order in the tree
 	plain []bool  // see plainCorners
 }
 
@@ -167,7 +167,7 @@ func (s *selfCrosser) apart(f, g int32) bool {
 // plainCorners tells the corners, 3f+k for corner k of face f, around whose vertex
 // the faces make one ring that can be seen whole from one side: the ring's faces,
 // projected along the sum of their normals, all look up and go round once. No two
-// Of them pass through each other then, whatever they do elsewhere.
+// of them pass through each other then, whatever they do elsewhere.
 func plainCorners(m *Mesh, opposite []HalfEdge) []bool {
 	plain := make([]bool, 3*len(m.Faces))
 	parallel.Chunks(len(m.Faces), chunkSize, func(_, from, to int) {

@@ -52,7 +52,7 @@ func settled(m *Mesh) (out *Mesh, e *Edges, turned bool, said []string) {
 }
 
 // withoutBacks leaves out every face that is there with its own back, where all
-// Faces that are there more than once are so: two bodies drawn alike where they
+// faces that are there more than once are so: two bodies drawn alike where they
 // meet. It returns how many pairs there were, 0 where it left the mesh as it is.
 func withoutBacks(m *Mesh, e *Edges) (out *Mesh, pairs int) {
 	gone := make([]bool, len(m.Faces))

@@ -17,7 +17,7 @@ type Moments struct {
 	About  r3.Vec     // mm
 	Volume float64    // mm3
 	First  r3.Vec     // mm4
-	Second [6]float64 // Of xx, yy, zz, xy, yz, zx, mm5
+	Second [6]float64 // of xx, yy, zz, xy, yz, zx, mm5
 }
 
 // add takes in the part from z0 to z1 of an upright line at x, y, weight mm2 of
@@ -44,7 +44,7 @@ func (m *Moments) merge(o Moments, share float64) {
 
 // twice estimates the volume that a mesh of balanced edges counts too often within
 // a box, and its moments: the integral of w - [w >= 1], where w is how often the
-// Faces wind around a point. spread is the difference between the largest and the
+// faces wind around a point. spread is the difference between the largest and the
 // smallest of four estimates of the volume, each from a lattice of upright lines
 // with a start of its own; it is at least the share of one line. A heap of shells
 // needs no fine answer.

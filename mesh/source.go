@@ -41,7 +41,7 @@ func (c *contents) read(r *watch, h hash.Hash, limit int) (format string, err er
 type source struct {
 	*bufio.Reader
 	raw    io.Reader // the file as stored, hashed
-	size   int64     // Of the STL, or -1 when not known before its end
+	size   int64     // of the STL, or -1 when not known before its end
 	packed string    // ", gzip" or ""
 }
 

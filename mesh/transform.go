@@ -94,7 +94,7 @@ func (t Transform) mirrors() bool {
 }
 
 // Transformed returns the mesh moved by t. Should t be a mirror image, the
-// Faces are turned so that they still point outwards.
+// faces are turned so that they still point outwards.
 func (m *Mesh) Transformed(t Transform) *Mesh {
 	out := &Mesh{
 		Vertices: make([]r3.Vec, len(m.Vertices)),

@@ -62,7 +62,7 @@ func (u Unit) Millimetres() float64 { return units[u].mm }
 func (u Unit) String() string { return units[u].name }
 
 // Bounds on the largest side of a part that a small shop makes, in mm. Outside
-// Of them the unit is more likely wrong than the part that small or large.
+// of them the unit is more likely wrong than the part that small or large.
 const (
 	smallestPart = 1.0
 	largestPart  = 3000.0
@@ -93,7 +93,7 @@ func senseless(largest float64, read Unit) error {
 
 // likelyUnit guesses the unit of a file from the largest side of its part in
 // file units: the first, in the order of how common it is, that makes the part
-// Of a usual size of 10 mm to 1000 mm.
+// of a usual size of 10 mm to 1000 mm.
 func likelyUnit(largest float64) (Unit, bool) {
 	for _, u := range []Unit{Millimetre, Metre, Inch, Centimetre} {
 		if mm := largest * u.Millimetres(); mm >= 10 && mm <= 1000 {

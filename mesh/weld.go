@@ -34,7 +34,7 @@ func weld[K comparable](corners []K, hash func(K) uint32, place func(K) r3.Vec) 
 
 	// A corner that is the first of its kind gets the next vertex; ^vertex
 	// marks it, so that one array serves both as the way to the first equal
-	// Corner and as that corner's vertex.
+	// corner and as that corner's vertex.
 	chunks := (len(first) + chunkSize - 1) / chunkSize
 	offset := make([]int32, chunks+1)
 	parallel.Chunks(len(first), chunkSize, func(chunk, from, to int) {

@@ -25,7 +25,7 @@ type winding struct {
 	body   float64 // mm3 that is wound around once or more
 	inward float64 // mm3 that is wound around less than not at all
 	at     r3.Vec  // the middle of the longest stretch where all is not well
-	box    Box     // Of all such stretches
+	box    Box     // of all such stretches
 }
 
 // wrong returns the volume, in mm3, that is wound around neither once nor not at all.
@@ -91,11 +91,11 @@ func cycled(v r3.Vec, k int) r3.Vec {
 }
 
 // lineGrid are lines along one axis, one in each cell of a square grid across it,
-// At a place in the cell that is random but the same for every run: walls along an
+// at a place in the cell that is random but the same for every run: walls along an
 // Axis do not fall in step with them.
 type lineGrid struct {
 	axis     int
-	lo, step r3.Vec       // Of the cells, axes turned so that the lines run along z
+	lo, step r3.Vec       // of the cells, axes turned so that the lines run along z
 	feet     [][2]float64 // by line
 	weight   float64      // mm2 that one line stands for
 }

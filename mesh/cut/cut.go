@@ -22,11 +22,11 @@ import (
 // (u, v) in mm.
 //
 // A vertex exactly on the plane counts as above it, so the section is the limit
-// Of sections from below: where the plane lies in a flat face, the section is
+// of sections from below: where the plane lies in a flat face, the section is
 // that of the side against Normal. Only at the part's lowest extent, where
 // nothing lies below, it is the limit from above. Loops are closed by
 // construction. Their nesting decides what is outline and what is hole: a loop
-// At even depth bounds material, a loop at odd depth a hole. Points that repeat
+// at even depth bounds material, a loop at odd depth a hole. Points that repeat
 // their neighbour or lie on the line between their neighbours (to 1e-12 of the
 // part's size) are dropped. A plane that passes between two separate bodies
 // gives an empty region.

@@ -10,7 +10,7 @@ import (
 // Polygon is a connected plane area: everything inside Outer and outside every
 // hole, in mm. Outer runs counter-clockwise, holes run clockwise, so that the
 // FaceArea is always on the left of the outline. No loop repeats its first point
-// At the end.
+// at the end.
 type Polygon struct {
 	Outer []r2.Vec
 	Holes [][]r2.Vec

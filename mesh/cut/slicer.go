@@ -11,7 +11,7 @@ import (
 // Slicer cuts one mesh at many positions along an axis. It finds the faces that
 // a cut meets through an interval tree over their extents, so a cut costs time
 // in proportion to the faces it meets. It may be used from several goroutines
-// At once.
+// at once.
 type Slicer struct {
 	mesh   *mesh.Mesh
 	axis   mesh.Axis
@@ -47,7 +47,7 @@ func (s *Slicer) At(x float64) (Region, error) { return s.at(x, x == s.lo) }
 
 // Above returns the section at x in mm as the limit from higher coordinates:
 // it differs from At only where the section changes at x. At the highest extent
-// Of the part it is the same as At.
+// of the part it is the same as At.
 func (s *Slicer) Above(x float64) (Region, error) { return s.at(x, x != s.hi) }
 
 func (s *Slicer) at(x float64, onIsBelow bool) (Region, error) {
@@ -87,7 +87,7 @@ type span struct {
 // its middle one, its branches are the halves on either side.
 type spans struct {
 	byLo    []span    // ascending by lo
-	highest []float64 // Of a root: the largest hi in its range
+	highest []float64 // of a root: the largest hi in its range
 }
 
 func newSpans(all []span) spans {

@@ -61,7 +61,7 @@ func Stack(p mesh.Plane, layers ...Layer) (*mesh.Mesh, error) {
 // newest layer's loops, the chain of vertices along it at the layer's foot.
 type stackBuilder struct {
 	plane  mesh.Plane
-	height float64 // Of the next level above the plane, mm
+	height float64 // of the next level above the plane, mm
 	mesh   *mesh.Mesh
 	rising [][]int32
 }
@@ -135,7 +135,7 @@ func (b *stackBuilder) wall(foot, head []int32) {
 type stackLevel struct {
 	builder *stackBuilder
 	points  []r2.Vec
-	vertex  map[int32]int32 // Outline point -> mesh vertex
+	vertex  map[int32]int32 // outline point -> mesh vertex
 }
 
 func (l *stackLevel) vertices(corner [3]int32) [3]int32 {

@@ -13,7 +13,7 @@ import (
 // Delaunay, without new points: points lists the outer loop followed by the
 // holes, in mm, and faces holds counter-clockwise indices into it. Points that
 // coincide share the first one's index. Loops may touch themselves or each other
-// At points but not cross. The decisions are exact in float64 coordinates.
+// at points but not cross. The decisions are exact in float64 coordinates.
 //
 // It is an error when a loop has less than three points, a coordinate is not
 // finite, outlines cross, or a loop runs the wrong way round.

@@ -89,7 +89,7 @@ func edgesOf(m *mesh.Mesh, groups [][]int) map[edgeKey]edgeBalance {
 }
 
 // bestOf returns the face of a group of doubles to keep: of the side that more
-// Of them show, or else of the one that leaves the edges better balanced. It
+// of them show, or else of the one that leaves the edges better balanced. It
 // returns -1 when both sides show alike and the group sticks out.
 func bestOf(m *mesh.Mesh, group []int, edges map[edgeKey]edgeBalance) int {
 	alone := 0

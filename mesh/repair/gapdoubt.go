@@ -60,13 +60,20 @@ func (p *patcher) angleBeside(face int32, n r3.Vec) (angle float64, ok bool) {
 // taken for the walls under a lid.
 const wallAngle = math.Pi / 3
 
+// wedge is the angle from which they leave a wedge instead: a wall with 15 degrees of
+// draft still carries a lid, and draft is 1 to 3 degrees (common practice); then half of
+// the part may be missing, as if the surface came in at wedgeBulge.
+const (
+	wedge      = 105 * math.Pi / 180
+	wedgeBulge = 2 * math.Pi / 3
+)
+
 // bulgeAngle is the largest angle in radians at which the faces beside a rim of a
 // gap with the normal n suggest that the surface goes on out of the gap's plane.
 // Faces that come in at 60 to 105 degrees to the plane are taken for the walls
 // under a lid. Flatter ones count as they are; steeper ones, which leave a wedge
 // that may be half of the part, as 120 degrees.
 func (p *patcher) bulgeAngle(r *rim, n r3.Vec) float64 {
-	const wedge = 105 * math.Pi / 180
 	largest := 0.0
 	for _, f := range r.beside {
 		switch angle, ok := p.angleBeside(f, n); {
@@ -74,7 +81,7 @@ func (p *patcher) bulgeAngle(r *rim, n r3.Vec) float64 {
 		case angle < wallAngle:
 			largest = max(largest, angle)
 		case angle > wedge:
-			largest = 2 * math.Pi / 3
+			largest = wedgeBulge
 		}
 	}
 	return largest
@@ -117,12 +124,16 @@ func (p *patcher) leadsDown(r *rim, edge int, n r3.Vec) bool {
 	return r3.Dot(m, inward) >= -math.Sin(level)*r3.Norm(m)*r3.Norm(inward)
 }
 
+// corner is the turn in rad from which the end of a chord is a corner of the drawing:
+// eight chords to the circle turn by it.
+const corner = math.Pi / 4
+
 // segments returns the area in mm2 between an outline and the rounds that it may
 // stand for: a chord c that turns by t leaves out c^2 t/12. Turns of 45 degrees
 // and more are corners.
 func (p *patcher) segments(r *rim) (sum float64) {
 	n := len(r.loop)
-	turn := make([]float64, n) // At the beginning of each edge
+	turn := make([]float64, n) // at the beginning of each edge
 	edge := func(i int) r3.Vec {
 		return r3.Sub(p.mesh.Vertices[r.loop[(i+1)%n]], p.mesh.Vertices[r.loop[i%n]])
 	}
@@ -131,8 +142,8 @@ func (p *patcher) segments(r *rim) (sum float64) {
 		turn[i] = math.Atan2(r3.Norm(r3.Cross(before, after)), r3.Dot(before, after))
 	}
 	for i, t := range turn {
-		if next := turn[(i+1)%n]; max(t, next) < math.Pi/4 {
-			sum += r3.Norm2(edge(i)) * (t + next) / 24
+		if next := turn[(i+1)%n]; max(t, next) < corner {
+			sum += r3.Norm2(edge(i)) * (t + next) / 2 / 12
 		}
 	}
 	return sum
@@ -158,7 +169,7 @@ func (p *patcher) readAround() {
 // doubtHoles notes at each fill that may hide a hole, a pocket or a boss how
 // large that may have been. closed is the mesh with all fills, which begin at
 // face from. A pocket is no deeper than the material under the gap; where that
-// Ends at another such gap, a hole may join the two and each stands for half of
+// ends at another such gap, a hole may join the two and each stands for half of
 // it. A boss ends where it meets the part, or else is up to twice as high as it
 // is wide.
 func doubtHoles(closed *mesh.Mesh, from int, fills []fill) {
@@ -184,19 +195,26 @@ func doubtHoles(closed *mesh.Mesh, from int, fills []fill) {
 	for i := range fills {
 		f := &fills[i]
 		if f.leads {
-			boss := 4 * math.Sqrt(f.repair.AddedAreaMM2/math.Pi)
+			boss := bossHeight * 2 * math.Sqrt(f.repair.AddedAreaMM2/math.Pi)
 			f.doubtHole(closed, tree, first, leads, reach, boss)
 		}
 		first += int32(len(f.faces))
 	}
 }
 
+// mostRays is about how many faces of a fill are looked down and up from: a step in
+// the floor under a gap narrower than an eighth of it may be missed.
+const mostRays = 64
+
+// bossHeight is how many times its width a boss may be high that a gap stands for: one
+// turned or milled in one piece with a plate is seldom higher (common practice).
+const bossHeight = 2
+
 // doubtHole looks down and up from the faces of one fill, of which the first has
 // the number first.
 func (f *fill) doubtHole(closed *mesh.Mesh, tree *boxtree.Tree, first int32, leads map[int32]bool, reach, boss float64) {
-	const most = 64 // Faces tried
 	depth, height := 0.0, 0.0
-	step := 1 + len(f.faces)/most
+	step := 1 + len(f.faces)/mostRays
 	for i := 0; i < len(f.faces); i += step {
 		a, b, c := closed.Triangle(int(first) + i)
 		middle, out := closed.Centre(int(first)+i), r3.Scale(reach, triangle.Normal(a, b, c))

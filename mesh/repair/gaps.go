@@ -14,10 +14,17 @@ import (
 
 // Limits of what RepairGaps takes for a small gap.
 const (
-	smallGap      = 1. / 3 // Of the part's diagonal, the gap's own longest extent
+	// smallGap is the longest extent of a gap over the part's diagonal: what is missing
+	// over more than a third of a part cannot be guessed from its rim.
+	smallGap = 1. / 3
+	// smallGapEdges bounds the time of the least area, which grows with the cube: 200
+	// edges take a million steps, a few milliseconds.
 	smallGapEdges = 200
-	listedGaps    = 100  // gaps with a Repair of their own
-	ringLimit     = 4000 // gaps, largest first, among which rings are looked for: time grows with the square
+	// listedGaps is how many gaps have a Repair of their own, as a report lists places.
+	listedGaps = 100
+	// ringLimit is among how many gaps, largest first, rings are looked for: time grows
+	// with the square.
+	ringLimit = 4000
 )
 
 // Gaps closes the gaps of a mesh that are planar or small: no longer than a
@@ -35,7 +42,7 @@ const (
 // planar gap on upright walls thus adds no doubt.
 //
 // A planar gap amid a flat face, or at the bottom of a chamfer, may be the mouth
-// Of a hole or a pocket or the foot of a boss that is missing altogether. It is
+// of a hole or a pocket or the foot of a boss that is missing altogether. It is
 // closed flat; LessMM3 and MoreMM3 say what may be missing, see doubtHoles.
 //
 // A sheet without thickness is left as it is: closing it would not make a
@@ -77,7 +84,7 @@ func Gaps(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 // patcher finds what is missing from a mesh.
 type patcher struct {
 	mesh     *mesh.Mesh
-	diagonal float64 // Of the part, mm
+	diagonal float64 // of the part, mm
 	flat     float64 // how far a planar outline may stray from its plane, mm
 	rims     []*rim
 	around   map[int32][]int32 // for every vertex of a rim, the faces at it
@@ -97,7 +104,7 @@ type rim struct {
 // fill is what closes one gap.
 type fill struct {
 	faces  [][3]int32
-	beside []int32 // Faces of the mesh next to the gap
+	beside []int32 // faces of the mesh next to the gap
 	leads  bool    // whether it may hide a hole, a pocket or a boss
 	rounds float64 // mm2, that its outline leaves out of the rounds it may stand for
 	repair mesh.Repair

@@ -29,12 +29,15 @@ func (f Faults) Mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return Mend(m, 
 // Unite joins closed shells that share space.
 func (f Faults) Unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return unite(m) }
 
+// rounds is how often faces are mended and gaps closed in turn: what a closed gap
+// brings to light is mended in the second, and the third finds nothing.
+const rounds = 3
+
 // Mend mends faces and closes gaps. A closed gap may bring to light what
 // is to be mended: a loose face that lay in it is there twice then.
 //
 // Corners that lie within join mm of each other at gaps are made one first.
 func Mend(m *mesh.Mesh, join float64) (*mesh.Mesh, []mesh.Repair) {
-	const rounds = 3
 	var all []mesh.Repair
 	if join > m.Nearness() {
 		if joined, r := mesh.JoinWithin(m, join); r != nil {
@@ -79,11 +82,14 @@ func mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 	return m, repairs
 }
 
+// many is the number of loose sides from which a mesh is a heap of triangles: a part
+// that was cut in two has hundreds.
+const many = 10_000
+
 // loose reports whether most sides of many faces meet no other face. Such a
 // heap of triangles is no part with faults: to search it for what belongs
 // together would take long and find little.
 func loose(m *mesh.Mesh, e *mesh.Edges) bool {
-	const many = 10_000
 	return len(e.Open) > many && 2*len(e.Open) > 3*len(m.Faces)
 }
 

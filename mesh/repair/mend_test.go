@@ -58,7 +58,7 @@ var breaks = []struct {
 	{"edges split on one side", "split edges", func(m *mesh.Mesh, random *rand.Rand) *mesh.Mesh {
 		out := &mesh.Mesh{Vertices: slices.Clone(m.Vertices), Faces: slices.Clone(m.Faces)}
 		for range 1 + random.IntN(4) {
-			f := random.IntN(len(m.Faces)) // Of the faces that were there first
+			f := random.IntN(len(m.Faces)) // of the faces that were there first
 			v := out.Faces[f]
 			p := r3.Scale(0.5, r3.Add(out.Vertices[v[0]], out.Vertices[v[1]]))
 			out.Vertices = append(out.Vertices, p)

@@ -108,14 +108,21 @@ func appendSplit(faces [][3]int32, face [3]int32, sides [3][]int32) [][3]int32 {
 	return append(faces, face)
 }
 
+// sliverRounds is how often slivers are given up: one beside another goes in a later
+// round, and more than eight in a row are no fan that a kernel leaves.
+const sliverRounds = 8
+
+// mostAround is how many faces around a vertex are walked before an edge is taken to
+// be there.
+const mostAround = 1000
+
 // withoutSlivers gives up faces whose corners lie on one line: the face across
 // the longest edge is split at the corner in the middle instead.
 func withoutSlivers(m *mesh.Mesh) (*mesh.Mesh, *mesh.Repair) {
 	out := &mesh.Mesh{Vertices: m.Vertices, Faces: append([][3]int32(nil), m.Faces...)}
 	r := &mesh.Repair{}
 	n, overused := 0, len(mesh.EdgesOf(m).Overused)
-	// A sliver beside a sliver goes in a later round.
-	for range 8 {
+	for range sliverRounds {
 		e := mesh.EdgesOf(out)
 		touched := make([]bool, len(out.Faces))
 		before := n
@@ -180,7 +187,7 @@ func flip(m *mesh.Mesh, h, o mesh.HalfEdge, e *mesh.Edges) bool {
 // half-edge h, to w: it walks around v.
 func joinedAt(m *mesh.Mesh, v, w int32, h mesh.HalfEdge, e *mesh.Edges) bool {
 	start := h/3*3 + (h%3+2)%3 // runs from v
-	for x, n := start, 0; n < 1000; n++ {
+	for x, n := start, 0; n < mostAround; n++ {
 		if _, to := m.Ends(x); to == w {
 			return true
 		}

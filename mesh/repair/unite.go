@@ -92,7 +92,7 @@ func unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 	out := mesh.Merge(rest, all)
 	after := mesh.Check(out)
 	removed := m.SignedVolume() - out.SignedVolume()
-	if !after.Closed || after.OverlapTotal > 0 || math.Abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+1e-3*math.Abs(report.Twice.Volume) {
+	if !after.Closed || after.OverlapTotal > 0 || math.Abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+unionOff*math.Abs(report.Twice.Volume) {
 		return m, nil
 	}
 	what := fmt.Sprintf("united %s that shared %.4g mm3", mesh.Counted(len(groups), "shell"), removed)
@@ -112,12 +112,24 @@ func totalArea(m *mesh.Mesh) (sum float64) {
 	return sum
 }
 
+const (
+	// unionOff is the share of the shared volume by which a union may miss what the
+	// lines through it counted, besides their own error: the spread of four lattices is
+	// no bound.
+	unionOff = 1e-3
+	// nudge is the way, over the size, by which a mesh is moved whose corners or edges
+	// meet those of another: ten times what corners of a file are joined within.
+	nudge = 1e-6
+	// nudges is how often that is tried; one in general position is all that is needed.
+	nudges = 4
+)
+
 // uniteNear unites two meshes after moving the second, where corners or edges
 // meet exactly, by a millionth of the size. It returns by how much, in mm.
 func uniteNear(a, b *mesh.Mesh, random *rand.Rand) (united *mesh.Mesh, moved float64, err error) {
 	united, err = uniteTwo(a, b)
-	for n := 0; err != nil && n < 4; n++ {
-		step := 1e-6 * r3.Norm(boxtree.Join(a.Bounds(), b.Bounds()).Size())
+	for n := 0; err != nil && n < nudges; n++ {
+		step := nudge * r3.Norm(boxtree.Join(a.Bounds(), b.Bounds()).Size())
 		by := r3.Vec{X: step * (random.Float64() - 0.5), Y: step * (random.Float64() - 0.5), Z: step * (random.Float64() - 0.5)}
 		near := &mesh.Mesh{Faces: b.Faces}
 		for _, v := range b.Vertices {

@@ -87,7 +87,7 @@ func (u *uniter) cross(g int32, tree *boxtree.Tree) (err error) {
 // there, so the segment of its own face ends there; the segment of the other
 // face runs the other way.
 func (u *uniter) segment(f, g int32) error {
-	var ends [2][]int32 // Of the segment of f: where it starts and where it ends
+	var ends [2][]int32 // of the segment of f: where it starts and where it ends
 	for _, pair := range [2][2]int32{{f, g}, {g, f}} {
 		by, through := pair[0], pair[1] // the edges of by, the face through
 		for k, v := range u.m.Faces[by] {
