@@ -168,6 +168,11 @@ func TestMotionsAreToldInWords(t *testing.T) {
 	if text := turned(180 - 1e-6); !strings.Contains(text, "about +z") {
 		t.Errorf("half a turn: %s", text)
 	}
+	axis := r3.Vec{X: 1, Y: 2, Z: 3}
+	want := nameOf(r3.Unit(axis))
+	if text := motionText(mesh.RotationAbout(axis, math.Pi)); !strings.Contains(text, "turned by 180 degrees about "+want) {
+		t.Errorf("half a turn about %s: %s", want, text)
+	}
 	if name := nameOf(r3.Vec{X: 1, Y: 3e-4}); name != "+x" {
 		t.Errorf("a direction off by rounding is %s", name)
 	}
