@@ -106,12 +106,3 @@ func atMost(sample []float64, limit float64) []bool {
 	}
 	return met
 }
-
-// known is the one value of what has no spread.
-func known(v float64) []float64 {
-	sample := make([]float64, draws)
-	for i := range sample {
-		sample[i] = v
-	}
-	return sample
-}

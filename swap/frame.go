@@ -50,15 +50,6 @@ func (s *situation) straighten() {
 	s.assume("The stock part lies askew in its file; it is judged, and drawn in the three views, along its own sides: %s", feature.Sides(turn, s.old.mesh.Bounds()))
 }
 
-// asFiled returns a mesh of the frame that both parts are solved in as it would lie
-// in the stock part's file.
-func (s *situation) asFiled(m *mesh.Mesh) *mesh.Mesh {
-	if s.straight == nil {
-		return m
-	}
-	return m.Transformed(s.straight.Inverse())
-}
-
 // move moves the part; its report keeps the coordinates of its own file.
 func (p *part) move(t mesh.Transform) {
 	p.motion = t.Compose(p.motion)
