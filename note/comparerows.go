@@ -22,13 +22,15 @@ func compareTable(r swap.Result) render.Table {
 	row("how it is known", string(r.Old.Basis), string(r.New.Basis), "")
 	row("size, mm", sizeOf(r.Old), sizeOf(r.New), "")
 	row("volume, mm3", quantity.Number(r.Old.Volume, 4), quantity.Number(r.New.Volume, 4), "")
-	row("mass each, g", OptionalInterval(r.Old.Mass, 3), OptionalInterval(r.New.Mass, 3), lighter(r.Saving.PerPart, ""))
+	mass := inUnits(r.Units, "mass each, g", middle(r.Old.Mass), middle(r.New.Mass))
+	row(mass.label, OptionalInterval(mass.spanOf(r.Old.Mass), 3), OptionalInterval(mass.spanOf(r.New.Mass), 3), lighter(mass.span(r.Saving.PerPart), ""))
 	row("saving, %", "", "", Interval(r.Saving.Percent, 3))
 	if r.Count > 1 {
-		row(fmt.Sprintf("%d pieces, g", r.Count), "", "", lighter(r.Saving.Total, ""))
+		all := inUnits(r.Units, fmt.Sprintf("%d pieces, g", r.Count), &r.Saving.Total.Nominal)
+		row(all.label, "", "", lighter(all.span(r.Saving.Total), ""))
 	}
 	for _, s := range r.Stiffness {
-		t.Rows = append(t.Rows, stiffnessRows(s)...)
+		t.Rows = append(t.Rows, stiffnessRows(r.Units, s)...)
 	}
 	if r.Motion != nil {
 		t.Rows = append(t.Rows, motionRows(*r.Motion)...)
@@ -67,7 +69,7 @@ func lighter(saving swap.Range, unit string) string {
 	return strings.TrimSpace(nominal + unit + textwrap.Tie + word + " " + bounds)
 }
 
-func stiffnessRows(s swap.Stiffness) [][]string {
+func stiffnessRows(u quantity.System, s swap.Stiffness) [][]string {
 	along := " " + tied(s.Among())
 	ratio := Missing
 	if s.Ratio != nil {
@@ -76,7 +78,8 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	var rows [][]string
 	row := func(name string, old, new *float64, difference string) {
 		if old != nil || new != nil {
-			rows = append(rows, []string{name, Optional(old, 3), Optional(new, 3), difference})
+			m := inUnits(u, name, old, new)
+			rows = append(rows, []string{m.label, Optional(m.of(old), 3), Optional(m.of(new), 3), difference})
 		}
 	}
 	by := " (" + s.Method + ")"
@@ -86,7 +89,8 @@ func stiffnessRows(s swap.Stiffness) [][]string {
 	case s.Old == nil && s.New == nil && s.Ratio != nil:
 		rows = append(rows, []string{"stiffness" + along + by, "", "", ratio})
 	default:
-		rows = append(rows, []string{"stiffness" + along + "," + textwrap.Tie + "N/mm" + by, refusedOr(s.Old), refusedOr(s.New), ratio})
+		m := inUnits(u, "stiffness"+along+","+textwrap.Tie+"N/mm"+by, s.Old, s.New)
+		rows = append(rows, []string{m.label, refusedOr(m.of(s.Old)), refusedOr(m.of(s.New)), ratio})
 	}
 	row("its error, up to"+textwrap.Tie+"%", s.OldError, s.NewError, "")
 	row("deflection"+along+","+textwrap.Tie+"mm", s.OldDeflection, s.NewDeflection, "")

@@ -1,6 +1,8 @@
 package note
 
 import (
+	"math"
+
 	"swapworth/materials"
 	"swapworth/quantity"
 )
@@ -27,4 +29,57 @@ func OptionalInterval(r *materials.Range, digits int) string {
 		return Missing
 	}
 	return Interval(*r, digits)
+}
+
+// measure is a row of a table in the units of its note: its label, and what its values
+// are multiplied by. A row that is made by one shows its values as exactly in inches as
+// in millimetres; other rows are converted from their rounded text.
+type measure struct {
+	label  string
+	factor float64
+}
+
+// inUnits returns the measure for a label with a metric unit and the values of its row.
+func inUnits(u quantity.System, label string, values ...*float64) measure {
+	size := 0.0
+	for _, v := range values {
+		if v != nil {
+			size = max(size, math.Abs(*v))
+		}
+	}
+	_, factor := u.Unit(quantity.UnitOf(label), size)
+	return measure{u.Labelled(label, size), factor}
+}
+
+// of returns a value in the unit of the measure.
+func (m measure) of(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	in := *v * m.factor
+	return &in
+}
+
+// span returns a range in the unit of the measure.
+func (m measure) span(r materials.Range) materials.Range {
+	if m.factor == 1 {
+		return r
+	}
+	return r.Scale(m.factor)
+}
+
+func (m measure) spanOf(r *materials.Range) *materials.Range {
+	if r == nil {
+		return nil
+	}
+	in := m.span(*r)
+	return &in
+}
+
+// middle is the nominal value of a range, nil where there is none.
+func middle(r *materials.Range) *float64 {
+	if r == nil {
+		return nil
+	}
+	return &r.Nominal
 }

@@ -111,13 +111,14 @@ func shortTable(r swap.Result, rows int) render.Table {
 		}
 	}
 	add("material", clipped(textOr(r.Old.Material), 16), clipped(textOr(r.New.Material), 16), "")
-	add("mass each, g", nominal(r.Old.Mass), nominal(r.New.Mass), lighter(r.Saving.PerPart, ""))
+	mass := inUnits(r.Units, "mass each, g", middle(r.Old.Mass), middle(r.New.Mass))
+	add(mass.label, nominal(mass.spanOf(r.Old.Mass)), nominal(mass.spanOf(r.New.Mass)), lighter(mass.span(r.Saving.PerPart), ""))
 	add("saving, %", "", "", Interval(r.Saving.Percent, 3))
 	if m := r.Motion; m != nil && m.AccelerationGain != nil {
 		add("acceleration gain, %", "", "", Interval(*m.AccelerationGain, 3))
 	}
 	for _, s := range r.Stiffness {
-		for _, row := range shortStiffness(s, len(r.Stiffness) == 1) {
+		for _, row := range shortStiffness(r.Units, s, len(r.Stiffness) == 1) {
 			add(row...)
 		}
 	}
@@ -158,33 +159,38 @@ func least(r swap.Result, of func(swap.Stiffness) *float64) string {
 const longestCase = 30
 
 // shortStiffness are the rows of a load case, of several only its stiffness.
-func shortStiffness(s swap.Stiffness, alone bool) [][]string {
+func shortStiffness(u quantity.System, s swap.Stiffness, alone bool) [][]string {
 	ratio := Missing
 	if s.Ratio != nil {
 		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
 	}
 	among := clipped(s.Among(), longestCase)
 	var rows [][]string
+	row := func(name string, old, new *float64, difference string) {
+		m := inUnits(u, name, old, new)
+		rows = append(rows, []string{m.label, Optional(m.of(old), 3), Optional(m.of(new), 3), difference})
+	}
 	switch {
 	case s.Ratio == nil:
 		rows = append(rows, []string{"stiffness " + among, given(s.OldRefused), given(s.NewRefused), ""})
 	case s.OldTurn != nil:
-		rows = append(rows, []string{"stiffness " + among + ", N" + textwrap.Tie + "mm/rad", Optional(s.OldTurn, 3), Optional(s.NewTurn, 3), ratio})
+		row("stiffness "+among+", N"+textwrap.Tie+"mm/rad", s.OldTurn, s.NewTurn, ratio)
 	case s.Old == nil:
 		rows = append(rows, []string{"stiffness " + among, "", "", ratio})
 	default:
-		rows = append(rows, []string{"stiffness " + among + ", N/mm", Optional(s.Old, 3), Optional(s.New, 3), ratio})
+		row("stiffness "+among+", N/mm", s.Old, s.New, ratio)
 	}
 	if !alone {
 		return rows
 	}
 	if s.OldDeflection != nil || s.NewDeflection != nil {
-		rows = append(rows, []string{"deflection, mm", Optional(s.OldDeflection, 3), Optional(s.NewDeflection, 3), ""})
+		row("deflection, mm", s.OldDeflection, s.NewDeflection, "")
 	}
 	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
 		return append(rows, []string{"safety factor", Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
 	}
-	return append(rows, []string{"yields at, N", Optional(s.OldYieldForce, 3), Optional(s.NewYieldForce, 3), ""})
+	row("yields at, N", s.OldYieldForce, s.NewYieldForce, "")
+	return rows
 }
 
 func given(refused string) string {

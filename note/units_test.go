@@ -123,3 +123,22 @@ func TestAnImperialNoteSaysTheSameAsTheMetricOne(t *testing.T) {
 		t.Errorf("JSON: %s", b)
 	}
 }
+
+// 110.44 g = 3.8957 oz and 36.25 N/mm = 206.99 lbf/in (NIST SP 811, B.8): rows of the
+// comparison are converted before they are rounded, not from 110 g.
+func TestRowsOfAComparisonAreConvertedExactly(t *testing.T) {
+	r := storedResult(t)
+	r.Units = quantity.Imperial
+	r.Old.Mass = &swap.Range{Low: 110.03, Nominal: 110.44, High: 111.26}
+	old := 36.25
+	r.Stiffness = r.Stiffness[:1]
+	r.Stiffness[0].Old, r.Stiffness[0].OldTurn = &old, nil
+	for name, d := range map[string]render.Document{"short": Short(r), "full": Compare(r, demoCase(t))} {
+		text := string(rendered(t, render.Terminal, d))
+		for _, want := range []string{"3.90", " 207"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q in\n%s", name, want, text)
+			}
+		}
+	}
+}
