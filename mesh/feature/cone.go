@@ -14,18 +14,9 @@ const (
 	// cone is fitted by one slope to a bore that was fitted before it, so their errors
 	// add, and its own rounding with them.
 	coneSlack = 3
-	// coneStray is the share of a cone's width that its creases may lie off it. The wall
-	// of a crossing hole bulges by a quarter of its width and more.
-	coneStray = 0.03
-	// nearly is by how much the rise of faces of one cone may differ while its slope is
-	// not yet known: the facets of nine chords split irregularly differ by 0.1.
-	nearly = 0.12
 	// farEnough is how many tolerances beyond the bore's end a crease must lie to tell
 	// the slope to a fifth.
 	farEnough = 5
-	// coneWiden is how much the tolerance grows with the way along the cone: the error
-	// of a slope from creases a fifth off at their nearest, over the length of a cone.
-	coneWiden = 0.01
 	// leastFlare and mostFlare bound the part of a cone's normal along the axis, and
 	// leastFlare that across it: a countersink of 60 to 120 degrees has 0.5 to 0.87, a
 	// chamfer 0.7; what rises less is a wall, what rises more a floor.
@@ -40,8 +31,7 @@ type cone struct {
 
 // coneAt finds the cone that widens outwards from one end of a bore (side -1
 // for the end at From, 1 for To). It starts from the faces next to the wall that
-// look inwards and outwards at once, goes on over faces of nearly their slope,
-// and then over all whose corners lie on radius = bore radius + slope * distance
+// look inwards and outwards at once, and goes on over all whose corners lie on radius = bore radius + slope * distance
 // beyond the end, or within a chord of it.
 func (s *surface) coneAt(r Round, side float64) cone {
 	k := coneGrowth{surface: s, cylinder: r.cylinder(), side: side, end: r.To, tol: coneSlack * s.tolerance(r.Radius)}
@@ -64,7 +54,7 @@ func (s *surface) coneAt(r Round, side float64) cone {
 	// the wall of a crossing hole looks both ways too, but is no cone
 	for _, p := range s.creases(k.faces) {
 		t, radius := k.place(p)
-		if math.Abs(radius-r.Radius-k.slope*t) > coneStray*(found.radius-r.Radius)+s.tolerance(r.Radius) {
+		if math.Abs(radius-r.Radius-k.slope*t) > k.tol {
 			return cone{}
 		}
 	}
@@ -86,14 +76,12 @@ func (k *coneGrowth) place(p r3.Vec) (beyond, radius float64) {
 	return k.side*along - k.end, vector.Length(radial)
 }
 
-// start collects the faces next to the wall, then those that go on at nearly
-// their slope.
+// start collects the faces next to the wall that flare.
 func (k *coneGrowth) start(wall []int32) {
 	k.reached.clear()
 	for _, f := range wall {
 		k.reached.add(f)
 	}
-	var rises []float64
 	for _, f := range wall {
 		for _, g := range k.neighbour[f] {
 			if g < 0 || k.reached.has(g) || !k.flares(k.cylinder, g, k.side) || !k.beyond(g) {
@@ -101,20 +89,8 @@ func (k *coneGrowth) start(wall []int32) {
 			}
 			k.reached.add(g)
 			k.faces = append(k.faces, g)
-			rises = append(rises, k.rise(g))
 		}
 	}
-	if len(rises) == 0 {
-		return
-	}
-	slices.Sort(rises)
-	rise := rises[len(rises)/2]
-	k.spread(func(f int32) bool { return k.sliver[f] || math.Abs(k.rise(f)-rise) < nearly })
-}
-
-// rise returns the part of a face's normal along the axis.
-func (k *coneGrowth) rise(f int32) float64 {
-	return math.Abs(r3.Dot(k.normal[f], k.axis))
 }
 
 // beyond reports whether a face reaches past the bore's end.
@@ -164,7 +140,7 @@ func (k *coneGrowth) onCone(f int32) bool {
 	for _, p := range [3]r3.Vec{a, b, d} {
 		t, radius := k.place(p)
 		drawn := k.radius + k.slope*t
-		within := k.tol + coneWiden*k.slope*max(t, 0)
+		within := k.tol
 		if t < -k.tol || radius > drawn+within || radius < drawn*chordDepth-within {
 			return false
 		}

@@ -217,13 +217,9 @@ func joinArcs(s *surface, rounds []Round) []Round {
 	return out
 }
 
-// fullTurn is the sum of two arcs, in degrees, above which they do not stand side by
-// side on one circle but one behind the other: a whole one and the steps of arc.
-const fullTurn = 361
-
 // sameCylinder reports whether two rounds are one that a slot has parted.
 func sameCylinder(s *surface, a, b Round) bool {
-	if a.ArcDeg+b.ArcDeg > fullTurn || math.Abs(a.Radius-b.Radius) > 2*s.tolerance(a.Radius) {
+	if math.Abs(a.Radius-b.Radius) > 2*s.tolerance(a.Radius) {
 		return false
 	}
 	if math.Abs(r3.Dot(a.Axis, b.Axis)) < math.Cos(oneLine*math.Pi/180) {
