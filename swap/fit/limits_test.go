@@ -231,3 +231,17 @@ func TestAHoleOfAnotherSizeIsNoFitThatWasLost(t *testing.T) {
 		}
 	}
 }
+
+// Of motions that lay a part on equally well the one that turns least is taken, as of a
+// square plate that was shifted; a better fit is taken whatever it turns.
+func TestOfEqualMotionsTheOneThatTurnsLeastIsTaken(t *testing.T) {
+	for _, c := range []struct{ a, b trial }{
+		{trial{}, trial{turn: math.Pi / 2}},
+		{trial{unlike: 1e-5}, trial{turn: math.Pi / 2}},
+		{trial{turn: math.Pi}, trial{unlike: 0.5}},
+	} {
+		if c.a.compare(c.b) >= 0 || c.b.compare(c.a) <= 0 {
+			t.Errorf("of %+v and %+v the second was taken", c.a, c.b)
+		}
+	}
+}

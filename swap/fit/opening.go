@@ -105,9 +105,6 @@ func (o outlineOf) sagitta(at int) float64 {
 }
 
 const (
-	// onEdge is how far past a direction, in degrees, a corner may lie and still end the
-	// edge that the direction meets: rounding of an angle.
-	onEdge = 1e-6
 	// oddChord is how many times longer than the others a chord is a flat, and
 	// leastFlat the angle in degrees below which none is: twelve chords of one
 	// circle, unevenly drawn, span 20 to 40.
@@ -134,7 +131,7 @@ func (o outlineOf) covers(r feature.Round, d r3.Vec) bool {
 	here := 360 + turns[0] - turns[len(turns)-1]
 	for k := 1; k < len(turns); k++ {
 		gap := turns[k] - turns[k-1]
-		if turns[k-1] <= onEdge && turns[k] >= -onEdge {
+		if turns[k-1] <= 0 && turns[k] >= 0 {
 			here = gap
 		} else {
 			others = append(others, gap)
