@@ -75,12 +75,10 @@ type response struct {
 
 // stress is the largest equivalent stress of a part over its load, 1/mm2 for a
 // force in N. Its high end is infinite where no grid has shown that the peak has a
-// limit; it is resolved where grids or submodels have settled it, and open where the
-// finest of them have shown that it still grows. Zero is unknown.
+// limit; it is resolved where grids or submodels have settled it. Zero is unknown.
 type stress struct {
 	perLoad  Range
 	resolved bool
-	open     bool
 }
 
 // bounded reports whether anything bounds the peak from above.

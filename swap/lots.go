@@ -193,14 +193,14 @@ func (in inputs) safetyFactors(d direction) []float64 {
 	return sample
 }
 
-// draw draws the peak over its load. One that still grew on the finest grid is as likely
+// draw draws the peak over its load. One that submodels have not settled is as likely
 // anywhere in its range, for all that is known of it are the bounds; where not even
 // those, what is left is the least that it is.
 func (s stress) draw(d *sampler, by stream) []float64 {
 	switch {
 	case !s.bounded():
 		return d.triangular(Range{Low: s.perLoad.Low, Nominal: s.perLoad.Nominal, High: s.perLoad.Nominal}, by)
-	case s.open:
+	case !s.resolved:
 		return d.even(s.perLoad, by)
 	}
 	return d.triangular(s.perLoad, by)

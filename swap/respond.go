@@ -272,7 +272,7 @@ func stressOf(c solid.CaseResult, size float64) stress {
 	if !(c.MaxStress > 0) {
 		return stress{}
 	}
-	return stress{perLoad: c.Stress.Scale(1 / size), resolved: c.Resolved, open: c.GridBound}
+	return stress{perLoad: c.Stress.Scale(1 / size), resolved: c.Resolved}
 }
 
 // about says of every warning which part and load case it is about.

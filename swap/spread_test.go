@@ -33,7 +33,7 @@ func pulled(peak stress) inputs {
 // A peak that may be three times as high makes a safety factor of 4 anything from 4/3:
 // of all peaks from 1 to 3 half are above the 2 at which it is 2.
 func TestAPeakThatStillGrowsIsNotMetForSure(t *testing.T) {
-	open := stress{perLoad: Range{Low: 1, Nominal: 1, High: 3}, open: true}
+	open := stress{perLoad: Range{Low: 1, Nominal: 1, High: 3}}
 	c := judgedOn(t, judge(pulled(open)).criteria, safetyCriterion)
 	if p := *c.Probability; math.Abs(p-0.5) > 0.02 || c.Value.Low > 1.4 || c.Value.Nominal != 4 {
 		t.Errorf("met with %g, %v: want half, from 4/3", p, *c.Value)
