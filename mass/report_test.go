@@ -230,3 +230,15 @@ func TestPrincipalMomentsAreFoundAtAnySize(t *testing.T) {
 		t.Errorf("of infinity: %v", got)
 	}
 }
+
+// A part full of gaps is refused in one line that names the three largest.
+func TestTheThreeLargestGapsOfManyAreNamed(t *testing.T) {
+	report := mesh.Report{OpenEdges: 15, GapTotal: 5}
+	for k := range 5 {
+		report.Gaps = append(report.Gaps, mesh.Gap{At: r3.Vec{X: float64(k)}, Edges: 3})
+	}
+	text := mass.OpenError{File: "part.stl", Report: report}.Error()
+	if strings.Count(text, "(") != 3 || !strings.Contains(text, "in 5 gaps, the largest near (0, 0, 0) (1, 0, 0) (2, 0, 0) mm") {
+		t.Error(text)
+	}
+}

@@ -141,7 +141,7 @@ func alongEdge(plane mesh.Plane, p Part, face feature.Face) mesh.Plane {
 			}
 			v := p.Mesh.Faces[f]
 			d := r3.Sub(p.Mesh.Vertices[v[(k+1)%3]], p.Mesh.Vertices[v[k]])
-			if l := r3.Norm(d); l > longest*(1+longer) {
+			if l := r3.Norm(d); l > longest {
 				longest, along = l, d
 			}
 		}
@@ -235,10 +235,6 @@ func (p Part) below(f int32, plane mesh.Plane) bool {
 	a, b, c := p.Mesh.Triangle(int(f))
 	return plane.Height(a)+plane.Height(b)+plane.Height(c) < 0
 }
-
-// longer is by what share an edge must be longer to count as the longest: the sides of
-// a square are equal but for rounding, and the first is taken.
-const longer = 1e-6
 
 const (
 	// facetLike is how many times larger a face beside it a facet may be, and

@@ -302,7 +302,7 @@ func (s *shape) opening(f *flat, l loop, walls []int32) opening {
 	}
 	longest := 0.0
 	for k, c := range l.corners {
-		if d := r3.Sub(l.corners[(k+1)%len(l.corners)], c); r3.Norm(d) > longest*(1+longer) {
+		if d := r3.Sub(l.corners[(k+1)%len(l.corners)], c); r3.Norm(d) > longest {
 			longest, o.along = r3.Norm(d), r3.Unit(d)
 		}
 	}
