@@ -245,3 +245,25 @@ func TestOfEqualMotionsTheOneThatTurnsLeastIsTaken(t *testing.T) {
 		}
 	}
 }
+
+// A burr that one file has and the other lacks leaves a frame complete; a pad does not.
+func TestAFaceOfHalfAMillimetreProvesNothing(t *testing.T) {
+	square := func(x, y, half float64) []r2.Vec {
+		return []r2.Vec{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}
+	}
+	plate := cut.Layer{Region: cut.Region{{Outer: square(20, 20, 20)}}, Thickness: 5}
+	plain, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for half, complete := range map[float64]bool{0.25: true, 1: false} {
+		padded, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate,
+			cut.Layer{Region: cut.Region{{Outer: square(12, 15, half)}}, Thickness: 0.3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := judge(partOf(t, plain), partOf(t, padded), mesh.Identity()).complete(); got != complete {
+			t.Errorf("a pad of %g mm: complete %v", 2*half, got)
+		}
+	}
+}
