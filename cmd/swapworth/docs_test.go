@@ -128,3 +128,29 @@ func TestDevelopersListEveryRoom(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// mostWords bounds what a person who reads all of docs/ has to read: words with two
+// letters and more, without the tables that a command writes.
+const mostWords = 18000
+
+func TestTheDocsStayShort(t *testing.T) {
+	t.Chdir("../..")
+	pages, err := filepath.Glob("docs/*.md")
+	if err != nil || len(pages) < 10 {
+		t.Fatal(pages, err)
+	}
+	written := regexp.MustCompile(`(?s)<!-- (\w+) -->.*?<!-- end of \w+ -->`)
+	word := regexp.MustCompile(`\S*[A-Za-z]{2}\S*`)
+	total := 0
+	for _, page := range pages {
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		total += len(word.FindAll(written.ReplaceAll(text, nil), -1))
+	}
+	t.Logf("%d words", total)
+	if total > mostWords {
+		t.Errorf("docs/ has %d words: a page says what holds, how, from where and where it ends", total)
+	}
+}
