@@ -267,3 +267,61 @@ func TestAFaceOfHalfAMillimetreProvesNothing(t *testing.T) {
 		}
 	}
 }
+
+func ringOf(at r2.Vec, radius float64, n int) []r2.Vec {
+	out := make([]r2.Vec, n)
+	for k := range out {
+		s, c := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+		out[k] = r2.Vec{X: at.X + radius*c, Y: at.Y + radius*s}
+	}
+	return out
+}
+
+func back(loop []r2.Vec) []r2.Vec {
+	out := make([]r2.Vec, len(loop))
+	for k, p := range loop {
+		out[len(loop)-1-k] = p
+	}
+	return out
+}
+
+// A boss around the hole of a screw locates nothing, also where the hole was moved by a
+// tenth of a millimetre in it; a hole beside the middle is another matter.
+func TestABossBelongsToTheScrewInItsMiddle(t *testing.T) {
+	outline := []r2.Vec{{}, {X: 60}, {X: 60, Y: 60}, {Y: 60}}
+	for off, screw := range map[float64]bool{0: true, 0.12: true, 1.5: false} {
+		bore := back(ringOf(r2.Vec{X: 30 + off, Y: 30}, 5.5/2, 48))
+		m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0),
+			cut.Layer{Region: cut.Region{{Outer: outline, Holes: [][]r2.Vec{bore}}}, Thickness: 6},
+			cut.Layer{Region: cut.Region{{Outer: ringOf(r2.Vec{X: 30, Y: 30}, 7, 48), Holes: [][]r2.Vec{bore}}}, Thickness: 5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := partOf(t, m)
+		if len(s.spigots) != 1 || s.spigots[0].locates == screw {
+			t.Errorf("a hole %g mm off the middle of its boss: %d spigots, the first locates %v", off, len(s.spigots), len(s.spigots) > 0 && s.spigots[0].locates)
+		}
+	}
+}
+
+// What tells a part from its mirror image is a pad of 2 by 2 mm, no burr.
+func TestAPadTellsAPartFromItsMirrorImage(t *testing.T) {
+	square := func(x, y, half float64) []r2.Vec {
+		return []r2.Vec{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}
+	}
+	plate := cut.Layer{Region: cut.Region{{Outer: square(20, 20, 20)}}, Thickness: 5}
+	plain, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for half, tells := range map[float64]bool{0.8: false, 1.2: true} {
+		padded, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate, cut.Layer{Region: cut.Region{{Outer: square(12, 15, half)}}, Thickness: 0.3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, b := partOf(t, plain).lay(mesh.Identity()), partOf(t, padded).lay(mesh.Identity())
+		if text := strayFace(a, b); (text != "") != tells {
+			t.Errorf("a pad of %g mm: %q", 2*half, text)
+		}
+	}
+}
