@@ -325,3 +325,42 @@ func TestAPadTellsAPartFromItsMirrorImage(t *testing.T) {
 		}
 	}
 }
+
+// A mesher's point within a chord, off by the rounding of the file, does not shorten the
+// chord by which a curve is judged.
+func TestThePointsOfAMesherDoNotShortenAChord(t *testing.T) {
+	const n, radius = 24, 10.0
+	turn := 2 * math.Pi / n
+	chord := 2 * radius * math.Sin(turn/2)
+	want := chord * turn / 8
+	var corners []r3.Vec
+	for k, p := range ringOf(r2.Vec{}, radius, n) {
+		next := ringOf(r2.Vec{}, radius, n)[(k+1)%n]
+		mid := r2.Scale(0.5, r2.Add(p, next))
+		off := 1e-4 * float64(k%3-1)
+		corners = append(corners, r3.Vec{X: p.X, Y: p.Y}, r3.Vec{X: mid.X + off, Y: mid.Y - off})
+	}
+	o := outlineOf{corners: corners}
+	for at := range corners {
+		if got := o.sagitta(at); math.Abs(got-want) > 0.01*want {
+			t.Errorf("at corner %d the curve rises %g mm over its chord, want %g", at, got, want)
+		}
+	}
+	if got := (outlineOf{corners: []r3.Vec{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}}).sagitta(1); got != 0 {
+		t.Errorf("a square rises %g mm", got)
+	}
+}
+
+// Minor diameters of internal threads, ISO 724, from memory.
+func TestAThreadDrawnAtItsMinorDiameterSuitsItsScrew(t *testing.T) {
+	for name, minor := range map[string]float64{"M3": 2.459, "M5": 4.134, "M6": 4.917, "M8": 6.647, "M10": 8.376, "M12": 10.106} {
+		suits, _ := screwsFor(minor, true)
+		found := false
+		for _, s := range suits {
+			found = found || strings.HasPrefix(s, name+" ")
+		}
+		if !found {
+			t.Errorf("%g mm suits %v, want %s", minor, suits, name)
+		}
+	}
+}

@@ -54,6 +54,10 @@ func Suits(diameter float64) []string {
 // the finest clearance and a tapping drill of the next screw, M2.5 and M3.
 const suited = 0.06
 
+// minorDepth is how much smaller than the screw the minor diameter of its internal
+// thread is, over the pitch: 5/4 H with H = sqrt(3)/2 (ISO 68-1).
+const minorDepth = 1.0825
+
 // screwsFor lists the screws that a hole suits, without large ones where it is a
 // bearing's seat, and says how far off the nearest it is, mm; +Inf where none suits.
 func screwsFor(diameter float64, bearing bool) (out []string, nearest float64) {
@@ -78,7 +82,7 @@ func screwsFor(diameter float64, bearing bool) (out []string, nearest float64) {
 		case is(s.generous):
 			out = append(out, s.name+" clearance, coarse")
 		}
-		switch minor := s.diameter - 1.0825*s.pitch; {
+		switch minor := s.diameter - minorDepth*s.pitch; {
 		case is(s.drill):
 			out = append(out, s.name+" tapping drill")
 		case is(minor):
