@@ -21,7 +21,11 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 		add(render.OnFront{Block: lastingLines(r)})
 	}
 	add(compareTable(r))
-	add(render.OnFront{Block: criteriaTable(r)})
+	if criteria := criteriaTable(r); len(r.Criteria) <= frontCriteriaRows {
+		add(render.OnFront{Block: criteria})
+	} else {
+		add(criteria)
+	}
 	add(render.OnFront{Block: nextStep(r)})
 	add(render.Later(func(u quantity.System) []render.Block { return drawnFigures(u, r) }))
 	if len(r.Turnovers) > 0 {

@@ -14,6 +14,9 @@ const besideGap = 4.0
 // closer instead, in mm.
 const lowestPictures = 60.0
 
+// smallestPictures is how low figures may be at all, in mm.
+const smallestPictures = 20.0
+
 // spareRoom is what a first page keeps free for roundings, in mm.
 const spareRoom = 3.0
 
@@ -37,7 +40,9 @@ func (p *pdfPage) front(doc Document) {
 	p.level = 1
 	for _, b := range doc.Front {
 		if pictures, ok := b.(Beside); ok {
-			p.beside(pictures, min(1, max(room, lowestPictures/2)/wanted))
+			if room >= smallestPictures { // else words alone are worth more than a stamp
+				p.beside(pictures, min(1, room/wanted))
+			}
 			continue
 		}
 		p.block(Bare(b))
