@@ -93,8 +93,13 @@ type Peak struct {
 // answer that is meant to be within a few percent.
 const truthLimit = 2
 
+// peakLimit is the same of a stress peak: what a submodel must change by no more than
+// to count as settled. An inner edge, however slight its turn, has a peak that grows
+// with every mesh (Williams, 1952) and so no truth.
+const peakLimit = 5
+
 // Read reads the index and the parts in a folder. It leaves out cases whose truth is
-// open by more than truthLimit.
+// open by more than truthLimit, and peaks whose truth is open by more than peakLimit.
 func Read(dir string) ([]Part, error) {
 	var index []struct {
 		Name string `json:"name"`
@@ -120,6 +125,7 @@ func Read(dir string) ([]Part, error) {
 			return nil, fmt.Errorf("evidence: %s.json names %q with %d cases", entry.Name, p.Name, len(p.Cases))
 		}
 		p.Cases = slices.DeleteFunc(p.Cases, func(c Case) bool { return c.Error > truthLimit })
+		p.Peaks = slices.DeleteFunc(p.Peaks, func(k Peak) bool { return k.Error > peakLimit })
 		if len(p.Cases) > 0 {
 			parts = append(parts, p)
 		}

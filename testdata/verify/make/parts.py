@@ -230,6 +230,7 @@ def _(p):
     p.plate_holes((0, 4), a=((10, 13), 5.5), b=((10, 33), 5.5), c=((118, 23), 6.6), d=((64, 23), 20))
     p.case('end:low', 'end:high')
     p.case('end:low', 'hole:c')
+    p.stress(0, 'z', (64, 13, 0), 7, 0.6, 'rim of the large hole')
 
 
 @part('tee_plain', 'tee')
@@ -297,6 +298,7 @@ def _(p):
     p.plate_holes((0, 10), a=((9, 12), 6.6), c=((116, 12), 6.6))
     p.case('end:low', 'end:high')
     p.case('end:low', 'hole:c')
+    p.stress(0, 'y', (35, 12, 10), 6, 0.6, 'end of the slot')
 
 
 @part('bar_forked', 'slotted or forked bar')
