@@ -2,7 +2,6 @@ package feature
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -67,50 +66,12 @@ const sliverNoises = 200
 // neighbours finds the face across every edge. An edge that is not used exactly
 // once in each direction has none.
 func neighbours(m *mesh.Mesh) [][3]int32 {
-	type half struct {
-		high int32 // the edge's higher vertex
-		at   int32 // 4 face + corner
-		up   bool  // runs from the lower to the higher vertex
-	}
-	// edges are gathered by their lower vertex
-	start := make([]int32, len(m.Vertices)+1)
-	for _, v := range m.Faces {
-		for k := range 3 {
-			start[min(v[k], v[(k+1)%3])+1]++
-		}
-	}
-	for i := range m.Vertices {
-		start[i+1] += start[i]
-	}
-	halves := make([]half, 3*len(m.Faces))
-	fill := slices.Clone(start)
-	for f, v := range m.Faces {
-		for k := range 3 {
-			a, b := v[k], v[(k+1)%3]
-			low := min(a, b)
-			halves[fill[low]] = half{max(a, b), int32(4*f + k), a < b}
-			fill[low]++
-		}
-	}
 	out := make([][3]int32, len(m.Faces))
-	for f := range out {
-		out[f] = [3]int32{-1, -1, -1}
-	}
-	for v := range m.Vertices {
-		around := halves[start[v]:start[v+1]]
-		slices.SortFunc(around, func(a, b half) int { return int(a.high) - int(b.high) })
-		for i := 0; i < len(around); {
-			j := i + 1
-			for j < len(around) && around[j].high == around[i].high {
-				j++
-			}
-			if j == i+2 && around[i].up != around[i+1].up {
-				a, b := around[i].at, around[i+1].at
-				out[a/4][a%4] = b / 4
-				out[b/4][b%4] = a / 4
-			}
-			i = j
+	for h, o := range mesh.Neighbours(m) {
+		if o >= 0 {
+			o /= 3
 		}
+		out[h/3][h%3] = o
 	}
 	return out
 }
