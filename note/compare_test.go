@@ -148,6 +148,7 @@ func TestEveryNumberOfTheNoteIsOneOfTheJSON(t *testing.T) {
 	}
 	full := storedResult(t)
 	holdNumbers(t, "every block filled", full, Compare(full, swap.Case{}))
+	c.Loading.Method = swap.ByBeam
 	varied, err := swap.Vary(t.Context(), c, swap.Variation{Thickness: []float64{5, 7}})
 	if err != nil {
 		t.Fatal(err)
