@@ -21,6 +21,10 @@ type Demand struct {
 
 	atMost bool
 	grows  bool // more thickness helps
+	weighs bool // less mass helps
+	// less says by how much a limit that neither helps is exceeded; nil where no change
+	// of the redesign is known to meet it.
+	less   func(n *Needed, by float64, in inputs)
 	sample func(inputs) []measured
 	says   func(Criterion) string
 	settle func(Criterion) string // the check that settles it where it is unsure or open
@@ -28,11 +32,11 @@ type Demand struct {
 
 // Demands are the limits that were asked for, nil for those that were not.
 type Demands struct {
-	MaxMass       *float64 // g, of one redesign
-	MaxDeflection *float64 // mm, in every load case
-	MinFrequency  *float64 // Hz, the lowest as the part is held
-	MaxCost       *float64 // in the currency the person uses
-	MaxHours      *float64 // h
+	MaxMass       *float64 `json:"max_mass_g"`        // of one redesign
+	MaxDeflection *float64 `json:"max_deflection_mm"` // in every load case
+	MinFrequency  *float64 `json:"min_frequency_hz"`  // the lowest as the part is held
+	MaxCost       *float64 `json:"max_cost"`          // in the currency the person uses
+	MaxHours      *float64 `json:"max_hours"`
 }
 
 // demands are all of them, in the order in which they are printed.

@@ -17,6 +17,10 @@ var maxCost = Demand{
 	sample: func(in inputs) []measured {
 		return []measured{in.costs("cost")}
 	},
+	less: func(n *Needed, by float64, in inputs) {
+		n.Cheaper = &by
+		n.Says = append(n.Says, in.cost.Sum(number(by))+" cheaper")
+	},
 	says: func(c Criterion) string {
 		return fmt.Sprintf("It costs %s; at most %s was asked for", c.money(*c.Value), c.money(materials.Exactly(*c.Limit)))
 	},
@@ -32,6 +36,10 @@ var maxHours = Demand{
 	atMost: true,
 	sample: func(in inputs) []measured {
 		return []measured{in.takes()}
+	},
+	less: func(n *Needed, by float64, in inputs) {
+		n.Hours = &by
+		n.Says = append(n.Says, fmt.Sprintf("%s h less", number(by)))
 	},
 	says: func(c Criterion) string {
 		return fmt.Sprintf("It takes %s h; at most %s h was asked for", span(*c.Value), number(*c.Limit))

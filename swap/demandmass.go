@@ -7,6 +7,7 @@ var maxMass = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MaxMass },
 
 	atMost: true,
+	weighs: true,
 	sample: func(in inputs) []measured {
 		_, mass := in.masses()
 		return []measured{{name: "mass (g)", sample: mass, nominal: in.new.mass()}}

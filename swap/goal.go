@@ -70,6 +70,7 @@ func (s *situation) settleGoal() {
 // parts.
 var againstStock = Demand{
 	atMost: true,
+	less:   maxCost.less,
 	says: func(c Criterion) string {
 		if c.Limit == nil {
 			return "Whether it is cheaper is not judged: give " + c.Missing

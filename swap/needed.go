@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"swapworth/quantity"
 )
@@ -70,16 +69,9 @@ func (s *situation) needed(a answer) *Needed {
 		if c.ofShape() || !c.short(a.in.limits.confidence()) {
 			continue
 		}
-		if !step(c.over()) {
-			continue
-		}
-		by := c.Value.High - *c.Limit
-		if strings.HasPrefix(c.Name, "hours") {
-			n.Hours = &by
-			n.Says = append(n.Says, fmt.Sprintf("%s h less", number(by)))
-		} else {
-			n.Cheaper = &by
-			n.Says = append(n.Says, a.in.cost.Sum(number(by))+" cheaper")
+		share, ok := c.over()
+		if step(share, ok && c.demand.less != nil) {
+			c.demand.less(n, c.Value.High-*c.Limit, a.in)
 		}
 	}
 	if known {
@@ -93,7 +85,7 @@ func (c Criterion) short(asked float64) bool { return c.Probability != nil && *c
 
 // ofShape reports whether a criterion is about mass, stiffness or strength.
 func (c Criterion) ofShape() bool {
-	return c.kind != demandCriterion || c.demand.grows || c.demand.Name == maxMass.Name
+	return c.kind != demandCriterion || c.demand.grows || c.demand.weighs
 }
 
 // over is how far an upper limit is exceeded, as a share of the value.

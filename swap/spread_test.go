@@ -138,7 +138,7 @@ func TestAFamilyNameMayTurnTheVerdict(t *testing.T) {
 		if v := safety.Value; v.Low > 1.8 || v.High < 9 || math.Abs(v.Nominal-5.05) > 0.01 {
 			t.Errorf("in aluminium %v, want 5.05, from about that of 5754 to about that of 7075", *v)
 		}
-		if turn := r.Turnovers[0]; turn.From != "aluminium (stated)" || turn.To != "5754-H111" || !strings.Contains(r.NextStep, "--new-material") {
+		if turn := r.Turnovers[0]; turn.From != "aluminium (stated)" || material(t, turn.To).Strength.Value > 80 || !strings.Contains(r.NextStep, "--new-material") {
 			t.Errorf("turnovers %+v, next %q: want the soft alloy named", r.Turnovers, r.NextStep)
 		}
 	}

@@ -54,11 +54,7 @@ type VariedLimits struct {
 	MinSafetyFactor   float64  `json:"min_safety_factor"`
 	MinSaving         *float64 `json:"min_saving"` // a fraction
 	MinGain           *float64 `json:"min_gain"`   // a fraction
-	MaxMass           *float64 `json:"max_mass_g"`
-	MaxDeflection     *float64 `json:"max_deflection_mm"`
-	MinFrequency      *float64 `json:"min_frequency_hz"`
-	MaxCost           *float64 `json:"max_cost"`
-	MaxHours          *float64 `json:"max_hours"`
+	Demands
 }
 
 // Variant is the redesign at one thickness in one material: nominal values, and the
@@ -239,7 +235,7 @@ func (w *varying) result() (Variants, error) {
 		Thinnest: []Solved{}, Unsettled: []Solved{}, None: []NoneEnough{},
 		Limits: VariedLimits{
 			Goal: l.Goal, Confidence: l.confidence(), MinStiffnessRatio: l.MinStiffnessRatio, MinSafetyFactor: l.MinSafetyFactor,
-			MaxMass: l.MaxMass, MaxDeflection: l.MaxDeflection, MinFrequency: l.MinFrequency, MaxCost: l.MaxCost, MaxHours: l.MaxHours,
+			Demands: l.Demands,
 		},
 		Cautions: cautions, Assumed: orEmpty(s.assumptions), Lasting: orEmpty(s.lastingIn(w.materials)),
 	}
