@@ -27,10 +27,10 @@ func lastingLines(r swap.Result) render.Lines {
 }
 
 // shortLasting are the same in a line each.
-func shortLasting(r swap.Result, most int) []render.Line {
+func shortLasting(r swap.Result, most, line int) []render.Line {
 	var out []render.Line
 	for _, f := range r.Lasting[:min(len(r.Lasting), most)] {
-		out = append(out, render.Line{Text: clippedIn(r, fullStop(aboutPart(f)), 78), Tone: render.Caution})
+		out = append(out, render.Line{Text: clippedIn(r, fullStop(aboutPart(f)), line), Tone: render.Caution})
 	}
 	return out
 }

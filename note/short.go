@@ -24,15 +24,21 @@ const (
 // both parts, whether it bolts on and can be milled, what could change the answer,
 // and last the one next step.
 func Short(r swap.Result) render.Document {
-	d := shortWith(r, shortenings[0])
+	d := shortWith(r, shortenings[0], terminalLine)
 	for _, s := range shortenings[1:] {
 		if linesOf(d) <= screenLines {
 			break
 		}
-		d = shortWith(r, s)
+		d = shortWith(r, s, terminalLine)
 	}
 	return d
 }
+
+// OnPage is the same where lines wrap and may be many: nothing is cut.
+func OnPage(r swap.Result) render.Document { return shortWith(r, shortenings[0], 1<<20) }
+
+// terminalLine is how long a line of the short answer may be.
+const terminalLine = 78
 
 // shortening is how much the short answer says of what could change it.
 type shortening struct{ reasons, rows, warnings, lasting int }
@@ -54,10 +60,10 @@ func linesOf(d render.Document) int {
 	return bytes.Count(b.Bytes(), []byte("\n"))
 }
 
-func shortWith(r swap.Result, s shortening) render.Document {
-	d := render.Document{Title: compareTitle(r), Lead: shortLead(r, s.reasons), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
-	d.Blocks = append(d.Blocks, shortTable(r, s.rows), render.Lines{Lines: append(shortFindings(r, 78), shortLasting(r, s.lasting)...)})
-	if w := shortWarningsOf(r, 2*78); len(w) > 0 {
+func shortWith(r swap.Result, s shortening, line int) render.Document {
+	d := render.Document{Title: compareTitle(r), Lead: shortLead(r, s.reasons, 2*line), Units: r.Units, Names: namesOf(r.Old.File, r.New.File)}
+	d.Blocks = append(d.Blocks, shortTable(r, s.rows), render.Lines{Lines: append(shortFindings(r, line), shortLasting(r, s.lasting, line)...)})
+	if w := shortWarningsOf(r, 2*line); len(w) > 0 {
 		w = w[:min(len(w), s.warnings)]
 		d.Blocks = append(d.Blocks, render.Lines{Title: "Warnings", Lines: lines(render.Caution, w...)})
 	}
@@ -72,13 +78,13 @@ func shortWith(r swap.Result, s shortening) render.Document {
 // shortCaution stands for the cautions that a whole note lists.
 const shortCaution = "An estimate, not a proof; where a failure can hurt someone, ask a qualified engineer. --full has the rest, cautions at the mill included"
 
-// shortLead is the verdict with its condition, and the first reasons, each cut to what
-// two lines hold.
-func shortLead(r swap.Result, reasons int) []render.Line {
+// shortLead is the verdict with its condition, and the first reasons, each cut to a
+// length.
+func shortLead(r swap.Result, reasons, most int) []render.Line {
 	lead := compareLead(r)
 	lead = lead[:min(len(lead), reasons+1)]
 	for i := range lead[1:] {
-		lead[i+1].Text = clippedIn(r, lead[i+1].Text, 2*78)
+		lead[i+1].Text = clippedIn(r, lead[i+1].Text, most)
 	}
 	return lead
 }

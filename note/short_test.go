@@ -61,3 +61,15 @@ func TestTheShortAnswerFitsOneScreenWhateverThereIsToSay(t *testing.T) {
 		}
 	}
 }
+
+// What a screen of a terminal has no room for stands whole on the page.
+func TestNothingIsCutOnThePage(t *testing.T) {
+	r := crowded(t, 1)
+	r.Warnings = []string{strings.Repeat("the longest warning of all ", 20) + "ends here"}
+	for name, doc := range map[string]render.Document{"terminal": Short(r), "page": OnPage(r)} {
+		text := strings.Join(strings.Fields(string(rendered(t, render.Terminal, doc))), " ")
+		if whole := strings.Contains(text, "ends here"); whole != (name == "page") {
+			t.Errorf("%s: the warning stands whole: %v", name, whole)
+		}
+	}
+}

@@ -103,7 +103,7 @@ var compare = command{"compare", func(ctx context.Context, q Question, progress 
 	if err != nil {
 		return answer{}, err
 	}
-	short := note.Short(r)
+	short := note.OnPage(r)
 	return answer{result: r, doc: note.Compare(r, q.Cases[0]), short: &short, drawn: drawings(namesOf(q.Cases), r)}, nil
 }}
 
