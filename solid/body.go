@@ -164,6 +164,7 @@ func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Opti
 		return Result{}, err
 	}
 	c.conclude()
+	c.res.Warnings = ofBothEnds(c.res.Warnings)
 	return c.res, nil
 }
 

@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"swapworth/materials"
@@ -122,20 +123,26 @@ func validate(e materials.Elastic, p Problem) error {
 	return p.validate(e)
 }
 
-// warn says a thing once, and what is said of both ends in one line.
 func (c *check) warn(text string) {
-	const low, high = "end:low ", "end:high "
-	other := strings.Replace(text, high, low, 1)
-	for i, w := range c.res.Warnings {
-		switch {
-		case w == text:
-			return
-		case w == other:
-			c.res.Warnings[i] = strings.Replace(w, low, low+"and "+high, 1)
-			return
-		}
-	}
-	if text != "" {
+	if text != "" && !slices.Contains(c.res.Warnings, text) {
 		c.res.Warnings = append(c.res.Warnings, text)
 	}
+}
+
+// ofBothEnds puts into one line what warnings say of either end alike.
+func ofBothEnds(warnings []string) []string {
+	const low, high = "end:low ", "end:high "
+	alike := func(w, of, at string) bool {
+		return strings.Contains(w, of) && slices.Contains(warnings, strings.Replace(w, of, at, 1))
+	}
+	out := warnings[:0:0]
+	for _, w := range warnings {
+		switch {
+		case alike(w, low, high):
+			out = append(out, strings.Replace(w, low, low+"and "+high, 1))
+		case !alike(w, high, low):
+			out = append(out, w)
+		}
+	}
+	return out
 }
