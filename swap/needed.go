@@ -52,7 +52,7 @@ func (s *situation) needed(a answer) *Needed {
 	}
 	if missed(true) {
 		if x, ok := s.thickerBy(a.in); step(x-1, ok) {
-			t := s.new.made.Thickness(s.new.made.Square[thinnestOf(s.new.made)])
+			t := s.new.made.Thickness(s.new.made.Square[s.new.made.Thinnest()])
 			by := t * (x - 1)
 			n.Thicker = &by
 			n.Says = append(n.Says, fmt.Sprintf("about %s mm thicker", quantity.Short(by, 2)))
@@ -102,7 +102,7 @@ func (c Criterion) over() (share float64, ok bool) {
 // with t^3 and is stressed with t^-2, a web stretches with t and is stressed with t^-1.
 func (s *situation) thickerBy(in inputs) (float64, bool) {
 	made := s.new.made
-	thin := thinnestOf(made)
+	thin := made.Thinnest()
 	deviations, err := made.Deviations(s.c.Making.Class())
 	if err != nil || s.new.sizes.none() || in.new.weighed != nil {
 		return 0, false

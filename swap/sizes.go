@@ -83,7 +83,7 @@ func (s *situation) measureSizes() {
 // lower is how far faces move along the part's own axes where it is at the lower limit
 // of an error, mm.
 func (p part) lower(e int) (by [3]float64) {
-	thin := thinnestOf(p.made)
+	thin := p.made.Thinnest()
 	for k := range by {
 		if (k == thin) == (e == depth) {
 			by[k] = -p.deviations[k] / 2
@@ -174,15 +174,4 @@ func (s *situation) sizedCases() []loadCase {
 // for, those of the comparison first.
 func (s *situation) sketched(ctx context.Context, side int) ([]response, error) {
 	return s.static().respond(ctx, s.part(side), side, s.sizedCases(), sketch, nil)
-}
-
-// thinnestOf is the index of the part's own axes along which its material is thinnest.
-func thinnestOf(p asmade.Part) int {
-	thin := 0
-	for k := range p.Square {
-		if p.Thickness(p.Square[k]) < p.Thickness(p.Square[thin]) {
-			thin = k
-		}
-	}
-	return thin
 }

@@ -124,17 +124,23 @@ func DrawPlane(t *rapid.T, m *mesh.Mesh) mesh.Plane {
 	return p
 }
 
-// RequireBalanced fails unless every edge is used as often in one direction as
-// in the other: a plane that touches a hole's wall along a line leaves an edge of
-// four faces there.
-func RequireBalanced(t *rapid.T, m *mesh.Mesh) {
-	t.Helper()
+// edgeUses counts how often faces use every edge in each direction.
+func edgeUses(m *mesh.Mesh) map[[2]int32]int {
 	uses := map[[2]int32]int{}
 	for _, f := range m.Faces {
 		for k := range f {
 			uses[[2]int32{f[k], f[(k+1)%3]}]++
 		}
 	}
+	return uses
+}
+
+// RequireBalanced fails unless every edge is used as often in one direction as
+// in the other: a plane that touches a hole's wall along a line leaves an edge of
+// four faces there.
+func RequireBalanced(t *rapid.T, m *mesh.Mesh) {
+	t.Helper()
+	uses := edgeUses(m)
 	for e, n := range uses {
 		if back := uses[[2]int32{e[1], e[0]}]; n != back || n > 2 {
 			t.Fatalf("edge %v at %v is used %d times, its reverse %d times", e, m.Vertices[e[0]], n, back)
@@ -148,12 +154,7 @@ func RequireClosed(t interface {
 	Fatalf(string, ...any)
 }, m *mesh.Mesh) {
 	t.Helper()
-	uses := map[[2]int32]int{}
-	for _, f := range m.Faces {
-		for k := range f {
-			uses[[2]int32{f[k], f[(k+1)%3]}]++
-		}
-	}
+	uses := edgeUses(m)
 	for e, n := range uses {
 		if n != 1 || uses[[2]int32{e[1], e[0]}] != 1 {
 			t.Fatalf("edge %v at %v is used %d times, its reverse %d times",

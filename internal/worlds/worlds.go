@@ -224,10 +224,5 @@ func (t *Tally) count(w world, r swap.Result) {
 // part's own axes, and which of them is the thinnest.
 func deviations(p asmade.Part) (by [3]float64, thin int, err error) {
 	by, err = p.Deviations(asmade.Medium)
-	for k := range p.Square {
-		if p.Thickness(p.Square[k]) < p.Thickness(p.Square[thin]) {
-			thin = k
-		}
-	}
-	return by, thin, err
+	return by, p.Thinnest(), err
 }

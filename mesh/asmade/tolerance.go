@@ -108,6 +108,18 @@ func (p Part) Thickness(d r3.Vec) float64 {
 	return p.Mesh.SignedVolume() / looking
 }
 
+// Thinnest returns the index in p.Square of the axis along which the material is
+// thinnest, the first of equals.
+func (p Part) Thinnest() (thin int) {
+	least := math.Inf(1)
+	for k, d := range p.Square {
+		if t := p.Thickness(d); t < least {
+			thin, least = k, t
+		}
+	}
+	return thin
+}
+
 // Deviations returns the permissible deviation of the material's thickness along
 // each of p.Square, mm.
 func (p Part) Deviations(c Class) (out [3]float64, err error) {

@@ -41,10 +41,15 @@ func (d *depthImage) cover(low, high flatPoint, pixels float64) {
 	}
 }
 
-// fill enters one triangle: at the middle (u, v) of every pixel it covers its
-// nearness is that of its plane.
+// fill enters one triangle.
 func (d *depthImage) fill(a, b, c flatPoint) {
-	area := (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v)
+	d.scan(a, b, c, func(i int, near, _, _ float64) { d.near[i] = max(d.near[i], near) })
+}
+
+// scan visits every pixel i whose middle (u, v) a triangle covers, with how near its
+// plane is there and the shares that its corners b and c have of the point.
+func (d *depthImage) scan(a, b, c flatPoint, visit func(i int, near, wb, wc float64)) {
+	area := doubleArea(a, b, c)
 	if area == 0 {
 		return // seen edge-on
 	}
@@ -59,11 +64,14 @@ func (d *depthImage) fill(a, b, c flatPoint) {
 			if wb < 0 || wc < 0 || wb+wc > 1 {
 				continue
 			}
-			i := row*d.width + column
-			d.near[i] = max(d.near[i], a.near+wb*(b.near-a.near)+wc*(c.near-a.near))
+			visit(row*d.width+column, a.near+wb*(b.near-a.near)+wc*(c.near-a.near), wb, wc)
 		}
 	}
 }
+
+// doubleArea is twice the area of a triangle in the view, below zero where it is turned
+// away.
+func doubleArea(a, b, c flatPoint) float64 { return (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v) }
 
 func (d *depthImage) columns(from, to float64) (first, last int) {
 	return clampIndex((from-d.u0)/d.pixel-0.5, d.width), clampIndex((to-d.u0)/d.pixel+0.5, d.width)

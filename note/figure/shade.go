@@ -52,35 +52,21 @@ type seen struct {
 
 // paint enters a triangle that looks at the eye where nothing nearer lies.
 func (r *raster) paint(a, b, c seen, dark float64) {
-	area := (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v)
-	if area <= 0 {
+	if doubleArea(a.flatPoint, b.flatPoint, c.flatPoint) <= 0 {
 		return // turned away, or seen edge-on
 	}
-	first, last := r.columns(min(a.u, b.u, c.u), max(a.u, b.u, c.u))
-	bottom, top := r.rows(min(a.v, b.v, c.v), max(a.v, b.v, c.v))
-	for row := bottom; row <= top; row++ {
-		v := r.v0 + (float64(row)+0.5)*r.pixel
-		for column := first; column <= last; column++ {
-			u := r.u0 + (float64(column)+0.5)*r.pixel
-			wb := ((u-a.u)*(c.v-a.v) - (c.u-a.u)*(v-a.v)) / area
-			wc := ((b.u-a.u)*(v-a.v) - (u-a.u)*(b.v-a.v)) / area
-			if wb < 0 || wc < 0 || wb+wc > 1 {
-				continue
-			}
-			i := row*r.width + column
-			near := a.near + wb*(b.near-a.near) + wc*(c.near-a.near)
-			if near <= r.near[i] {
-				continue
-			}
-			r.near[i], r.dark[i] = near, float32(dark)
-			r.share[i] = float32(a.share + wb*(b.share-a.share) + wc*(c.share-a.share))
+	r.scan(a.flatPoint, b.flatPoint, c.flatPoint, func(i int, near, wb, wc float64) {
+		if near <= r.near[i] {
+			return
 		}
-	}
+		r.near[i], r.dark[i] = near, float32(dark)
+		r.share[i] = float32(a.share + wb*(b.share-a.share) + wc*(c.share-a.share))
+	})
 }
 
 // slope is how squarely a triangle looks at the eye, from 1 down to 0 edge-on.
 func slope(a, b, c flatPoint) float64 {
-	area := (b.u-a.u)*(c.v-a.v) - (c.u-a.u)*(b.v-a.v)
+	area := doubleArea(a, b, c)
 	if area == 0 {
 		return 0
 	}

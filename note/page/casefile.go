@@ -11,7 +11,6 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
-	"swapworth/internal/files"
 	"swapworth/swap/casefile"
 )
 
@@ -21,22 +20,13 @@ const savedCase = "case.toml"
 // saveCase writes the form as a case file. The meshes are named as they came, to lie
 // beside it.
 func (s *server) saveCase(w http.ResponseWriter, r *http.Request) {
-	u, err := receive(w, r, s.MaxUpload)
-	if u.folder != "" {
-		defer files.Remove(u.folder)
-	}
-	var text []byte
-	if err == nil {
-		text, err = s.caseText(u)
-	}
-	if err != nil {
-		http.Error(w, inFormWords(oneLine(err)), http.StatusUnprocessableEntity)
-		return
-	}
-	h := w.Header()
-	h.Set("Content-Type", "application/toml")
-	h.Set("Content-Disposition", `attachment; filename="`+savedCase+`"`)
-	_, _ = w.Write(text) // a browser that has gone away needs no answer
+	s.send(w, r, "application/toml", func(u upload) ([]byte, error) {
+		text, err := s.caseText(u)
+		if err == nil {
+			w.Header().Set("Content-Disposition", `attachment; filename="`+savedCase+`"`)
+		}
+		return text, err
+	})
 }
 
 // caseText is the case file of a form. What it has no key for stands in comments.

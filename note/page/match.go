@@ -11,7 +11,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/internal/files"
 	"swapworth/mesh/feature"
 	"swapworth/swap/fit"
 )
@@ -29,20 +28,13 @@ type partner struct {
 // match tells for every place of the stock part which of the redesign's takes it,
 // as the comparison will find it.
 func (s *server) match(w http.ResponseWriter, r *http.Request) {
-	u, err := receive(w, r, s.MaxUpload)
-	if u.folder != "" {
-		defer files.Remove(u.folder)
-	}
-	var found []partner
-	if err == nil {
-		found, err = s.partners(r.Context(), u)
-	}
-	if err != nil {
-		http.Error(w, inFormWords(oneLine(err)), http.StatusUnprocessableEntity)
-		return
-	}
-	w.Header().Set("Content-Type", "application/json")
-	_ = json.NewEncoder(w).Encode(found) // a browser that has gone away needs no answer
+	s.send(w, r, "application/json", func(u upload) ([]byte, error) {
+		found, err := s.partners(r.Context(), u)
+		if err != nil {
+			return nil, err
+		}
+		return json.Marshal(found)
+	})
 }
 
 func (s *server) partners(ctx context.Context, u upload) (found []partner, err error) {

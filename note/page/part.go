@@ -11,7 +11,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/internal/files"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/note/figure"
@@ -37,20 +36,9 @@ type partHead struct {
 // at which it may be held or loaded, in the words of the command line. Asked with
 // ?views it sends three views in place of triangles.
 func (s *server) part(w http.ResponseWriter, r *http.Request) {
-	u, err := receive(w, r, s.MaxUpload)
-	if u.folder != "" {
-		defer files.Remove(u.folder)
-	}
-	var b []byte
-	if err == nil {
-		b, err = s.drawnPart(r.Context(), u, r.URL.Query().Has("views"))
-	}
-	if err != nil {
-		http.Error(w, inFormWords(oneLine(err)), http.StatusUnprocessableEntity)
-		return
-	}
-	w.Header().Set("Content-Type", "application/octet-stream")
-	_, _ = w.Write(b) // a browser that has gone away needs no answer
+	s.send(w, r, "application/octet-stream", func(u upload) ([]byte, error) {
+		return s.drawnPart(r.Context(), u, r.URL.Query().Has("views"))
+	})
 }
 
 // drawnPart reads the one file of a form and packs what the page shows of it.

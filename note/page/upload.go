@@ -188,3 +188,21 @@ func harmless(name, otherwise string) string {
 	}
 	return string(letters)
 }
+
+// send answers a form at once with what is made of it, or with what is wrong with it.
+func (s *server) send(w http.ResponseWriter, r *http.Request, mediaType string, from func(upload) ([]byte, error)) {
+	u, err := receive(w, r, s.MaxUpload)
+	if u.folder != "" {
+		defer files.Remove(u.folder)
+	}
+	var body []byte
+	if err == nil {
+		body, err = from(u)
+	}
+	if err != nil {
+		http.Error(w, inFormWords(oneLine(err)), http.StatusUnprocessableEntity)
+		return
+	}
+	w.Header().Set("Content-Type", mediaType)
+	_, _ = w.Write(body) // a browser that has gone away needs no answer
+}
