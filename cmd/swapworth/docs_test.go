@@ -11,44 +11,70 @@ import (
 	"testing"
 )
 
-// Worked examples in the docs: a command after "    $ swapworth ", then lines
-// that it prints.
+// withoutExample names the pages that no command answers: a list of words, tables that
+// their own commands write, and pages whose example is still to come.
+var withoutExample = map[string]string{
+	"docs/glossary.md": "a list of words",
+	"docs/evidence.md": "its own command writes it",
+	"docs/speed.md":    "times differ from machine to machine",
+	"docs/case.md":     "to come",
+	"docs/joint.md":    "to come",
+	"docs/last.md":     "to come",
+	"docs/mill.md":     "to come",
+	"docs/page.md":     "to come",
+}
+
+// workedExample is a command after "    $ swapworth ", set in by four spaces or more, with
+// the lines below that it prints.
+var workedExample = regexp.MustCompile(`(?m)^ {4,}\$ swapworth (.*)\n((?: {4,}.*\n)*)`)
+
+// Every page of docs/ has a worked example, and every example prints the lines that stand
+// below it.
 func TestTheDocsShowWhatTheirExamplesPrint(t *testing.T) {
-	word := regexp.MustCompile(`"([^"]*)"|(\S+)`)
 	t.Chdir("../..")
-	for _, page := range []string{"docs/asmade.md", "docs/beam.md", "docs/decision.md", "docs/fit.md", "docs/geometry.md",
-		"docs/mass.md", "docs/materials.md", "docs/mesh.md", "docs/note.md", "docs/section.md", "docs/solid.md", "docs/start.md"} {
+	pages, err := filepath.Glob("docs/*.md")
+	if err != nil || len(pages) < 10 {
+		t.Fatal(pages, err)
+	}
+	for _, page := range pages {
+		page = filepath.ToSlash(page)
 		text, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)
 		}
-		examples := strings.Split(string(text), "    $ swapworth ")[1:]
-		if len(examples) == 0 {
+		examples := workedExample.FindAllStringSubmatch(string(text), -1)
+		if _, excused := withoutExample[page]; len(examples) == 0 && !excused {
 			t.Errorf("%s has no example", page)
 		}
 		for _, example := range examples {
-			lines := strings.Split(example, "\n")
-			var args []string
-			for _, m := range word.FindAllStringSubmatch(lines[0], -1) {
-				args = append(args, m[1]+m[2])
-			}
-			var stdout, stderr bytes.Buffer
-			if code := run(context.Background(), args, &stdout, &stderr); code != 0 {
-				t.Fatalf("%s: %s: exit %d: %s", page, lines[0], code, stderr.String())
-			}
-			shown := 0
-			for _, l := range lines[1:] {
-				if !strings.HasPrefix(l, "    ") {
-					break
-				}
-				shown++
-				if l = strings.Join(strings.Fields(l), " "); !strings.Contains(squeezed(stdout.String()), l) {
-					t.Errorf("%s: %s does not print %q but\n%s", page, lines[0], l, stdout.String())
-				}
-			}
-			if shown == 0 {
-				t.Errorf("%s: %s shows no output", page, lines[0])
-			}
+			t.Run(filepath.Base(page), func(t *testing.T) { printsWhatItShows(t, example[1], example[2]) })
+		}
+	}
+	for page, why := range withoutExample {
+		if _, err := os.Stat(page); err != nil {
+			t.Errorf("%s (%s): %v", page, why, err)
+		}
+	}
+}
+
+// printsWhatItShows runs a command as typed and asks for every line shown, whatever the
+// spaces between its words.
+func printsWhatItShows(t *testing.T, command, shown string) {
+	t.Helper()
+	var args []string
+	for _, m := range regexp.MustCompile(`"([^"]*)"|(\S+)`).FindAllStringSubmatch(command, -1) {
+		args = append(args, m[1]+m[2])
+	}
+	var stdout, stderr bytes.Buffer
+	if code := run(context.Background(), args, &stdout, &stderr); code != 0 {
+		t.Fatalf("%s: exit %d: %s", command, code, stderr.String())
+	}
+	if strings.TrimSpace(shown) == "" {
+		t.Errorf("%s shows no output", command)
+	}
+	for _, l := range strings.Split(strings.TrimSpace(shown), "\n") {
+		if l = strings.Join(strings.Fields(l), " "); !strings.Contains(squeezed(stdout.String()), l) {
+			t.Errorf("%s does not print %q but\n%s", command, l, stdout.String())
 		}
 	}
 }
@@ -129,9 +155,11 @@ func TestDevelopersListEveryRoom(t *testing.T) {
 	}
 }
 
-// mostWords bounds what a person who reads all of docs/ has to read: words with two
-// letters and more, without the tables that a command writes.
-const mostWords = 18000
+// mostWords bounds what a person who reads all of docs/ has to read, in words between
+// spaces as wc counts them, bars of tables and formulas included. Two things are no prose
+// and left out: tables that a command writes, and worked examples with the output that
+// TestTheDocsShowWhatTheirExamplesPrint holds.
+const mostWords = 20700
 
 func TestTheDocsStayShort(t *testing.T) {
 	t.Chdir("../..")
@@ -140,16 +168,18 @@ func TestTheDocsStayShort(t *testing.T) {
 		t.Fatal(pages, err)
 	}
 	written := regexp.MustCompile(`(?s)<!-- (\w+) -->.*?<!-- end of \w+ -->`)
-	word := regexp.MustCompile(`\S*[A-Za-z]{2}\S*`)
 	total := 0
 	for _, page := range pages {
 		text, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)
 		}
-		total += len(word.FindAll(written.ReplaceAll(text, nil), -1))
+		prose := workedExample.ReplaceAll(written.ReplaceAll(text, nil), nil)
+		words := len(bytes.Fields(prose))
+		t.Logf("%6d %s", words, page)
+		total += words
 	}
-	t.Logf("%d words", total)
+	t.Logf("%6d in all", total)
 	if total > mostWords {
 		t.Errorf("docs/ has %d words: a page says what holds, how, from where and where it ends", total)
 	}
