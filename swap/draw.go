@@ -3,10 +3,7 @@ package swap
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"sync"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // draws is the number of Monte Carlo trials. JCGM 101:2008, 7.2.2 asks for far
@@ -152,11 +149,9 @@ func inexact(r Range, v, u float64) float64 {
 }
 
 // interval returns the 95 % interval of the sample around a nominal value. It
-// sorts the sample in place. The nominal value is kept inside the bounds: where
+// changes the order of the sample. The nominal value is kept inside the bounds: where
 // the inputs are lopsided their modes need not lie in the middle 95 %.
 func interval(sample []float64, nominal float64) Range {
-	slices.Sort(sample)
-	low := stat.Quantile(0.025, stat.Empirical, sample, nil)
-	high := stat.Quantile(0.975, stat.Empirical, sample, nil)
+	low, high := quantile(0.025, sample), quantile(0.975, sample)
 	return Range{Low: min(low, nominal), Nominal: nominal, High: max(high, nominal)}
 }

@@ -17,12 +17,7 @@ import (
 // heavier, and (5/4)^3 = 1.95 times as stiff as drawn.
 func TestAPlateLeftAtStockThicknessIsHeavierAndTheVerdictKnows(t *testing.T) {
 	t.Parallel()
-	aluminium := material(t, "6082-T6")
-	c := Case{
-		Old: Side{Loaded: bar(120, 20, 5), Material: aluminium},
-		New: Side{Loaded: bar(120, 20, 4), Material: aluminium},
-	}
-	c.Limits = DefaultLimits()
+	c := plainCase(t, bar(120, 20, 5), bar(120, 20, 4))
 	c.Limits.MinStiffnessRatio = 0.4
 	c.Old.Weight = &mass.Weighing{Grams: 32.4, Resolution: 0.1} // 12 cm3 of 2.70 g/cm3
 	drawn := decide(t, c)
@@ -50,8 +45,9 @@ func TestASkippedFacingPassIsATurnover(t *testing.T) {
 	t.Parallel()
 	aluminium := material(t, "6082-T6")
 	c := Case{
-		Old: Side{Loaded: bar(120, 20, 5), Material: aluminium},
-		New: Side{Loaded: bar(120, 20, 4.4), Material: aluminium}, // from a 5 mm plate
+		Old:     Side{Loaded: bar(120, 20, 5), Material: aluminium},
+		New:     Side{Loaded: bar(120, 20, 4.4), Material: aluminium}, // from a 5 mm plate
+		Loading: Loading{Method: ByBeam},
 	}
 	c.Limits = DefaultLimits()
 	c.Limits.MinStiffnessRatio = 0.5
@@ -128,7 +124,7 @@ func TestARedesignThatLacksAHoleDoesNotBoltOn(t *testing.T) {
 	c := Case{
 		Old:    Side{Loaded: load("reference/carriage_old.stl"), Material: material(t, "S235"), Observed: steelCase(t).Old.Observed},
 		New:    Side{Loaded: bar(120, 70, 5), Material: material(t, "6061-T6")},
-		Limits: DefaultLimits(),
+		Limits: DefaultLimits(), Loading: Loading{Method: ByBeam},
 	}
 	r := decide(t, c)
 	if r.Fit.OK || len(r.Fit.Blocking) == 0 {
@@ -165,10 +161,8 @@ func ptr[T any](v T) *T { return &v }
 
 func TestTheThicknessBreakEvenIsWhereTheStiffnessIsMet(t *testing.T) {
 	t.Parallel()
-	aluminium := material(t, "6082-T6")
-	c := Case{Old: Side{Loaded: bar(200, 20, 5), Material: aluminium}, New: Side{Loaded: bar(200, 20, 5), Material: aluminium}}
-	c.Limits = DefaultLimits()
-	c.Limits.MinStiffnessRatio = 0.5
+	c := plainCase(t, bar(200, 20, 5), bar(200, 20, 5))
+	c.Loading.Method, c.Limits.MinStiffnessRatio = ByBeam, 0.5
 	thin := find(t, decide(t, c).BreakEvens, "thinnest redesign").Value
 	c.New.Loaded = bar(200, 20, thin)
 	if got := decide(t, c).Stiffness[0].Ratio.Nominal; math.Abs(got-0.5) > 0.01 {
