@@ -69,10 +69,11 @@ func (p problem) sheared(st []station, by float64) []station {
 }
 
 // lagging takes from the shear areas what flanges that follow the webs late give
-// way by. Half-flanges b wide whose displacement along the beam lags by a
-// parabola add V b^2/(3 G I) Is/I to the slope, Is being the flanges' own share of
-// I, here all of it (E. Reissner, Q. Appl. Math. 4 (1946) 268, from memory;
-// derived in docs/beam.md): 1/A' = 1/A + b^2/(3 I).
+// way by. The displacement of half-flanges b wide lags by the parabola
+// U (1 - y^2/b^2); away from the ends least energy leaves U = -V b^2/(2 G I) and with
+// it the curvature (2/3) U' Is/I, Is being the flanges' own share of I, here all of it
+// (E. Reissner, Q. Appl. Math. 4 (1946) 268, from memory). So they add V b^2/(3 G I) to
+// the slope: 1/A' = 1/A + b^2/(3 I).
 func (p problem) lagging(st []station) []station {
 	i := 0
 	for c := range p.profile.cuts() {

@@ -50,7 +50,7 @@ func TestReferencePartsBendLikeTheSolid(t *testing.T) {
 	for _, c := range []struct {
 		part string
 		load mesh.Axis
-		band float64 // relative, what docs/beam.md reports
+		band float64 // relative, measured
 	}{
 		{"slab", mesh.Y, 0.01},
 		{"slab", mesh.Z, 0.025},

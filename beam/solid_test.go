@@ -80,7 +80,7 @@ func disc(d float64) []r2.Vec {
 
 // The outside is our own solid solver, which knows nothing of beams and is held
 // to published solutions itself. Every value lies inside the beam's stated
-// error, widened by the solid's own; docs/beam.md has the table.
+// error, widened by the solid's own.
 func TestBeamsAgreeWithTheSolid(t *testing.T) {
 	if !*long {
 		t.Skip("takes two minutes: run with -long")
