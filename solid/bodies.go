@@ -1,6 +1,10 @@
 package solid
 
-import "slices"
+import (
+	"slices"
+
+	"swapworth/solid/internal/brick"
+)
 
 // keepHeld returns the cells without those of bodies that nothing holds: crumbs
 // that the grid cuts off, and loose shells of the mesh. Bodies are cells that
@@ -20,7 +24,7 @@ func (c *cells) keepHeld(h *holding) *cells {
 			anchored[b] = true
 			return
 		}
-		for v := range shapes {
+		for v := range brick.Corners {
 			if _, ok := h.nodes[[3]int{i + v>>2, j + v>>1&1, k + v&1}]; ok {
 				anchored[b] = true
 				return

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"swapworth/internal/parallel"
+	"swapworth/solid/internal/brick"
 )
 
 // leastFill is the filled fraction below which a cell counts as empty. Its
@@ -18,7 +19,7 @@ const void = int32(-1)
 // edges in mm and the material in it.
 type kind struct {
 	edge [3]float64
-	m    moments
+	m    brick.Moments
 }
 
 // volume returns the volume of the material, mm3.
@@ -82,7 +83,7 @@ func (c *cells) numberFull() {
 		if !ok {
 			id = int32(len(c.kinds))
 			number[key] = id
-			c.kinds = append(c.kinds, kind{c.size(i, j, k), fullMoments})
+			c.kinds = append(c.kinds, kind{c.size(i, j, k), brick.Full})
 		}
 		c.of[cell] = id
 		c.active++
@@ -137,7 +138,7 @@ func clipped(in [2]float64, lo, hi, tol float64) (a, b float64, ok bool) {
 }
 
 // measure returns the moments of cell (i, j, k).
-func (c *cells) measure(i, j, k int, tol float64) (m moments) {
+func (c *cells) measure(i, j, k int, tol float64) (m brick.Moments) {
 	lo, hi := c.lines[2][k], c.lines[2][k+1]
 	for p := range c.sub {
 		x := stripMoments(2*float64(p)/float64(c.sub)-1, 2*float64(p+1)/float64(c.sub)-1)

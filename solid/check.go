@@ -8,6 +8,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/solid/internal/brick"
 )
 
 // Options tune a check. The zero value suits most parts.
@@ -70,7 +71,7 @@ func (c *check) system(n int) (*keptSystem, error) {
 			return nil, err
 		}
 		cs = cs.keepHeld(h)
-		s, err := newSystem(cs, lameOf(1, c.e.Poisson), h)
+		s, err := newSystem(cs, brick.LameOf(1, c.e.Poisson), h)
 		if err != nil {
 			return nil, err
 		}

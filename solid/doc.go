@@ -17,7 +17,7 @@
 //	question   problem.go loads.go loadcase.go place.go result.go check.go
 //	one run    body.go setup.go choose.go size.go memory.go conclude.go
 //	frame      frame.go align.go stretch.go moved.go
-//	grid       grid.go gap.go open.go rays.go cells.go bodies.go element.go
+//	grid       grid.go gap.go open.go rays.go cells.go bodies.go
 //	places     region.go load.go reaction.go
 //	equations  system.go operator.go stencil_amd64.go stencil_other.go solution.go
 //	multigrid  amg.go patch.go coarsen.go prolong.go galerkin.go vectors.go

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"swapworth/solid/internal/brick"
 )
 
 // masses returns the mass at each entry of a vector in g: that of the material,
@@ -28,13 +30,13 @@ func (s *system) eachShare(density float64, visit func(p int, mass float64)) {
 	c.eachActive(func(i, j, k, cell int) {
 		kd := &c.kinds[c.of[cell]]
 		mass := density * 1e-6 * kd.edge[0] * kd.edge[1] * kd.edge[2]
-		for v := range shapes {
+		for v := range brick.Corners {
 			share := 0.0
 			for n := range 8 { // the product of (1 + sign x)/2 over the axes
 				term := kd.m[9*(n>>2)+3*(n>>1&1)+n&1] / 8
 				for a := range 3 {
 					if n>>(2-a)&1 == 1 {
-						term *= cornerSign(v, a)
+						term *= brick.Sign(v, a)
 					}
 				}
 				share += term

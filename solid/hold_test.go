@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
+	"swapworth/solid/internal/brick"
 )
 
 // gridIn lays an even grid into the box of a surface.
@@ -31,7 +32,7 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 	if err := cs.hold(h, s, hold, held, 1); err != nil {
 		t.Fatal(err)
 	}
-	sys, err := newSystem(cs, lameOf(1, 0.33), h)
+	sys, err := newSystem(cs, brick.LameOf(1, 0.33), h)
 	if err != nil {
 		t.Fatal(err)
 	}

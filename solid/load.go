@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"swapworth/materials"
+	"swapworth/solid/internal/brick"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -140,7 +141,7 @@ func (f frame) outAxial(x [3]float64) r3.Vec {
 // material, zero inside.
 type patchOf struct {
 	cell   [3]int
-	n      [shapes]float64
+	n      [brick.Corners]float64
 	size   float64
 	at     [3]float64
 	normal [3]float64
@@ -149,9 +150,9 @@ type patchOf struct {
 // over calls visit with the integration points of a region.
 func (c *cells) over(s *surface, r *region, visit func(p *patchOf)) {
 	var p patchOf
-	add := func(cell [3]int, n *[shapes]float64, size float64) {
+	add := func(cell [3]int, n *[brick.Corners]float64, size float64) {
 		p.cell, p.n, p.size, p.at = cell, *n, size, [3]float64{}
-		for v := range shapes { // the brick's own map: exact for what is linear
+		for v := range brick.Corners { // the brick's own map: exact for what is linear
 			for a, i := range [3]int{cell[0] + v>>2, cell[1] + v>>1&1, cell[2] + v&1} {
 				p.at[a] += n[v] * c.lines[a][i]
 			}
@@ -164,7 +165,7 @@ func (c *cells) over(s *surface, r *region, visit func(p *patchOf)) {
 	}
 	c.facets(s, r, func(cell [3]int, poly [][3]float64, normal [3]float64) {
 		p.normal = normal
-		c.integrate(cell, poly, func(n *[shapes]float64, area float64) { add(cell, n, area) })
+		c.integrate(cell, poly, func(n *[brick.Corners]float64, area float64) { add(cell, n, area) })
 	})
 }
 
@@ -178,7 +179,7 @@ type traction struct {
 func (c *cells) nodal(s *surface, op *operator, t traction, f []float64) {
 	c.over(s, t.on, func(p *patchOf) {
 		v := t.per(p)
-		for k := range shapes {
+		for k := range brick.Corners {
 			at := 3 * int(op.storedAt(p.cell[0]+k>>2, p.cell[1]+k>>1&1, p.cell[2]+k&1))
 			for a := range 3 {
 				f[at+a] += p.n[k] * p.size * v[a]

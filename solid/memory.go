@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"swapworth/internal/memory"
+	"swapworth/solid/internal/brick"
 )
 
 // What the largest arrays take, in bytes, as measured on plates and blocks: a
@@ -13,7 +14,7 @@ import (
 const (
 	bytesPerNode    = 2500
 	bytesPerCutNode = 8*stencilLen + 650
-	bytesPerCut     = 8*ndof*ndof + 8*27 + 64
+	bytesPerCut     = 8*brick.DOF*brick.DOF + 8*27 + 64
 	bytesPerBoxCell = 24
 )
 
@@ -48,7 +49,7 @@ func (c *check) fits(base *grid) error {
 // bytes estimates what a system takes: stencils, patches, prolongations, matrices
 // and the vectors of a solution or two.
 func (s *system) bytes() int {
-	n := 8*len(s.op.stencil) + 8*len(s.op.elements)*ndof*ndof + 8*len(s.top.patch.val) + bytesPerBoxCell*s.c.boxCells()
+	n := 8*len(s.op.stencil) + 8*len(s.op.elements)*brick.DOF*brick.DOF + 8*len(s.top.patch.val) + bytesPerBoxCell*s.c.boxCells()
 	for l := s.top; l != nil; l = l.next {
 		n += 8 * 8 * l.size
 		if l.p != nil {

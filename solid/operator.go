@@ -1,6 +1,9 @@
 package solid
 
-import "swapworth/internal/parallel"
+import (
+	"swapworth/internal/parallel"
+	"swapworth/solid/internal/brick"
+)
 
 // operator is the stiffness matrix of the grid's active nodes, kept as one
 // stencil of 27 blocks 3 x 3 a node. Nodes whose eight cells are alike share a
@@ -12,17 +15,17 @@ import "swapworth/internal/parallel"
 // nine numbers.
 type operator struct {
 	c        *cells
-	stored   int        // stored nodes, ghosts included; the first three are ghosts
-	pos      []int32    // stored index of each active node
-	at       [][3]int32 // grid indices of each active node
-	runs     [][9]int32 // for each active node, where the run of each column starts
-	sid      []int32    // stencil of each active node
-	shared   int        // stencils before this one may be shared; those at springs come after
-	stencil  []float64  // stencils of stencilLen numbers
-	index    []int32    // stored index of a node of the box, 0 where none
-	fixed    []int32    // fixed entries of a vector, rising
-	elements []element  // by kind
-	extra    map[int]*element
+	stored   int             // stored nodes, ghosts included; the first three are ghosts
+	pos      []int32         // stored index of each active node
+	at       [][3]int32      // grid indices of each active node
+	runs     [][9]int32      // for each active node, where the run of each column starts
+	sid      []int32         // stencil of each active node
+	shared   int             // stencils before this one may be shared; those at springs come after
+	stencil  []float64       // stencils of stencilLen numbers
+	index    []int32         // stored index of a node of the box, 0 where none
+	fixed    []int32         // fixed entries of a vector, rising
+	elements []brick.Element // by kind
+	extra    map[int]*brick.Element
 }
 
 // stencilLen is 9 runs x 9 numbers x 3 rows.
@@ -38,14 +41,14 @@ func (g *grid) nodeIndex(i, j, k int) int {
 
 // newOperator assembles the stiffness. extra holds what springs add to the
 // stiffness of single cells, by cell number.
-func newOperator(c *cells, e lame, extra map[int]*element) *operator {
+func newOperator(c *cells, e brick.Lame, extra map[int]*brick.Element) *operator {
 	op := &operator{c: c, extra: extra}
-	op.elements = make([]element, len(c.kinds))
+	op.elements = make([]brick.Element, len(c.kinds))
 	parallel.Blocks(len(c.kinds), 64, func(lo, hi int) {
-		b := new(brick)
+		b := new(brick.Brick)
 		for i := lo; i < hi; i++ {
-			b.assemble(c.kinds[i].edge, &c.kinds[i].m, e)
-			b.stiffness(&op.elements[i])
+			b.Assemble(c.kinds[i].edge, &c.kinds[i].m, e)
+			b.Stiffness(&op.elements[i])
 		}
 	})
 	op.number()
@@ -61,7 +64,7 @@ func (op *operator) number() {
 	n0, n1, n2 := c.nodes(0), c.nodes(1), c.nodes(2)
 	on := make([]bool, n0*n1*n2)
 	c.eachActive(func(i, j, k, _ int) {
-		for v := range shapes {
+		for v := range brick.Corners {
 			on[c.nodeIndex(i+v>>2, j+v>>1&1, k+v&1)] = true
 		}
 	})
@@ -207,9 +210,9 @@ func (op *operator) cellAround(t, v int) int {
 
 // addCorner adds to a node's stencil the rows of element e for the corner at
 // which the node sits when the cell lies on side v of it.
-func addCorner(st []float64, v int, e *element) {
+func addCorner(st []float64, v int, e *brick.Element) {
 	corner := 7 - v
-	for d := range shapes {
+	for d := range brick.Corners {
 		// offset of corner d from the node, -1, 0 or 1 an axis
 		p := v>>2 + d>>2
 		q := v>>1&1 + d>>1&1
@@ -217,7 +220,7 @@ func addCorner(st []float64, v int, e *element) {
 		at := ((3*p+q)*9 + 3*r) * 3
 		for col := range 3 {
 			for row := range 3 {
-				st[at+3*col+row] += e[(3*corner+row)*ndof+3*d+col]
+				st[at+3*col+row] += e[(3*corner+row)*brick.DOF+3*d+col]
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package solid
 import (
 	"math"
 	"testing"
+
+	"swapworth/solid/internal/brick"
 )
 
 // roughOperator is the stiffness of the milled plate on a grid of its own.
@@ -13,7 +15,7 @@ func roughOperator(t testing.TB, count [3]int) *operator {
 	for a := range 3 {
 		g.setAxis(a, []float64{s.low[a], s.high[a]}, []int{count[a]})
 	}
-	return newOperator(fillCells(s, g, 4), lameOf(1, 0.33), nil)
+	return newOperator(fillCells(s, g, 4), brick.LameOf(1, 0.33), nil)
 }
 
 // noise fills a vector with numbers from -1 to 1 at the active nodes.

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
+	"swapworth/solid/internal/brick"
 )
 
 // uneven is a grid over [-1, 35] x [-2, 22] x [-1, 12] that no face of the
@@ -28,7 +29,7 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	f := frameOf(mesh.Box{})
 	s := f.surface(block)
 	want := [3][3]float64{{12, 3, -2}, {3, -7, 4}, {-2, 4, 5}}
-	e := lameOf(70000, 0.33)
+	e := brick.LameOf(70000, 0.33)
 
 	cs := fillCells(s, uneven(), 8)
 	if math.Abs(cs.volume-6000) > 1e-6 {

@@ -3,6 +3,8 @@ package solid
 import (
 	"fmt"
 	"math"
+
+	"swapworth/solid/internal/brick"
 )
 
 // pulled is the share of all that loads the part above which a hold that is
@@ -135,7 +137,7 @@ func (c *check) cautionPull(r CaseResult, of string) {
 
 // eachSpring calls visit with the forces that springs take, by entry of a vector.
 // Cells are worked through in rising order.
-func (s *system) eachSpring(extra map[int]*element, u []float64, visit func(entry int, force float64)) {
+func (s *system) eachSpring(extra map[int]*brick.Element, u []float64, visit func(entry int, force float64)) {
 	c := s.c
 	for _, cell := range sortedCells(extra) {
 		if c.of[cell] == void {
@@ -143,15 +145,15 @@ func (s *system) eachSpring(extra map[int]*element, u []float64, visit func(entr
 		}
 		x := extra[cell]
 		i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
-		var at [ndof]int
-		for v := range shapes {
+		var at [brick.DOF]int
+		for v := range brick.Corners {
 			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
 			at[3*v], at[3*v+1], at[3*v+2] = p, p+1, p+2
 		}
-		for row := range ndof {
+		for row := range brick.DOF {
 			force := 0.0
-			for col := range ndof {
-				force += x[row*ndof+col] * u[at[col]]
+			for col := range brick.DOF {
+				force += x[row*brick.DOF+col] * u[at[col]]
 			}
 			if force != 0 {
 				visit(at[row], force)

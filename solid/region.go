@@ -5,6 +5,8 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"swapworth/solid/internal/brick"
 )
 
 // region is a place made concrete in the grid's axes: a piece of the surface,
@@ -47,12 +49,12 @@ func (r *region) on(c *cells) *cutRegion {
 // at nodes, and springs spread over surface, as additions to cell stiffness.
 type holding struct {
 	nodes map[[3]int][3]bool
-	extra map[int]*element
+	extra map[int]*brick.Element
 	each  []*holding // the holds that it is made of, in the order of the supports
 }
 
 func newHolding() *holding {
-	return &holding{nodes: map[[3]int][3]bool{}, extra: map[int]*element{}}
+	return &holding{nodes: map[[3]int][3]bool{}, extra: map[int]*brick.Element{}}
 }
 
 // add joins one support to h.
@@ -119,7 +121,7 @@ func (c *cells) hold(h *holding, s *surface, r *region, dirs [3]bool, young floa
 		}
 		edge := c.size(cell[0], cell[1], cell[2])
 		if flat && area > 0.999*edge[(axis+1)%3]*edge[(axis+2)%3] {
-			for v := range shapes {
+			for v := range brick.Corners {
 				node := [3]int{cell[0] + v>>2, cell[1] + v>>1&1, cell[2] + v&1}
 				if node[axis] == line {
 					h.holdNode(node, dirs)
@@ -191,13 +193,13 @@ func (c *cells) addSprings(h *holding, cell [3]int, poly [][3]float64, dirs [3]b
 	edge := c.size(cell[0], cell[1], cell[2])
 	beta := stiffness / min(edge[0], edge[1], edge[2])
 	x := h.extraAt(c.cellIndex(cell[0], cell[1], cell[2]))
-	c.integrate(cell, poly, func(n *[shapes]float64, area float64) {
-		for p := range shapes {
-			for q := range shapes {
+	c.integrate(cell, poly, func(n *[brick.Corners]float64, area float64) {
+		for p := range brick.Corners {
+			for q := range brick.Corners {
 				v := beta * area * n[p] * n[q]
 				for a := range 3 {
 					if dirs[a] {
-						x[(3*p+a)*ndof+3*q+a] += v
+						x[(3*p+a)*brick.DOF+3*q+a] += v
 					}
 				}
 			}
@@ -213,15 +215,15 @@ func (h *holding) holdNode(node [3]int, dirs [3]bool) {
 	h.nodes[node] = now
 }
 
-func (h *holding) extraAt(cell int) *element {
+func (h *holding) extraAt(cell int) *brick.Element {
 	if h.extra[cell] == nil {
-		h.extra[cell] = new(element)
+		h.extra[cell] = new(brick.Element)
 	}
 	return h.extra[cell]
 }
 
 // sortedCells lists the cells with springs in rising order.
-func sortedCells(extra map[int]*element) []int {
+func sortedCells(extra map[int]*brick.Element) []int {
 	return slices.Sorted(maps.Keys(extra))
 }
 
@@ -237,7 +239,7 @@ func (c *cells) holdBox(h *holding, s *surface, r *region, dirs [3]bool) error {
 	}
 	found := false
 	c.eachActive(func(i, j, k, _ int) {
-		for v := range shapes {
+		for v := range brick.Corners {
 			if node := [3]int{i + v>>2, j + v>>1&1, k + v&1}; inside(node) {
 				found = true
 				h.holdNode(node, dirs)
@@ -255,7 +257,7 @@ func (c *cells) nearestNode(p [3]float64) [3]int {
 	var best [3]int
 	near := math.Inf(1)
 	c.eachActive(func(i, j, k, _ int) {
-		for v := range shapes {
+		for v := range brick.Corners {
 			n := [3]int{i + v>>2, j + v>>1&1, k + v&1}
 			d := 0.0
 			for a := range 3 {
@@ -445,7 +447,7 @@ var sixPoints = func() (r [6][4]float64) {
 
 // integrate calls add with the corner functions of a cell and the share of area
 // at the quadrature points of a flat convex polygon.
-func (c *cells) integrate(cell [3]int, poly [][3]float64, add func(n *[shapes]float64, area float64)) {
+func (c *cells) integrate(cell [3]int, poly [][3]float64, add func(n *[brick.Corners]float64, area float64)) {
 	for i := 2; i < len(poly); i++ {
 		tri := [3][3]float64{poly[0], poly[i-1], poly[i]}
 		area := areaOf(tri)
@@ -454,7 +456,7 @@ func (c *cells) integrate(cell [3]int, poly [][3]float64, add func(n *[shapes]fl
 			for a := range 3 {
 				p[a] = q[0]*tri[0][a] + q[1]*tri[1][a] + q[2]*tri[2][a]
 			}
-			n := shapeAt(c.local(cell, p))
+			n := brick.Shapes(c.local(cell, p))
 			add(&n, q[3]*area)
 		}
 	}
@@ -470,7 +472,7 @@ func (c *cells) local(cell [3]int, p [3]float64) (x [3]float64) {
 }
 
 // integrateBox calls add at points spread over the material inside a box.
-func (c *cells) integrateBox(s *surface, box *[2][3]float64, add func(cell [3]int, n *[shapes]float64, volume float64)) {
+func (c *cells) integrateBox(s *surface, box *[2][3]float64, add func(cell [3]int, n *[brick.Corners]float64, volume float64)) {
 	gauss := [2]float64{0.5 - math.Sqrt(1.0/12), 0.5 + math.Sqrt(1.0/12)}
 	for i, x := range c.rays.pos[0] {
 		if x < box[0][0] || x > box[1][0] {
@@ -493,7 +495,7 @@ func (c *cells) integrateBox(s *surface, box *[2][3]float64, add func(cell [3]in
 						continue
 					}
 					for _, g := range gauss {
-						n := shapeAt(c.local(cell, [3]float64{x, y, lo + g*(hi-lo)}))
+						n := brick.Shapes(c.local(cell, [3]float64{x, y, lo + g*(hi-lo)}))
 						add(cell, &n, wx*wy*(hi-lo)/2)
 					}
 				}

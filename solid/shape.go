@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/parallel"
+	"swapworth/solid/internal/brick"
 )
 
 // Deflected is the surface of a loaded part for its picture: a fine enough
@@ -101,8 +102,8 @@ func (c *cells) beneath(p [3]float64, poly [][3]float64, n [3]float64, tol float
 
 // moveAt returns the displacement at a point of a cell, grid axes.
 func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
-	shape := shapeAt(s.c.local(cell, p))
-	for k := range shapes {
+	shape := brick.Shapes(s.c.local(cell, p))
+	for k := range brick.Corners {
 		q := 3 * int(s.op.storedAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1))
 		for a := range 3 {
 			move[a] += shape[k] * u[q+a]

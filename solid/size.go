@@ -1,5 +1,7 @@
 package solid
 
+import "swapworth/solid/internal/brick"
+
 // refinedUnknowns returns three times the nodes that the material of a grid has
 // once each of its cells is cut into finer x finer x finer: those inside cells,
 // and those on the faces, edges and corners that cells share.
@@ -8,7 +10,7 @@ func (c *cells) refinedUnknowns(finer int) float64 {
 	// bit 0: corner; bits 1-3: edges along each axis; bits 4-6: faces across
 	seen := make([]uint8, n0*n1*n2)
 	c.eachActive(func(i, j, k, _ int) {
-		for v := range shapes {
+		for v := range brick.Corners {
 			d := [3]int{v >> 2, v >> 1 & 1, v & 1}
 			mark := uint8(1)
 			for a := range 3 {

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/solid/internal/brick"
 )
 
 // Spare is the material that carries little in every load case, and where some of it
@@ -102,17 +104,17 @@ func (s *system) energies(u []float64) []float64 {
 	c := s.c
 	out := make([]float64, len(c.of))
 	c.eachActive(func(i, j, k, cell int) {
-		var w [ndof]float64
-		for v := range shapes {
+		var w [brick.DOF]float64
+		for v := range brick.Corners {
 			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
 			copy(w[3*v:3*v+3], u[p:p+3])
 		}
 		e := &s.op.elements[c.of[cell]]
 		sum := 0.0
-		for a := range ndof {
+		for a := range brick.DOF {
 			row := 0.0
-			for b := range ndof {
-				row += e[a*ndof+b] * w[b]
+			for b := range brick.DOF {
+				row += e[a*brick.DOF+b] * w[b]
 			}
 			sum += w[a] * row
 		}
@@ -429,7 +431,7 @@ func (c *check) lossWithout(ctx context.Context, n int, cut *cells, r *SpareRegi
 		return err
 	}
 	kept := cut.keepHeld(h)
-	s, err := newSystem(kept, lameOf(1, c.e.Poisson), h)
+	s, err := newSystem(kept, brick.LameOf(1, c.e.Poisson), h)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"swapworth/internal/parallel"
+	"swapworth/solid/internal/brick"
 )
 
 // sample is the stress at a point of a cell: xx, yy, zz, yz, zx, xy by grid
@@ -18,41 +19,41 @@ type sample [6]float32
 type samples struct {
 	first []int32 // by cell, -1 where void
 	at    []sample
-	point [][shapes][3]float64 // by kind, cell coordinates
+	point [][brick.Corners][3]float64 // by kind, cell coordinates
 }
 
 // stresses evaluates the stress of each of several displacements in every cell.
 func (s *system) stresses(us [][]float64) []*samples {
 	c := s.c
-	first, point := make([]int32, len(c.of)), make([][shapes][3]float64, len(c.kinds))
+	first, point := make([]int32, len(c.of)), make([][brick.Corners][3]float64, len(c.kinds))
 	members := make([][]int32, len(c.kinds))
 	n := int32(0)
 	for cell, k := range c.of {
 		first[cell] = -1
 		if k != void {
-			first[cell] = n * shapes
+			first[cell] = n * brick.Corners
 			n++
 			members[k] = append(members[k], int32(cell))
 		}
 	}
 	var out []*samples
 	for range us {
-		out = append(out, &samples{first, make([]sample, int(n)*shapes), point})
+		out = append(out, &samples{first, make([]sample, int(n)*brick.Corners), point})
 	}
 	parallel.For(len(c.kinds), func(k int) {
 		kd := &c.kinds[k]
-		b := new(brick)
-		b.assemble(kd.edge, &kd.m, s.scale)
-		point[k] = kd.points()
-		var grad [shapes][funcs][3]float64
+		b := new(brick.Brick)
+		b.Assemble(kd.edge, &kd.m, s.scale)
+		point[k] = kd.m.Points()
+		var grad [brick.Corners][brick.Functions][3]float64
 		for q, p := range point[k] {
-			grad[q] = b.gradient(kd.edge, p)
+			grad[q] = b.Gradient(kd.edge, p)
 		}
 		for _, cell := range members[k] {
 			for i, u := range us {
 				w := s.amplitudes(b, int(cell), u)
-				for q := range shapes {
-					out[i].at[int(first[cell])+q] = s.scale.stress(&grad[q], &w)
+				for q := range brick.Corners {
+					out[i].at[int(first[cell])+q] = s.scale.Stress(&grad[q], &w)
 				}
 			}
 		}
@@ -60,67 +61,17 @@ func (s *system) stresses(us [][]float64) []*samples {
 	return out
 }
 
-// gradient returns the gradients of all functions, 1/mm, at cell coordinates p.
-func (b *brick) gradient(edge, p [3]float64) [funcs][3]float64 {
-	g := gradientAt(p)
-	for f := range funcs {
-		for a := range 3 {
-			g[f][a] *= 2 / edge[a]
-		}
-	}
-	for f := range modes {
-		g[shapes+f][f] -= b.mean[f][f]
-	}
-	return g
-}
-
-// points returns the eight sampling points of a kind.
-func (k *kind) points() (p [shapes][3]float64) {
-	for a := range 3 {
-		stride := [3]int{9, 3, 1}[a]
-		mean := k.m[stride] / k.m[0]
-		radius := math.Sqrt(max(k.m[2*stride]/k.m[0]-mean*mean, 0))
-		for v := range shapes {
-			p[v][a] = mean + cornerSign(v, a)*radius
-		}
-	}
-	return
-}
-
 // amplitudes returns the displacements of a cell's corners followed by the
 // amplitudes of its bending modes.
-func (s *system) amplitudes(b *brick, cell int, u []float64) (w [33]float64) {
+func (s *system) amplitudes(b *brick.Brick, cell int, u []float64) (w [brick.Freedoms]float64) {
 	c := s.c
 	i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
-	for v := range shapes {
+	for v := range brick.Corners {
 		p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
 		copy(w[3*v:], u[p:p+3])
 	}
-	for m := range nmode {
-		sum := 0.0
-		for d := range ndof {
-			sum += b.kuaInv[m][d] * w[d]
-		}
-		w[ndof+m] = -sum
-	}
+	b.Amplitudes(&w)
 	return
-}
-
-// stress applies Hooke's law to the gradient of the displacement.
-func (e lame) stress(grad *[funcs][3]float64, w *[33]float64) sample {
-	var g [3][3]float64
-	for f := range funcs {
-		for i := range 3 {
-			for a := range 3 {
-				g[i][a] += grad[f][a] * w[3*f+i]
-			}
-		}
-	}
-	trace := e.lambda * (g[0][0] + g[1][1] + g[2][2])
-	return sample{
-		float32(trace + 2*e.mu*g[0][0]), float32(trace + 2*e.mu*g[1][1]), float32(trace + 2*e.mu*g[2][2]),
-		float32(e.mu * (g[1][2] + g[2][1])), float32(e.mu * (g[2][0] + g[0][2])), float32(e.mu * (g[0][1] + g[1][0])),
-	}
 }
 
 // vonMises returns the equivalent stress of von Mises.
@@ -154,12 +105,12 @@ func (s *system) smoothAt(st *samples, cell [3]int, p [3]float64) (t [6]float64)
 				var x [3][2]float64 // the points are two along each axis
 				for a, l := range [3]int{i, j, k} {
 					x0, x1 := c.lines[a][l], c.lines[a][l+1]
-					for side, q := range [2]int{0, shapes - 1} {
+					for side, q := range [2]int{0, brick.Corners - 1} {
 						x[a][side] = ((x0+x1)/2 + points[q][a]*(x1-x0)/2 - p[a]) / h[a]
 					}
 				}
-				values := (*[shapes]sample)(st.at[first:])
-				for q := range shapes {
+				values := (*[brick.Corners]sample)(st.at[first:])
+				for q := range brick.Corners {
 					bx, by, bz := x[0][q>>2], x[1][q>>1&1], x[2][q&1]
 					d := 0.25 + bx*bx + by*by + bz*bz
 					w := fill * fill / (d * d)

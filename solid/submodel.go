@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"swapworth/internal/parallel"
+	"swapworth/solid/internal/brick"
 )
 
 // A submodel is a box cut out of the part and laid into finer cells. The
@@ -110,7 +111,7 @@ func (c *check) cutOut(ctx context.Context, box [2][3]float64, cut [2][3]bool, e
 	if cs.active == 0 {
 		return nil, nil
 	}
-	sys, err := newSystem(cs, lameOf(1, c.e.Poisson), h)
+	sys, err := newSystem(cs, brick.LameOf(1, c.e.Poisson), h)
 	if err != nil {
 		return nil, err
 	}
@@ -208,7 +209,7 @@ func (c *cells) holdCut(h *holding, cut [2][3]bool) {
 				if !cut[side][a] || at[a] != side*(c.cells(a)-1) {
 					continue
 				}
-				for v := range shapes {
+				for v := range brick.Corners {
 					d := [3]int{v >> 2, v >> 1 & 1, v & 1}
 					if d[a] == side {
 						h.holdNode([3]int{i + d[0], j + d[1], k + d[2]}, held)

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"swapworth/solid/internal/brick"
 )
 
 // system is the discrete problem on one grid: stiffness, what is held, and the
@@ -15,7 +17,7 @@ type system struct {
 	held  []bool     // entries of a vector that are held
 	top   *level
 	node  []int32 // active node at a stored place, -1 for a ghost
-	scale lame
+	scale brick.Lame
 
 	// told hears which share of a solve is done, by the digits won; it may be nil.
 	told    func(share float64)
@@ -23,7 +25,7 @@ type system struct {
 }
 
 // newSystem assembles the operator on the cells and builds its hierarchy.
-func newSystem(c *cells, e lame, h *holding) (*system, error) {
+func newSystem(c *cells, e brick.Lame, h *holding) (*system, error) {
 	s := &system{c: c, scale: e, holds: h.each, op: newOperator(c, e, h.extra)}
 	s.node = make([]int32, s.op.stored+2)
 	for i := range s.node {
