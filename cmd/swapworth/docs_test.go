@@ -17,11 +17,6 @@ var withoutExample = map[string]string{
 	"docs/glossary.md": "a list of words",
 	"docs/evidence.md": "its own command writes it",
 	"docs/speed.md":    "times differ from machine to machine",
-	"docs/case.md":     "to come",
-	"docs/joint.md":    "to come",
-	"docs/last.md":     "to come",
-	"docs/mill.md":     "to come",
-	"docs/page.md":     "to come",
 }
 
 // workedExample is a command after "    $ swapworth ", set in by four spaces or more, with

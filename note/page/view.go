@@ -15,7 +15,7 @@ var formSource string
 var formStyle string
 
 // three/three.js is what the view uses of three.js, whole: nothing is loaded from
-// elsewhere. docs/page.md says how it is made.
+// elsewhere. three/entry.mjs says how it is made.
 //
 //go:embed page.js form.js parts.js view.js scene.js three/three.js
 var scriptFiles embed.FS
