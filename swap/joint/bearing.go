@@ -29,7 +29,7 @@ func BearingSingleRow(d, d0, thickness, e1, e2, fu float64) float64 {
 }
 
 // leastEdge is the least distance of a hole's centre from an edge in hole
-// diameters (EN 1993-1-8, table 3.3; EN 1999-1-1, table 8.2; from memory).
+// diameters (EN 1993-1-8, table 3.3; EN 1999-1-1, table 8.2, from memory).
 const leastEdge = 1.2
 
 // EdgeTooClose reports whether the centre of a hole d0 lies nearer to an edge
@@ -41,8 +41,7 @@ func EdgeTooClose(d0, edge float64) bool { return edge < leastEdge*d0 }
 //
 //	2 (e - d0/2) t tau
 //
-// with the shear strength tau, MPa (edge shearing, Shigley section 8-12, from
-// memory).
+// with the shear strength tau, MPa (edge shearing, Shigley, section 8-12).
 func TearOut(d0, thickness, e, tau float64) float64 {
 	return max(0, 2*(e-d0/2)*thickness*tau)
 }

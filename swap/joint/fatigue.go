@@ -21,7 +21,7 @@ func CycleOf(largest, ratio float64) Cycle {
 // Mode is how a section is loaded.
 type Mode int
 
-// The modes, with the load factor of Shigley, eq. 6-26 (from memory).
+// The modes, with the load factor of Shigley, eq. 6-26.
 const (
 	Bending Mode = iota // 1
 	Axial               // 0.85
@@ -42,12 +42,12 @@ type Endurance struct {
 // SpecimenStrength returns the fatigue strength of smooth specimens, MPa: the
 // table's, or by the common estimate from the tensile strength R, MPa:
 //
-//	steel           0.5 R up to 700, at 1e6 cycles (Shigley, eq. 6-8)
-//	cast iron       0.4 R up to 160, at 1e6 (Norton, Machine Design, eq. 6.5)
-//	aluminium       0.4 R up to 130, at 5e8 (Norton, eq. 6.5)
-//	copper alloys   0.4 R up to 100, at 5e8 (Norton, eq. 6.5)
+//	steel           0.5 R up to 700, at 1e6 cycles (Shigley, eq. 6-8, page 309)
+//	cast iron       0.4 R up to 160, at 1e6 (Norton, Machine Design, eq. 6.5, from memory)
+//	aluminium       0.4 R up to 130, at 5e8 (the same)
+//	copper alloys   0.4 R up to 100, at 5e8 (the same)
 //
-// all from memory. Other materials without a value are refused.
+// Other materials without a value are refused.
 func SpecimenStrength(m materials.Material) (materials.Fatigue, error) {
 	if m.Fatigue.Value > 0 {
 		return m.Fatigue, nil
@@ -72,7 +72,7 @@ func SpecimenStrength(m materials.Material) (materials.Fatigue, error) {
 const milledLightMetal = 0.8
 
 // EnduranceOf returns the endurance of a milled part from that of specimens, by
-// Marin's factors: surface, size and load (Shigley, section 6-9). thickness is
+// Marin's factors: surface, size and load (Shigley, eq. 6-18). thickness is
 // the section's depth in the direction of bending and width the other side, mm.
 func EnduranceOf(m materials.Material, mode Mode, width, thickness float64) (Endurance, error) {
 	specimen, err := SpecimenStrength(m)
@@ -113,7 +113,7 @@ func isSteel(family string) bool {
 }
 
 // SurfaceFactor returns k_a = 4.51 R^-0.265, at most 1, of machined steel with
-// tensile strength R, MPa (Shigley, eq. 6-19 and table 6-2, from memory).
+// tensile strength R, MPa (Shigley, eq. 6-19 and table 6-2).
 func SurfaceFactor(tensile float64) float64 {
 	if tensile <= 0 {
 		return milledLightMetal
@@ -124,7 +124,7 @@ func SurfaceFactor(tensile float64) float64 {
 // SizeFactor returns k_b of a section in bending or twist with the effective
 // diameter d, mm: 1.24 d^-0.107 up to 51 mm, 1.51 d^-0.157 above (Shigley, eq.
 // 6-20). The effective diameter of a rectangle that does not rotate is 0.808
-// sqrt(h b) (eq. 6-25). From memory.
+// sqrt(h b) (eq. 6-25).
 func SizeFactor(diameter float64) float64 {
 	switch {
 	case diameter <= 2.79:
@@ -139,7 +139,7 @@ func SizeFactor(diameter float64) float64 {
 //
 //	amplitude/endurance + mean/tensile = 1/n
 //
-// (modified Goodman line, Shigley eq. 6-46, from memory). A mean in compression
+// (modified Goodman line, Shigley, eq. 6-46). A mean in compression
 // counts as none, which is safe. Stresses at a notch must be multiplied by its
 // stress concentration before.
 func Goodman(c Cycle, endurance, tensile float64) float64 {
@@ -154,7 +154,7 @@ func Goodman(c Cycle, endurance, tensile float64) float64 {
 }
 
 // FirstCycleYield returns the safety factor against yielding at the peak of the
-// cycle (Langer line, Shigley eq. 6-49, from memory).
+// cycle (Langer line, Shigley, eq. 6-44).
 func FirstCycleYield(c Cycle, yield float64) float64 {
 	peak := math.Abs(c.Amplitude) + math.Abs(c.Mean)
 	if peak == 0 {

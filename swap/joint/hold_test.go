@@ -14,8 +14,8 @@ import (
 	"swapworth/swap/joint"
 )
 
-// ISO 4032:1999, table 1, dw least; ISO 4762, dw least of M5, from memory. ASME
-// B18.2.2: 7/16 in across flats of a 1/4 nut, from memory.
+// ISO 4032:1999, table 1, dw least; ISO 4762, dw least of M5 (geartoolkit.com/standard/iso/
+// iso-4762). ASME B18.2.2: 7/16 in across flats of a 1/4 nut, from memory.
 func TestSeatsAreBearingDiametersNotWidthsAcrossFlats(t *testing.T) {
 	for text, want := range map[string]float64{"M3": 4.6, "M4": 5.9, "M5": 6.9, "M6": 8.9, "M8": 11.6, "M10": 14.6, "M12": 16.6, "M16": 22.5, "1/4-20": 0.95 * 11.11} {
 		if got := joint.SeatDiameter(thread(t, text), false); math.Abs(got-want) > 1e-9 {
@@ -50,8 +50,11 @@ func TestShearOfBoltsByClass(t *testing.T) {
 	}
 }
 
-// ASME B1.1 (from memory): tensile stress areas of unified threads, in2. SAE J429:
-// proof load of 1/4-20 grade 5, 2700 lbf.
+// Tensile stress areas of unified threads, in2, as suppliers print them after ASME B1.1
+// (mwcomponents.com, material strengths; scribd.com/document/219093147). SAE J429: proof load
+// of 1/4-20 grade 5, 85 ksi (coxhardware.com/t-bolt-torque.aspx) on 0.0318 in2, 2700 lbf.
+// Area of internal thread that strips, in2 an inch of engagement, which classes 2A and 2B
+// give (scribd.com/document/219093147).
 func TestInchThreads(t *testing.T) {
 	for text, want := range map[string]float64{"1/4-20": 0.0318, "5/16-18": 0.0524, "3/8-16": 0.0775, "1/4-28": 0.0364, "#10-24": 0.0175, "#10-32": 0.0200, "1/2-13": 0.1419} {
 		th := thread(t, text)
@@ -60,6 +63,12 @@ func TestInchThreads(t *testing.T) {
 		}
 		if th.String() != text {
 			t.Errorf("%s is written %s", text, th)
+		}
+	}
+	for text, want := range map[string]float64{"#10-24": 0.401, "1/4-20": 0.539, "5/16-18": 0.682, "3/8-16": 0.828, "1/2-13": 1.12} {
+		area, _ := thread(t, text).StrippingAreas(25.4)
+		if got := area / 645.16; math.Abs(got/want-1) > 0.03 {
+			t.Errorf("%s: %.3f in2 of thread strip an inch, want %.3f", text, got, want)
 		}
 	}
 	if got := class(t, "Grade 5").ProofLoad(thread(t, "1/4-20")) / 4.44822; math.Abs(got/2700-1) > 0.01 {

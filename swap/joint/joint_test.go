@@ -60,8 +60,9 @@ func TestBasicDiameters(t *testing.T) {
 	}
 }
 
-// ISO 898-1, tables 4 to 7 (from memory): stress areas, mm2, and proof loads, N,
-// which the standard rounds to three figures, some of them down.
+// ISO 898-1, tables 4 to 7, as reprinted at slsbearings.com (tensile strength) and
+// engineeringtoolbox.com (metric bolts), fine threads from memory: stress areas, mm2, and
+// proof loads, N, which the standard rounds to three figures, some of them down.
 func TestStressAreasAndProofLoadsAreThoseOfISO898(t *testing.T) {
 	for text, want := range map[string]float64{
 		"M3": 5.03, "M4": 8.78, "M5": 14.2, "M6": 20.1, "M8": 36.6, "M10": 58.0, "M12": 84.3, "M16": 157, "M20": 245,
@@ -168,8 +169,8 @@ func TestBearingOfAnM20(t *testing.T) {
 	}
 }
 
-// Shigley's Mechanical Engineering Design (from memory). Example 6-4: k_b of a
-// 32 mm shaft is 0.86. Example 6-10: 690 MPa machined k_a 0.797; with S_e 33.9 and
+// Shigley's Mechanical Engineering Design, 9th edition. Example 6-4: k_b of a 32 mm
+// shaft is 0.858. Example 6-10: 690 MPa machined k_a 0.797; with S_e 33.9 and
 // S_ut 100 kpsi and amplitude and mean 8.38 kpsi, 84/(8.38 + 8.38) = 5.01 against
 // yield; on the Goodman line 1/(8.38/33.9 + 8.38/100) by hand. Example 6-2: S_ut 90
 // kpsi, S_e 45, f 0.86: 77 500 cycles at 55 kpsi.

@@ -17,8 +17,7 @@ func tensile(m materials.Material) float64 {
 }
 
 // ShearStrength returns the shear stress, MPa, at which a material gives way: its
-// tensile strength over sqrt 3 (distortion energy, Shigley's Mechanical
-// Engineering Design, section 5-5, from memory). 0 means unknown.
+// tensile strength over sqrt 3 (distortion energy, Shigley, section 5-5). 0 means unknown.
 func ShearStrength(m materials.Material) float64 { return tensile(m) / math.Sqrt(3) }
 
 // PullOut returns the tension, N, at which the internal thread in a material

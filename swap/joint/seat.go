@@ -2,7 +2,7 @@ package joint
 
 // seats are the bearing diameters of hexagon nuts, dw least (ISO 4032:1999, table
 // 1), and of the heads of socket screws, which are as wide or wider (ISO 4762, dw
-// least, from memory: M5 8.03). Where nothing else is stated the nut is taken.
+// least: M5 8.03). Where nothing else is stated the nut is taken.
 var seats = []struct{ thread, nut, socket float64 }{
 	{1.6, 2.4, 2.72}, {2, 3.1, 3.48}, {2.5, 4.1, 4.18}, {3, 4.6, 5.07}, {4, 5.9, 6.53}, {5, 6.9, 8.03},
 	{6, 8.9, 9.38}, {8, 11.6, 12.33}, {10, 14.6, 15.33}, {12, 16.6, 17.23}, {14, 19.6, 20.17}, {16, 22.5, 23.17},
@@ -59,8 +59,7 @@ func inchSeat(t Thread) float64 {
 	return seat
 }
 
-// washers are the outer diameters of plain washers, mm, by thread (ISO 7089, from
-// memory).
+// washers are the outer diameters of plain washers, mm, by thread (ISO 7089).
 var washers = [][2]float64{{3, 7}, {4, 9}, {5, 10}, {6, 12}, {8, 16}, {10, 20}, {12, 24}, {14, 28}, {16, 30}, {20, 37}, {24, 44}}
 
 // Washer returns the outer diameter, mm, of a plain washer for a thread, 0 where the

@@ -4,7 +4,8 @@
 //
 // Every function is a published machine-design formula; its doc comment names
 // the source. Lengths are mm, forces N, stresses MPa. A factor is capacity over
-// load: below 1 it fails by the formula.
+// load: below 1 it fails by the formula. Shigley is Shigley's Mechanical Engineering
+// Design, 9th edition, unless another is named.
 package joint
 
 import (
@@ -144,7 +145,7 @@ func (t Thread) height() float64 { return math.Sqrt(3) / 2 * t.Pitch }
 
 // StressArea returns the area, mm2, that a bolt in tension breaks as if it had:
 // pi/4 ((d2 + d3)/2)^2 (ISO 898-1); of an inch thread pi/4 (d - 0.9743 P)^2 (ASME
-// B1.1, from memory).
+// B1.1).
 func (t Thread) StressArea() float64 {
 	if t.inch {
 		d := t.Diameter - 0.9743*t.Pitch
@@ -187,6 +188,9 @@ func (t Thread) pitchTolerance() float64 {
 	return 90 * math.Pow(t.Pitch, 0.4) * math.Pow(t.Diameter, 0.1) / 1000
 }
 
+// strippingSource is where the areas come from on which threads shear off.
+const strippingSource = "FED-STD-H28/2B"
+
 // StrippingAreas returns the areas, mm2, over which the internal and the
 // external thread shear off along an engagement L with both at their worst
 // tolerance limits:
@@ -194,7 +198,8 @@ func (t Thread) pitchTolerance() float64 {
 //	internal = pi L/P d  (P/2 + (d - D2)/sqrt 3)
 //	external = pi L/P D1 (P/2 + (d2 - D1)/sqrt 3)
 //
-// (FED-STD-H28/2B; E. Alexander, SAE 770420; both from memory.)
+// (FED-STD-H28/2B, as in Machinery's Handbook, 24th edition, formulas for length of
+// engagement.)
 func (t Thread) StrippingAreas(engagement float64) (internal, external float64) {
 	turns := engagement / t.Pitch
 	d, d1 := t.leastMajor(), t.mostMinor()
@@ -268,11 +273,10 @@ func (c Class) ProofLoad(t Thread) float64 { return t.StressArea() * c.Proof }
 func (c Class) BreakingLoad(t Thread) float64 { return t.StressArea() * c.Tensile }
 
 // Preload returns the tension, N, to which a bolt that will be opened again is
-// tightened: three quarters of the proof load (Shigley's Mechanical Engineering
-// Design, section 8-9, from memory).
+// tightened: three quarters of the proof load (Shigley, section 8-9).
 func (c Class) Preload(t Thread) float64 { return 0.75 * c.ProofLoad(t) }
 
-// Torque returns what gives a tension F on a dry bolt, N m: 0.2 F d (Shigley,
-// table 8-15, as received, from memory). Friction spreads the tension by about
+// Torque returns what gives a tension F on a dry bolt, N m: 0.2 F d (Shigley, section 8-8;
+// suppliers' tables for dry parts, mwcomponents.com). Friction spreads the tension by about
 // +-30 %.
 func Torque(t Thread, tension float64) float64 { return 0.2 * tension * t.Diameter / 1000 }

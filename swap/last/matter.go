@@ -18,7 +18,7 @@ func chips(p Part, _ materials.Material) *Finding {
 	}
 	return &Finding{
 		Kind: ChipsBurn, Says: p.Material.Name + ": fine chips and dust burn, and water makes it worse",
-		Why:    "magnesium and titanium take the oxygen out of water and set hydrogen free (NFPA 484, from memory)",
+		Why:    "magnesium and titanium take the oxygen out of water and set hydrogen free (DOE-HDBK-1081-94)",
 		Change: "sharp cutters and thick chips, cleared away dry and often; dry sand or a class D extinguisher at hand, no water and no coolant with water",
 	}
 }

@@ -17,7 +17,7 @@ const (
 
 // apartAllowed is by how much two metals may lie apart in the series where it is neither
 // wet nor salty, V (the rule that goes with the index: 0.15 outdoors, 0.25 indoors and
-// 0.5 where the air is dried; from memory).
+// 0.5 where the air is dried: eicac.co.uk/anodic-index).
 const apartAllowed = 0.25
 
 // galvanic looks at the part beside its bolts and beside aluminium. Bare steel rusts
