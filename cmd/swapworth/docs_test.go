@@ -79,8 +79,8 @@ func squeezed(text string) string {
 	return regexp.MustCompile(` +`).ReplaceAllString(text, " ")
 }
 
-// Every file that the docs or DEVELOPERS.md name is there, and every register that they
-// name stands in its file.
+// Every file that the docs or DEVELOPERS.md name is there, every register that they name
+// stands in its file, and every figure is shown.
 func TestTheDocsNameWhatIsThere(t *testing.T) {
 	t.Chdir("../..")
 	pages, err := filepath.Glob("docs/*.md")
@@ -90,11 +90,17 @@ func TestTheDocsNameWhatIsThere(t *testing.T) {
 	linked := regexp.MustCompile(`\]\(([^)#:]+)\)`)
 	named := regexp.MustCompile("`([a-z]+/[a-zA-Z0-9_/]+\\.(?:go|toml|py|mjs|md))`")
 	held := regexp.MustCompile("`(\\w+)`\\s+in\\s+`([a-z]+/[a-zA-Z0-9_/]+\\.go)`")
+	figures, err := filepath.Glob("docs/figures/*")
+	if err != nil || len(figures) == 0 {
+		t.Fatal(figures, err)
+	}
+	shown := ""
 	for _, page := range append(pages, "DEVELOPERS.md") {
 		text, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)
 		}
+		shown += string(text)
 		for _, m := range linked.FindAllStringSubmatch(string(text), -1) {
 			if _, err := os.Stat(filepath.Join(filepath.Dir(page), m[1])); err != nil {
 				t.Errorf("%s links to %s: %v", page, m[1], err)
@@ -110,6 +116,11 @@ func TestTheDocsNameWhatIsThere(t *testing.T) {
 			if err != nil || !regexp.MustCompile(`\b`+m[1]+`\b`).Match(code) {
 				t.Errorf("%s names %s in %s, which is not there", page, m[1], m[2])
 			}
+		}
+	}
+	for _, f := range figures { // .ci/run asks that the program still draws them so
+		if !strings.Contains(shown, "](figures/"+filepath.Base(f)+")") {
+			t.Errorf("no page shows %s", f)
 		}
 	}
 	text, err := os.ReadFile("DEVELOPERS.md")
