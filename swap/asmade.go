@@ -271,10 +271,3 @@ func (in inputs) leastRatio() *float64 {
 	}
 	return out
 }
-
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}

@@ -7,25 +7,10 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/materials"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
 	"swapworth/swap/joint"
 )
-
-// Bolted is how the parts are bolted on, where the person wants the joint judged.
-// Zero values were not given.
-type Bolted struct {
-	Thread     joint.Thread
-	Class      joint.Class
-	Hole       int                 // of the redesign, from 1; 0: the one with least material around it
-	TappedIn   *materials.Material // what the thread is cut into; nil: a nut
-	Engagement float64             // mm of full thread
-	Axial      float64             // N for one bolt; 0: from the solution where the part is held at holes
-	Shear      float64             // N for one bolt; 0: from the solution
-	Repeats    bool                // the load comes again and again
-	Ratio      float64             // smallest over largest load of a cycle
-}
 
 // Reaction is the force and the moment that one hold does to a part, by the stock
 // part's axes, the moment about the middle of what is held.
@@ -78,9 +63,6 @@ func (s *situation) reactions(in inputs) []Reaction {
 }
 
 func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
-// sideKeys name the parts in JSON.
-var sideKeys = [2]string{"old", "new"}
 
 // judgeBolts judges the bolt in every held hole of both parts by its own share of
 // the reactions. Without a thread, or with forces that the person typed, there is

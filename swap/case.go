@@ -1,9 +1,6 @@
 package swap
 
 import (
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"swapworth/beam"
 	"swapworth/mass"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -62,89 +59,13 @@ type Side struct {
 	Bar            bool // a simple section stands in for a mesh
 }
 
-// Machine is what the parts move with. A pivot makes it a swinging arm.
-type Machine struct {
-	MovingMass    float64 // g, everything that moves, stock parts included
-	Pivot         *r3.Vec // mm, in the stock part's coordinates
-	PivotAxis     mesh.Axis
-	MovingInertia float64 // kg mm2 about the pivot, stock parts included
-	Drive         Drive   // of a linear axis
-}
-
-// Method names how stiffness is found.
-type Method string
-
-// The methods: three-dimensional elasticity on the part itself, refined only as
-// far as the answer needs; the same at the full budget; and beam theory on cuts
-// of the part.
-const (
-	Auto    Method = "auto"
-	BySolid Method = "solid"
-	ByBeam  Method = "beam"
-)
-
-// Loading is how the parts are held and loaded.
-type Loading struct {
-	Span         *mesh.Axis // nil: the longest side of the stock part's box
-	Along        []mesh.Axis
-	Support      *beam.Support // nil: cantilever
-	Force        float64       // N
-	ForceRange   *Range        // N, around Force; nil: exactly that
-	AttachedMass float64       // g
-	Method       Method
-
-	Places // of every case that names none of its own
-	Loads  // beside a force along an axis
-	Cases  []LoadCase
-}
-
-// Size is the force along an axis as a range, in N; zero where nobody said.
-func (l Loading) Size() Range {
-	if l.ForceRange != nil {
-		return *l.ForceRange
-	}
-	return materials.Exactly(l.Force)
-}
-
-// Limits are the criteria. Fractions: 0.01 is 1 %.
-type Limits struct {
-	MinGain           float64
-	MinSaving         float64
-	MinStiffnessRatio float64
-	MinSafetyFactor   float64
-	SavingAsked       bool // judge the saving even where a gain can be judged
-	GainAsked         bool // leave no gain unsaid where the motion is unknown
-	StiffnessAsked    bool // the person set MinStiffnessRatio
-	SafetyAsked       bool // the person set MinSafetyFactor
-
-	Goal    Goal
-	Demands // beside those above, nil where nobody asked
-
-	// Confidence is the probability from which all criteria together count as met,
-	// and a missed one as missed; 0 is DefaultConfidence.
-	Confidence float64
-}
-
-// DefaultConfidence is what is asked where the person set nothing: nine of ten such
-// swaps keep what they promise.
-const DefaultConfidence = 0.90
-
-// confidence returns what is asked.
-func (l Limits) confidence() float64 {
-	if l.Confidence == 0 {
-		return DefaultConfidence
-	}
-	return l.Confidence
-}
-
-// DefaultLimits returns the criteria that hold where the person set none.
-func DefaultLimits() Limits {
-	return Limits{MinGain: 0.01, MinSaving: 0.10, MinStiffnessRatio: 0.9, MinSafetyFactor: 2}
-}
-
 func (c Case) count() float64 {
 	if c.Count < 1 {
 		return 1
 	}
 	return float64(c.Count)
 }
+
+// Range is a quantity known within bounds; in results of Monte Carlo it holds
+// the 2.5 % point, the value from nominal inputs and the 97.5 % point.
+type Range = materials.Range

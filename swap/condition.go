@@ -6,15 +6,6 @@ import (
 	"strings"
 )
 
-// kindOf says what an assumption that would turn the answer does to it.
-type kindOf int
-
-const (
-	listed    kindOf = iota // is listed under what would turn the answer
-	undecided               // makes it `check first`: a material or a unit
-	condition               // stands in the line of the verdict: direction, support, a usual limit
-)
-
 // conditionOf joins what the verdict holds under, nil where nothing turns it.
 func conditionOf(turns []Turnover) *string {
 	var all []string

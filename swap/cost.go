@@ -9,26 +9,6 @@ import (
 	"swapworth/swap/mill"
 )
 
-// Lesser is something smaller than the redesign that may do as well: the stock
-// part trimmed or drilled, or a bought part.
-type Lesser struct {
-	Name  string
-	Trim  *NotFaced // side and width of a strip to cut off
-	Drill *Drill
-	Buy   *Buy
-}
-
-// Drill is a count of lightening holes of one diameter, in mm.
-type Drill struct {
-	Count    int
-	Diameter float64
-}
-
-// Buy is a bought part: its mass in g and its price a piece.
-type Buy struct {
-	Grams, Price float64
-}
-
 // estimate works out what the redesign takes to make.
 func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
 	profile := s.profile()

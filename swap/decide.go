@@ -5,8 +5,6 @@ import (
 	"context"
 	"slices"
 
-	"swapworth/mass"
-	"swapworth/solid"
 	"swapworth/swap/joint"
 )
 
@@ -175,79 +173,6 @@ func (s *situation) allWarnings(directions []direction) []string {
 	return orEmpty(unique(all))
 }
 
-// orEmpty keeps a list that JSON writes from being null.
-func orEmpty[T any](list []T) []T {
-	if list == nil {
-		return []T{}
-	}
-	return list
-}
-
-// unique drops later copies of what was said before.
-func unique(lines []string) []string {
-	var out []string
-	for _, l := range lines {
-		if !slices.Contains(out, l) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// report states a part with the mass it was compared with: the weighed one
-// where there is one.
-func (p part) report(side Side, in partInputs) Part {
-	m := p.known.material
-	m.Density = p.known.density
-	report := Part{Report: mass.NewReport(p.loaded, p.props, &m), Basis: p.known.basis, Weighed: in.weighed}
-	used := in.massRange()
-	report.Mass = &used
-	if side.Material != nil {
-		report.StatedMaterial = &side.Material.Name
-	}
-	if p.known.contradiction != "" {
-		report.Contradiction = &p.known.contradiction
-	}
-	return report
-}
-
-func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
-	s := Stiffness{
-		Case: d.name, Direction: d.direction(), Method: string(d.method), Ratio: ratio,
-		OldSafetyFactor: in.old.safetyFactor(d.old, in.load(d)),
-		NewSafetyFactor: in.new.safetyFactor(d.new, in.load(d)),
-		OldYieldForce:   in.old.yieldForce(d, d.old),
-		NewYieldForce:   in.new.yieldForce(d, d.new),
-		OldFrequency:    d.old.frequency,
-		NewFrequency:    d.new.frequency,
-		OldRefused:      d.old.refused,
-		NewRefused:      d.new.refused,
-	}
-	s.Old, s.OldTurn, s.OldDeflection, s.OldError = in.measures(d.old, in.old.modulus.Nominal, in.load(d))
-	s.New, s.NewTurn, s.NewDeflection, s.NewError = in.measures(d.new, in.new.modulus.Nominal, in.load(d))
-	return s
-}
-
-// measures are the stiffness of a part over displacement or over rotation, its
-// deflection under a load, where that is known, and the error of each in percent.
-func (in inputs) measures(r response, modulus, load float64) (stiffness, turn, deflection, percent *float64) {
-	if r.refused != "" {
-		return nil, nil, nil, nil
-	}
-	k, off := r.perModulus*modulus, 100*r.within
-	switch r.kind {
-	case solid.ByForce:
-		stiffness = &k
-	case solid.ByMoment:
-		turn = &k
-	}
-	if load > 0 {
-		moved := r.deflection * load / modulus
-		deflection = &moved
-	}
-	return stiffness, turn, deflection, &off
-}
-
 func (s *situation) motion(in inputs, o outcome) *Motion {
 	m := s.c.Machine
 	if m.MovingMass == 0 && m.Pivot == nil {
@@ -272,12 +197,4 @@ func (s *situation) motion(in inputs, o outcome) *Motion {
 		out.MovingInertia = &m.MovingInertia
 	}
 	return out
-}
-
-func percent(fraction *Range) *Range {
-	if fraction == nil {
-		return nil
-	}
-	p := fraction.Scale(100)
-	return &p
 }

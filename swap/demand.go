@@ -30,15 +30,6 @@ type Demand struct {
 	settle func(Criterion) string // the check that settles it where it is unsure or open
 }
 
-// Demands are the limits that were asked for, nil for those that were not.
-type Demands struct {
-	MaxMass       *float64 `json:"max_mass_g"`        // of one redesign
-	MaxDeflection *float64 `json:"max_deflection_mm"` // in every load case
-	MinFrequency  *float64 `json:"min_frequency_hz"`  // the lowest as the part is held
-	MaxCost       *float64 `json:"max_cost"`          // in the currency the person uses
-	MaxHours      *float64 `json:"max_hours"`
-}
-
 // demands are all of them, in the order in which they are printed.
 var demands = [...]Demand{maxMass, maxDeflection, minFrequency, maxCost, maxHours}
 

@@ -3,7 +3,6 @@ package swap
 import (
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"swapworth/beam"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
@@ -36,15 +35,6 @@ func (p part) drawnHoles() (holes []feature.Hole) {
 		holes = append(holes, h)
 	}
 	return holes
-}
-
-// Bent is a part as a beam loaded along one axis: its sections along the span,
-// and the place on the span, in mm, where the stress is largest. Points is empty
-// and WeakestAt nil where beam theory refused the part or was not used.
-type Bent struct {
-	Along     mesh.Axis
-	Points    []beam.Point
-	WeakestAt *float64
 }
 
 func (s *situation) drawing(directions []direction) *Drawing {

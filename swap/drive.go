@@ -3,6 +3,10 @@ package swap
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
 )
 
 // Drive is what moves a linear axis.
@@ -126,3 +130,25 @@ func (s *situation) driveAlternative(in inputs) []alternative {
 		apply:      func(in inputs) inputs { in.machine.Drive.Limited = BySpeed; return in },
 	}}
 }
+
+// Machine is what the parts move with. A pivot makes it a swinging arm.
+type Machine struct {
+	MovingMass    float64 // g, everything that moves, stock parts included
+	Pivot         *r3.Vec // mm, in the stock part's coordinates
+	PivotAxis     mesh.Axis
+	MovingInertia float64 // kg mm2 about the pivot, stock parts included
+	Drive         Drive   // of a linear axis
+}
+
+// swinging reports whether the motion is a rotation whose inertia is known.
+func (m Machine) swinging() bool { return m.Pivot != nil && m.MovingInertia > 0 }
+
+// missing names the flag that would make a gain known.
+func (m Machine) missing() string {
+	if m.Pivot != nil {
+		return "--moving-inertia"
+	}
+	return "--moving-mass"
+}
+
+const gramsPerKilogram = 1000

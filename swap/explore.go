@@ -20,15 +20,6 @@ type Exploration struct {
 	PlateThickness float64
 }
 
-// Tried is one plausible answer in place of what was taken.
-type Tried struct {
-	Assumption string
-	From, To   string
-	Verdict    Verdict // by the numbers alone
-	Blocks     bool    // nothing is firm while this one is open and turns the answer
-	Effort     int     // of finding out: lower is cheaper
-}
-
 // What nobody said and compare says nothing of until somebody does.
 const (
 	LoadSize   = "size of the load"
@@ -36,10 +27,6 @@ const (
 	PartCount  = "how many such parts move"
 	MostHours  = "most hours"
 )
-
-func (a alternative) tried(v Verdict) Tried {
-	return Tried{Assumption: a.assumption, From: a.from, To: a.to, Verdict: v, Blocks: a.kind == undecided, Effort: a.effort}
-}
 
 // explored adds to the alternatives that were tried those of what nobody said: no
 // turnovers, for there is nothing that they would replace.

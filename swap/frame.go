@@ -56,3 +56,11 @@ func (p *part) move(t mesh.Transform) {
 	there := p.solver.moved(t)
 	p.mesh, p.features, p.solver = there.mesh, there.features, there.solver
 }
+
+// Fit says whether the redesign bolts on in the same place.
+type Fit struct {
+	OK       bool     `json:"ok"`
+	Findings []string `json:"findings"`
+	Blocking []string `json:"blocking"` // the findings that forbid bolting it on
+	Accepted []string `json:"accepted"` // those that would, but are meant to be so
+}

@@ -6,48 +6,6 @@ import (
 	"swapworth/materials"
 )
 
-// Goal is what the swap is for. It says which criteria hold where the person set none:
-// every goal asks for stiffness and strength.
-type Goal string
-
-// The goals.
-const (
-	// Lighter asks for a gain of acceleration where the motion is known, or else for a
-	// saving of mass.
-	Lighter Goal = "lighter"
-
-	// Stiffer asks for more than the stock part's stiffness. Mass may grow, up to what
-	// the person sets.
-	Stiffer Goal = "stiffer"
-
-	// Cheaper asks for a cost below that of as many stock parts. Mass may grow, up to
-	// what the person sets.
-	Cheaper Goal = "cheaper"
-)
-
-// UnmarshalText reads lighter, stiffer or cheaper.
-func (g *Goal) UnmarshalText(text []byte) error {
-	switch Goal(text) {
-	case Lighter, Stiffer, Cheaper:
-		*g = Goal(text)
-		return nil
-	}
-	return fmt.Errorf("%q: expected lighter, stiffer or cheaper", text)
-}
-
-// Limits returns the criteria of a goal of which the person set none. A part is worth
-// making for its stiffness where it gains a tenth, as for its mass where it saves one.
-func (g Goal) Limits() Limits {
-	l := DefaultLimits()
-	if l.Goal = g; g == Stiffer {
-		l.MinStiffnessRatio = 1.1
-	}
-	return l
-}
-
-// lighter reports whether the swap is for the sake of mass, as it is where nobody said.
-func (l Limits) lighter() bool { return l.Goal == "" || l.Goal == Lighter }
-
 // asksGain reports whether a gain that is known is judged.
 func (in inputs) asksGain() bool {
 	return in.gainJudged() && (in.limits.lighter() || in.limits.GainAsked)

@@ -225,3 +225,56 @@ func (o *outcome) conclude(asked float64, blocked bool) {
 		o.verdict = CheckFirst
 	}
 }
+
+// Verdict is one of the three answers.
+type Verdict string
+
+// The three answers.
+const (
+	Swap       Verdict = "swap"
+	Keep       Verdict = "keep"
+	CheckFirst Verdict = "check first"
+)
+
+// Saving is old minus new: positive when the redesign is lighter.
+type Saving struct {
+	PerPart Range `json:"per_part_g"`
+	Total   Range `json:"total_g"`
+	Percent Range `json:"percent"`
+}
+
+// Criterion is one demand on the redesign. Probability and Met are nil when
+// the criterion was not judged; Missing then names the flag that would judge it.
+type Criterion struct {
+	kind        criterionKind
+	demand      *Demand  // that it comes from; nil for those that always hold
+	usual       bool     // nobody set its limit
+	open        bool     // all that it takes is known, and mechanics leaves it open
+	Name        string   `json:"name"`
+	Limit       *float64 `json:"limit"`
+	AtMost      bool     `json:"at_most"` // the limit is an upper one
+	Value       *Range   `json:"value"`
+	Probability *float64 `json:"probability"`
+	Met         *bool    `json:"met"`
+	Missing     string   `json:"missing,omitempty"`
+}
+
+// criterionKind says what a criterion is about.
+type criterionKind int
+
+const (
+	gainCriterion criterionKind = iota
+	savingCriterion
+	stiffnessCriterion
+	safetyCriterion
+	demandCriterion // a limit that a person set, of the list in demand.go
+)
+
+// drawnOf is a quantity of both masses, for every draw of them.
+func drawnOf(quantity func(oldMass, newMass float64) float64, oldMass, newMass []float64) []float64 {
+	sample := make([]float64, len(oldMass))
+	for i := range sample {
+		sample[i] = quantity(oldMass[i], newMass[i])
+	}
+	return sample
+}

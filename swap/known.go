@@ -152,9 +152,6 @@ func fitsText(families []string) string {
 	return "The weight fits " + strings.Join(families, ", or ")
 }
 
-// within returns the range v*(1-f), v, v*(1+f).
-func within(v, f float64) Range { return materials.PlusMinus(v, f*v) }
-
 func overlap(a, b Range) bool { return a.Low <= b.High && b.Low <= a.High }
 
 // keepStated takes the stated material back for a redesign that was weighed: a
@@ -174,4 +171,21 @@ func (k *knowledge) keepStated(stated materials.Material) {
 		k.contradiction = fmt.Sprintf("%s weighs %s %% less than its model in %s: another alloy, or not the part that was modelled",
 			k.name, number(-over), stated.Name)
 	}
+}
+
+// seenFallback returns what is taken for a part of which nothing is stated or
+// weighed: the usual material, or, where a magnet or the colour speaks against it,
+// the first common one that they allow.
+func seenFallback(seen mass.Observation, usual materials.Material, table *materials.Table) (materials.Material, string) {
+	if seen.Fits(usual) {
+		return usual, ""
+	}
+	for _, kind := range materials.Kinds() {
+		for _, m := range table.Representatives(kind) {
+			if seen.Fits(m) {
+				return m, fmt.Sprintf("what was seen of it is not %s", usual.Name)
+			}
+		}
+	}
+	return usual, ""
 }

@@ -5,7 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/materials"
 	"swapworth/mesh/asmade"
+	"swapworth/swap/joint"
 	"swapworth/swap/mill"
 )
 
@@ -83,4 +85,38 @@ func (m Making) steps() []step {
 		out = append(out, step{"chamfers skipped", asmade.WithoutChamfers})
 	}
 	return out
+}
+
+// Bolted is how the parts are bolted on, where the person wants the joint judged.
+// Zero values were not given.
+type Bolted struct {
+	Thread     joint.Thread
+	Class      joint.Class
+	Hole       int                 // of the redesign, from 1; 0: the one with least material around it
+	TappedIn   *materials.Material // what the thread is cut into; nil: a nut
+	Engagement float64             // mm of full thread
+	Axial      float64             // N for one bolt; 0: from the solution where the part is held at holes
+	Shear      float64             // N for one bolt; 0: from the solution
+	Repeats    bool                // the load comes again and again
+	Ratio      float64             // smallest over largest load of a cycle
+}
+
+// Lesser is something smaller than the redesign that may do as well: the stock
+// part trimmed or drilled, or a bought part.
+type Lesser struct {
+	Name  string
+	Trim  *NotFaced // side and width of a strip to cut off
+	Drill *Drill
+	Buy   *Buy
+}
+
+// Drill is a count of lightening holes of one diameter, in mm.
+type Drill struct {
+	Count    int
+	Diameter float64
+}
+
+// Buy is a bought part: its mass in g and its price a piece.
+type Buy struct {
+	Grams, Price float64
 }

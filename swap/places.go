@@ -110,5 +110,3 @@ func (s *situation) checkPlaces(c loadCase) error {
 	}
 	return nil
 }
-
-func sideName(side int) string { return [2]string{"stock part", "redesign"}[side] }

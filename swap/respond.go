@@ -135,17 +135,6 @@ func (s *situation) respondBoth(ctx context.Context, cases []loadCase, b budget)
 
 func (s *situation) part(side int) part { return [2]part{s.old, s.new}[side] }
 
-// of returns what picks the response of one part out of a load case.
-func of(side int) func(*direction) *response {
-	if side == onStock {
-		return ofStock
-	}
-	return ofRedesign
-}
-
-func ofStock(d *direction) *response    { return &d.old }
-func ofRedesign(d *direction) *response { return &d.new }
-
 // respond computes one part in every load case.
 func (s *situation) respond(ctx context.Context, p part, side int, cases []loadCase, b budget, told func(float64)) ([]response, error) {
 	return s.respondWith(ctx, p, side, cases, b, solid.Options{Progress: told})

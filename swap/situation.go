@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"swapworth/beam"
 	"swapworth/mass"
 	"swapworth/materials"
@@ -261,38 +259,4 @@ func (s *situation) inputs(directions []direction) inputs {
 		blocks:     s.blocks,
 		draws:      new(sampler),
 	}
-}
-
-func (p part) inputs(side Side, m Machine) partInputs {
-	in := partInputs{
-		volume:   p.volume,
-		density:  p.known.density,
-		modulus:  p.known.modulus,
-		strength: p.known.strength,
-		sizes:    p.sizes,
-		twist:    p.known.material.Twist().Low,
-	}
-	if p.known.basis != Identified {
-		in.alloy = p.known.material.Name
-	}
-	if side.Weight != nil {
-		w := side.Weight.Range()
-		in.weighed, in.reading, in.scaleError = &w, side.Weight.Reading(), side.Weight.Error
-		if p.known.basis == Weighed {
-			in.cast = p.known.material.Density
-		}
-	}
-	if m.Pivot != nil {
-		in.radius2 = p.radius2(*m.Pivot, m.PivotAxis)
-	}
-	return in
-}
-
-// radius2 returns the square of the radius of gyration about a pivot, in mm2:
-// (I_c + V d2)/V with I_c about the parallel axis through the centroid at
-// distance d (Steiner).
-func (p part) radius2(pivot r3.Vec, axis mesh.Axis) float64 {
-	arm := r3.Sub(p.placed.Centroid, pivot)
-	along := axis.Of(arm)
-	return p.placed.Inertia[axis][axis]/p.placed.Volume + r3.Norm2(arm) - along*along
 }

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mass"
-	"swapworth/materials"
 )
 
 // slip is something that looks like a mistake in the files rather than a property of
@@ -74,9 +73,6 @@ func (s *situation) unitsApart() *slip {
 	}
 	return nil
 }
-
-// sideKey is how a case file calls a side.
-func sideKey(side int) string { return [2]string{"old", "new"}[side] }
 
 func near(ratio, factor float64) bool {
 	off := ratio / factor
@@ -163,21 +159,4 @@ func (s *situation) wrongOrder() *slip {
 		fmt.Sprintf("The second part has %s %% more material in the same box, and less cut out of it: are the files in the wrong order?",
 			number(100*(s.new.volume.Nominal/s.old.volume.Nominal-1))),
 		"Name the stock part first and the redesign second", ""}
-}
-
-// seenFallback returns what is taken for a part of which nothing is stated or
-// weighed: the usual material, or, where a magnet or the colour speaks against it,
-// the first common one that they allow.
-func seenFallback(seen mass.Observation, usual materials.Material, table *materials.Table) (materials.Material, string) {
-	if seen.Fits(usual) {
-		return usual, ""
-	}
-	for _, kind := range materials.Kinds() {
-		for _, m := range table.Representatives(kind) {
-			if seen.Fits(m) {
-				return m, fmt.Sprintf("what was seen of it is not %s", usual.Name)
-			}
-		}
-	}
-	return usual, ""
 }

@@ -228,3 +228,38 @@ func (p partInputs) madeOf(m materials.Material) partInputs {
 	p.twist = m.Twist().Low
 	return p
 }
+
+// Turnover is one unverified assumption whose alternative changes the answer.
+type Turnover struct {
+	Assumption string  `json:"assumption"`
+	From       string  `json:"from"`
+	To         string  `json:"to"`
+	Verdict    Verdict `json:"verdict"`
+	Check      string  `json:"check"`
+	Saving     Range   `json:"saving_percent"` // under the alternative
+
+	kind  kindOf
+	given string // what the verdict holds under, for a condition
+}
+
+// Tried is one plausible answer in place of what was taken.
+type Tried struct {
+	Assumption string
+	From, To   string
+	Verdict    Verdict // by the numbers alone
+	Blocks     bool    // nothing is firm while this one is open and turns the answer
+	Effort     int     // of finding out: lower is cheaper
+}
+
+func (a alternative) tried(v Verdict) Tried {
+	return Tried{Assumption: a.assumption, From: a.from, To: a.to, Verdict: v, Blocks: a.kind == undecided, Effort: a.effort}
+}
+
+// kindOf says what an assumption that would turn the answer does to it.
+type kindOf int
+
+const (
+	listed    kindOf = iota // is listed under what would turn the answer
+	undecided               // makes it `check first`: a material or a unit
+	condition               // stands in the line of the verdict: direction, support, a usual limit
+)

@@ -175,16 +175,6 @@ func (w *varying) checkThickness() error {
 // tried: below it holes across the thickness and the rounding of coordinates count.
 const thinnestShare = 1e-3
 
-func thinnestAxis(m *mesh.Mesh) mesh.Axis {
-	size, thin := m.Bounds().Size(), mesh.X
-	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
-		if a.Of(size) <= thin.Of(size) {
-			thin = a
-		}
-	}
-	return thin
-}
-
 // bandsAcross returns what holes that are not parallel to the axis take of it.
 func bandsAcross(holes []feature.Hole, a mesh.Axis) []mesh.Band {
 	var out []mesh.Band

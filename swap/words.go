@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"swapworth/quantity"
 )
 
 // cautions are printed with every comparison.
@@ -14,10 +12,6 @@ var cautions = []string{
 	"A part whose failure can hurt someone goes to a qualified engineer and the local code.",
 	"At the mill: eye protection, the work clamped, no loose clothing or gloves, chips cleared with a brush and the spindle stopped.",
 }
-
-// number writes a value for reading, with three significant digits or all
-// digits before the decimal point.
-func number(v float64) string { return quantity.Short(v, 3) }
 
 // reasons says why the verdict is what it is, the loudest first.
 func (s *situation) reasons(in inputs, o outcome, r Result, slips []slip) []string {
@@ -69,22 +63,6 @@ func (c Criterion) describe() string {
 	default:
 		return fmt.Sprintf("The %s is %s; %s", c.Name, span(v), asks("at least "+limit))
 	}
-}
-
-// span writes a range as "nominal (low to high)", or one number where that is
-// all there is to say.
-func span(r Range) string {
-	if low, high := number(r.Low), number(r.High); low != high {
-		return fmt.Sprintf("%s (%s to %s)", number(r.Nominal), low, high)
-	}
-	return number(r.Nominal)
-}
-
-func percentSpan(r Range) string {
-	if low, high := number(r.Low), number(r.High); low != high {
-		return fmt.Sprintf("%s %% (%s to %s %%)", number(r.Nominal), low, high)
-	}
-	return number(r.Nominal) + " %"
 }
 
 // firstOpen returns the first turnover that leaves the answer undecided.

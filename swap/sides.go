@@ -1,0 +1,15 @@
+package swap
+
+// Indices of loadCase.on.
+const (
+	onStock    = 0
+	onRedesign = 1
+)
+
+func sideName(side int) string { return [2]string{"stock part", "redesign"}[side] }
+
+// sideKeys name the parts in JSON.
+var sideKeys = [2]string{"old", "new"}
+
+// sideKey is how a case file calls a side.
+func sideKey(side int) string { return [2]string{"old", "new"}[side] }
