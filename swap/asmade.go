@@ -204,7 +204,7 @@ func (s *situation) asMade(ctx context.Context, in inputs) ([]AsMade, error) {
 		out = append(out, AsMade{
 			Name: v.Name, Volume: &volume, VolumeError: &off, Mass: &grams,
 			ChangePercent: &change, SavingPercent: &saving,
-			StiffnessRatio: one.leastRatio(), Used: v.used, Notes: orEmpty(notes),
+			StiffnessRatio: leastRatio(one), Used: v.used, Notes: orEmpty(notes),
 		})
 	}
 	return out, nil
@@ -260,7 +260,7 @@ func responding(directions []direction, of func(*direction) *response, part []re
 
 // leastRatio returns the least nominal stiffness ratio of all directions, nil
 // where one was refused.
-func (in inputs) leastRatio() *float64 {
+func leastRatio(in inputs) *float64 {
 	var out *float64
 	for _, d := range in.directions {
 		if d.old.refused != "" || d.new.refused != "" {

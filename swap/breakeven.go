@@ -19,44 +19,34 @@ type BreakEven struct {
 func breakEvens(in inputs) []BreakEven {
 	var out []BreakEven
 	g := in.limits.MinGain
-	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil && in.largestMoving(saved, g) > 0 {
+	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil && in.machine.largestMoving(saved, g) > 0 {
 		out = append(out, BreakEven{
-			"largest moving mass", in.largestMoving(saved, g), "g",
+			"largest moving mass", in.machine.largestMoving(saved, g), "g",
 			"up to this moving mass the saving still gains " + number(100*g) + " % of acceleration",
 		})
 	}
-	if saved := in.inertiaSaved(); saved > 0 && g > 0 && in.machine.Drive.Limited != BySpeed {
+	if saved := inertiaSaved(in); saved > 0 && g > 0 && in.machine.Drive.Limited != BySpeed {
 		out = append(out, BreakEven{
 			"largest moving inertia", saved * (1 + g) / g, "kg mm2",
 			"up to this moving inertia the saving still gains " + number(100*g) + " % of acceleration",
 		})
 	}
-	lightest, heaviest, asked := in.massLimits()
-	if (in.asksGain() || in.asksSaving()) && lightest > 0 && !math.IsInf(lightest, 0) && heaviest > 0 {
+	lightest, heaviest, asked := massLimits(in)
+	if (in.limits.asksGain(in.machine) || in.limits.asksSaving(in.machine)) && lightest > 0 && !math.IsInf(lightest, 0) && heaviest > 0 {
 		out = append(out,
 			BreakEven{"lightest stock part", lightest, "g", "with a stock part lighter than this the swap does not " + asked},
 			BreakEven{"heaviest redesign", heaviest, "g", "with a redesign heavier than this the swap does not " + asked})
 	}
-	return append(out, in.forceBreakEvens()...)
-}
-
-// largestMoving returns up to which moving mass, in g, a saving gains g; what the
-// drive turns moves along and does not count. A drive that its controller limits
-// gains at none.
-func (in inputs) largestMoving(saved, g float64) float64 {
-	if in.machine.Drive.Limited == BySpeed {
-		return 0
-	}
-	return saved*(1+g)/g - in.machine.Drive.Mass()
+	return append(out, forceBreakEvens(in)...)
 }
 
 // massLimits returns the mass of the stock part, beside the redesign as it is,
 // and that of the redesign, beside the stock part as it is, at which the swap
 // just does what is asked of it: gain g, for which g/(1+g) of what moves must go,
 // or else save s. A moment of inertia goes with the mass of its part.
-func (in inputs) massLimits() (lightest, heaviest float64, asked string) {
+func massLimits(in inputs) (lightest, heaviest float64, asked string) {
 	oldMass, newMass := in.old.mass(), in.new.mass()
-	if !in.gainJudged() {
+	if !in.machine.known() {
 		s := in.limits.MinSaving
 		return newMass / (1 - s), oldMass * (1 - s), "save " + number(100*s) + " %"
 	}
@@ -107,7 +97,7 @@ func (s *situation) thicknessBreakEven(in inputs) []BreakEven {
 
 // inertiaSaved returns the saved moment of inertia about the pivot in kg mm2,
 // 0 without a pivot.
-func (in inputs) inertiaSaved() float64 {
+func inertiaSaved(in inputs) float64 {
 	if in.machine.Pivot == nil {
 		return 0
 	}
@@ -116,7 +106,7 @@ func (in inputs) inertiaSaved() float64 {
 
 // forceBreakEvens gives the force at which the redesign yields, with the safety
 // factor asked for taken off.
-func (in inputs) forceBreakEvens() []BreakEven {
+func forceBreakEvens(in inputs) []BreakEven {
 	var out []BreakEven
 	for _, d := range in.directions {
 		if f := in.new.yieldForce(d, d.new); f != nil {

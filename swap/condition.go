@@ -49,7 +49,7 @@ func (s *situation) limitAlternatives(in inputs) []alternative {
 			})
 		}
 	}
-	if in.asksSaving() {
+	if in.limits.asksSaving(in.machine) {
 		try(l.SavingAsked, LeastSaving, "min-saving", " %", 100, l.MinSaving, leastSaving, mostSaving, func(l *Limits, v float64) { l.MinSaving = v })
 	}
 	least, most := leastStiffness, mostStiffness

@@ -154,7 +154,7 @@ func (s *situation) result(in inputs, o outcome) Result {
 		Remembered:  s.c.Remembered,
 	}
 	for i, d := range in.directions {
-		r.Stiffness = append(r.Stiffness, in.stiffnessOf(d, o.ratios[i]))
+		r.Stiffness = append(r.Stiffness, stiffnessOf(in, d, o.ratios[i]))
 	}
 	r.Warnings = s.allWarnings(in.directions)
 	r.Assumptions, r.Missing = orEmpty(r.Assumptions), orEmpty(r.Missing)
@@ -179,7 +179,7 @@ func (s *situation) motion(in inputs, o outcome) *Motion {
 		return nil
 	}
 	out := &Motion{
-		Kind: "linear", AccelerationGain: percent(o.gain), FrequencyGain: percent(o.frequency), ForceSaved: percent(o.eased),
+		Kind: "linear", AccelerationGain: percent(o.gained.acceleration), FrequencyGain: percent(o.gained.frequency), ForceSaved: percent(o.gained.eased),
 		DriveLimited: cmp.Or(m.Drive.Limited, LimitUnknown),
 	}
 	if grams := m.Drive.Mass(); grams > 0 {

@@ -46,29 +46,30 @@ type measured struct {
 }
 
 // judge holds a demand that was made against the redesign.
-func (d *Demand) judge(o *outcome, in inputs) {
+func (d *Demand) judge(in inputs) []ruling {
 	limit := *d.Limit(&in.limits.Demands)
 	if limit == nil {
-		return
+		return nil
 	}
+	var out []ruling
 	for _, m := range d.sample(in) {
-		o.demand(d, m, limit, in)
+		out = append(out, d.rule(m, limit, in))
 	}
+	return out
 }
 
-// demand adds what a demand comes to, once.
-func (o *outcome) demand(d *Demand, m measured, limit *float64, in inputs) {
-	if m.missing != "" {
-		o.criteria = append(o.criteria, Criterion{kind: demandCriterion, Name: m.name, Limit: limit, Missing: m.missing})
-	} else {
+// rule is what a demand comes to, once.
+func (d *Demand) rule(m measured, limit *float64, in inputs) ruling {
+	out := ruling{Criterion: Criterion{kind: demandCriterion, Name: m.name, Limit: limit, Missing: m.missing}}
+	if m.missing == "" {
 		met, nominally := atLeast(m.sample, *limit), m.nominal >= *limit
 		if d.atMost {
 			met, nominally = atMost(m.sample, *limit), m.nominal <= *limit
 		}
-		o.judged(demandCriterion, m.name, *limit, in.interval(m.sample, m.nominal), met, nominally)
+		out = ruled(demandCriterion, m.name, *limit, in.interval(m.sample, m.nominal), met, nominally)
 	}
-	last := &o.criteria[len(o.criteria)-1]
-	last.AtMost, last.demand = d.atMost, d
+	out.AtMost, out.demand = d.atMost, d
+	return out
 }
 
 // plainly says how a demand came out where no other words are needed.

@@ -15,7 +15,7 @@ var maxCost = Demand{
 
 	atMost: true,
 	sample: func(in inputs) []measured {
-		return []measured{in.costs("cost")}
+		return []measured{costs(in, "cost")}
 	},
 	less: func(n *Needed, by float64, in inputs) {
 		n.Cheaper = &by
@@ -35,7 +35,7 @@ var maxHours = Demand{
 
 	atMost: true,
 	sample: func(in inputs) []measured {
-		return []measured{in.takes()}
+		return []measured{takes(in)}
 	},
 	less: func(n *Needed, by float64, in inputs) {
 		n.Hours = &by
@@ -48,7 +48,7 @@ var maxHours = Demand{
 }
 
 // takes draws the hours that the work takes.
-func (in inputs) takes() measured {
+func takes(in inputs) measured {
 	m := measured{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
 	if in.cost.Hours != nil {
 		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.bounded(in.cost.hours, hoursTaken))
@@ -57,7 +57,7 @@ func (in inputs) takes() measured {
 }
 
 // costs draws what the swap costs: a quoted price, or stock and time.
-func (in inputs) costs(what string) measured {
+func costs(in inputs, what string) measured {
 	c := in.cost
 	m := measured{name: c.In(what), missing: "--hourly-value or --quoted-price"}
 	switch {

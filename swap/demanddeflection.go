@@ -10,7 +10,7 @@ var maxDeflection = Demand{
 	sample: func(in inputs) []measured {
 		var out []measured
 		for _, d := range in.directions {
-			out = append(out, in.deflects(d))
+			out = append(out, deflects(in, d))
 		}
 		return out
 	},
@@ -19,7 +19,7 @@ var maxDeflection = Demand{
 }
 
 // deflects draws the deflection of the redesign in a load case: load over stiffness.
-func (in inputs) deflects(d direction) measured {
+func deflects(in inputs, d direction) measured {
 	name, load := "deflection "+d.among()+" (mm)", in.load(d)
 	if d.new.refused != "" || load <= 0 {
 		return measured{name: name, missing: missingForSafety(in, d)}

@@ -9,7 +9,7 @@ var minFrequency = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MinFrequency },
 
 	grows:  true,
-	sample: func(in inputs) []measured { return []measured{in.rings()} },
+	sample: func(in inputs) []measured { return []measured{rings(in)} },
 	says:   plainly,
 	settle: check("Run it again with --check solid, and weigh what is attached"),
 }
@@ -17,7 +17,7 @@ var minFrequency = Demand{
 // rings draws the lowest natural frequency of the redesign. It goes with the root of
 // stiffness over mass, or, where most of what rings is an attached mass, of the stiffness
 // alone.
-func (in inputs) rings() measured {
+func rings(in inputs) measured {
 	const name = "natural frequency (Hz)"
 	lowest, at := math.Inf(1), direction{}
 	for _, d := range in.directions {

@@ -56,49 +56,42 @@ func (m Machine) pushed() float64 {
 	return m.MovingMass + m.Drive.Mass()
 }
 
-// gain returns the gain of acceleration, as a fraction. At the same drive force it
-// is M/(M-dm) - 1, M with what the drive itself turns; a drive whose controller
-// sets the acceleration gains nothing.
-func (in inputs) gain(oldMass, newMass float64) float64 {
-	return in.gainFrom(in.saved(oldMass, newMass))
-}
+// known reports whether the motion is known well enough for a gain.
+func (m Machine) known() bool { return m.MovingMass > 0 || m.swinging() }
 
-// gainFrom is gain of what is saved of what moves, in g or kg mm2.
-func (in inputs) gainFrom(saved float64) float64 {
-	if in.machine.Drive.Limited == BySpeed {
+// gain returns the gain of acceleration, as a fraction, by what is saved of what
+// moves, in g or kg mm2. At the same drive force it is M/(M-dm) - 1, M with what the
+// drive itself turns; a drive whose controller sets the acceleration gains nothing.
+func (m Machine) gain(saved float64) float64 {
+	if m.Drive.Limited == BySpeed {
 		return 0
 	}
-	return lightened(in.machine.pushed(), saved)
+	return lightened(m.pushed(), saved)
 }
 
 // eased returns by which fraction less force, or torque, does for the same
 // acceleration: dm/M.
-func (in inputs) eased(oldMass, newMass float64) float64 {
-	return in.saved(oldMass, newMass) / in.machine.pushed()
-}
+func (m Machine) eased(saved float64) float64 { return saved / m.pushed() }
 
 // ring returns the gain of the frequency at the same mount stiffness, as a
 // fraction: sqrt(M/(M-dm)) - 1, M without the drive, which the mount does not
 // carry.
-func (in inputs) ring(oldMass, newMass float64) float64 {
-	return in.ringFrom(in.saved(oldMass, newMass))
-}
-
-// ringFrom is ring of what is saved of what moves, in g or kg mm2.
-func (in inputs) ringFrom(saved float64) float64 {
-	moving := in.machine.MovingMass
-	if in.machine.swinging() {
-		moving = in.machine.MovingInertia
+func (m Machine) ring(saved float64) float64 {
+	moving := m.MovingMass
+	if m.swinging() {
+		moving = m.MovingInertia
 	}
 	return math.Sqrt(1+lightened(moving, saved)) - 1
 }
 
-// saved is what all parts together save of what moves, in g or kg mm2.
-func (in inputs) saved(oldMass, newMass float64) float64 {
-	if in.machine.swinging() {
-		return in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
+// largestMoving returns up to which moving mass, in g, a saving gains g; what the
+// drive turns moves along and does not count. A drive that its controller limits
+// gains at none.
+func (m Machine) largestMoving(saved, g float64) float64 {
+	if m.Drive.Limited == BySpeed {
+		return 0
 	}
-	return in.count * (oldMass - newMass)
+	return saved*(1+g)/g - m.Drive.Mass()
 }
 
 // lightened returns M/(M-dm) - 1.
@@ -111,14 +104,14 @@ func lightened(moving, saved float64) float64 {
 
 // settleDrive writes down what is taken of the drive.
 func (s *situation) settleDrive() {
-	if d := s.c.Machine.Drive; d.Limited != ByForce && d.Limited != BySpeed && s.inputs(nil).gainJudged() {
+	if d := s.c.Machine.Drive; d.Limited != ByForce && d.Limited != BySpeed && s.c.Machine.known() {
 		s.assume("The drive is taken to be limited by its force; one whose controller sets speed and acceleration gains nothing in acceleration: give --drive-limited")
 	}
 }
 
 // driveAlternative takes the other kind of drive where nobody said which it is.
 func (s *situation) driveAlternative(in inputs) []alternative {
-	if l := in.machine.Drive.Limited; l == ByForce || l == BySpeed || !in.gainJudged() {
+	if l := in.machine.Drive.Limited; l == ByForce || l == BySpeed || !in.machine.known() {
 		return nil
 	}
 	return []alternative{{

@@ -27,10 +27,10 @@ type source struct {
 // drivers says for the saving and for every stiffness ratio which inputs its
 // uncertainty comes from, the widest first.
 func drivers(in inputs) []Driver {
-	exact := in.exact()
+	exactly := exact(in)
 	var out []Driver
-	for _, s := range in.massSources() {
-		one := exact
+	for _, s := range massSources(in) {
+		one := exactly
 		s.restore(&one, in)
 		old, new := one.masses()
 		for i := range old {
@@ -43,8 +43,8 @@ func drivers(in inputs) []Driver {
 			continue
 		}
 		nominal := in.nominalRatio(d)
-		for _, s := range in.stiffnessSources(i) {
-			one := exact
+		for _, s := range stiffnessSources(in, i) {
+			one := exactly
 			s.restore(&one, in)
 			out = append(out, Driver{"stiffness ratio " + d.among(), s.input, interval(one.ratios(one.directions[i]), nominal)})
 		}
@@ -53,11 +53,10 @@ func drivers(in inputs) []Driver {
 }
 
 // exact returns the inputs with every one at its nominal value.
-func (in inputs) exact() inputs {
+func exact(in inputs) inputs {
 	in.old, in.new = in.old.exact(), in.new.exact()
 	in.force = materials.Exactly(in.force.Nominal)
-	in = in.exactMethod()
-	return in
+	return exactMethod(in)
 }
 
 func (p partInputs) exact() partInputs {
@@ -80,7 +79,7 @@ func (p partInputs) sizedAs(full partInputs) partInputs {
 	return p
 }
 
-func (in inputs) massSources() []source {
+func massSources(in inputs) []source {
 	var out []source
 	if in.sameAlloy() && in.old.weighed == nil && in.new.weighed == nil {
 		out = append(out, source{"density of the alloy both share", func(x *inputs, full inputs) {
@@ -100,7 +99,7 @@ func (in inputs) massSources() []source {
 		source{"facets of the redesign's mesh", func(x *inputs, full inputs) { x.new.volume = full.new.volume }})
 }
 
-func (in inputs) stiffnessSources(i int) []source {
+func stiffnessSources(in inputs, i int) []source {
 	out := []source{{"method of the stiffness", func(x *inputs, full inputs) {
 		x.directions = slices.Clone(x.directions)
 		x.directions[i] = full.directions[i]

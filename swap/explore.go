@@ -66,13 +66,13 @@ func (s *situation) unsaid(in inputs) []alternative {
 	if f := s.bearable(in); in.force.Nominal <= 0 && !s.c.Loading.named() && f > 0 {
 		add(LoadSize, number(f)+" N, what the stock part bears", effortLook, func(in inputs) inputs { in.force = materials.Exactly(f); return in })
 	}
-	if !in.gainJudged() && in.machine.Pivot == nil {
+	if !in.machine.known() && in.machine.Pivot == nil {
 		for _, times := range []float64{lightestMove, heaviestMove} {
 			grams := times * in.count * in.old.mass()
 			add(MovingMass, number(grams)+" g", effortLook, func(in inputs) inputs { in.machine.MovingMass = grams; return in })
 		}
 	}
-	if in.gainJudged() {
+	if in.machine.known() {
 		for _, n := range []float64{2, 4} {
 			if n*in.old.mass() < in.machine.MovingMass { // the parts are part of what moves
 				add(PartCount, number(n), effortLook, func(in inputs) inputs { in.count = n; return in })

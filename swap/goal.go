@@ -6,16 +6,6 @@ import (
 	"swapworth/materials"
 )
 
-// asksGain reports whether a gain that is known is judged.
-func (in inputs) asksGain() bool {
-	return in.gainJudged() && (in.limits.lighter() || in.limits.GainAsked)
-}
-
-// asksSaving reports whether the saving is judged.
-func (in inputs) asksSaving() bool {
-	return in.limits.SavingAsked || in.limits.lighter() && !in.gainJudged()
-}
-
 // settleGoal writes down what a goal other than mass leaves free.
 func (s *situation) settleGoal() {
 	l := s.c.Limits
@@ -40,11 +30,11 @@ var againstStock = Demand{
 
 // judgePrice holds the cost against what as many stock parts cost, where the swap is to
 // be cheaper.
-func (o *outcome) judgePrice(in inputs) {
+func judgePrice(in inputs) []ruling {
 	if in.limits.Goal != Cheaper {
-		return
+		return nil
 	}
-	m, limit := in.costs("cost against stock parts"), in.cost.StockParts
+	m, limit := costs(in, "cost against stock parts"), in.cost.StockParts
 	if limit == nil {
 		m.missing = "--old-price"
 	} else if m.missing == "" { // a price that is open itself: what counts is by how much it is undercut
@@ -52,5 +42,5 @@ func (o *outcome) judgePrice(in inputs) {
 			m.sample[i] *= *limit / price
 		}
 	}
-	o.demand(&againstStock, m, limit, in)
+	return []ruling{againstStock.rule(m, limit, in)}
 }

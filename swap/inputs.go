@@ -38,5 +38,10 @@ func (in inputs) nominalRatio(d direction) float64 {
 	return d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
 }
 
-// gainJudged reports whether the motion is known well enough for a gain.
-func (in inputs) gainJudged() bool { return in.machine.MovingMass > 0 || in.machine.swinging() }
+// saved is what all parts together save of what moves, in g or kg mm2.
+func (in inputs) saved(oldMass, newMass float64) float64 {
+	if in.machine.swinging() {
+		return in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
+	}
+	return in.count * (oldMass - newMass)
+}

@@ -1,6 +1,10 @@
 package swap
 
-import "swapworth/materials"
+import (
+	"slices"
+
+	"swapworth/materials"
+)
 
 // interval is the 95 % interval, or the nominal value alone where only the
 // verdict is wanted: sorting the draws is what judging costs.
@@ -13,50 +17,48 @@ func (in inputs) interval(sample []float64, nominal float64) Range {
 
 // outcome is what one set of inputs comes to.
 type outcome struct {
-	saving    Saving
-	gain      *Range // fraction
-	frequency *Range // fraction
-	eased     *Range // fraction of the drive force
-	ratios    []*Range
-	hours     *Range
-	total     *Range
-	criteria  []Criterion
-	together  []bool   // by draw: whether every judged criterion is met; nil for none
-	all       *float64 // the probability of that
-	verdict   Verdict
+	saving       Saving
+	gained       gained
+	ratios       []*Range // of stiffness, by direction; nil where it was refused
+	hours, total *Range
+	criteria     []Criterion
+	all          *float64 // the probability that every judged criterion is met; nil for none
+	verdict      Verdict
+}
+
+// ruling is a criterion with what each draw says of it: nil where it is not judged.
+type ruling struct {
+	Criterion
+	met []bool
 }
 
 // judge propagates the inputs and holds the criteria against them.
 func judge(in inputs) outcome {
-	var o outcome
+	o := outcome{ratios: make([]*Range, len(in.directions))}
 	oldMass, newMass := in.masses()
-	o.saving = in.saving(oldMass, newMass)
-	if in.gainJudged() {
-		o.findGain(in, oldMass, newMass)
-	} else if in.limits.GainAsked {
-		o.notJudged(gainCriterion, gainName, 100*in.limits.MinGain, in.machine.missing())
+	o.saving = savingOf(in, oldMass, newMass)
+	gained, rulings := judgeGain(in, oldMass, newMass)
+	o.gained = gained
+	rulings = append(rulings, judgeSaving(in, o.saving, oldMass, newMass)...)
+	for i, d := range in.directions {
+		ratio, stiff := judgeStiffness(in, d)
+		o.ratios[i] = ratio
+		rulings = append(rulings, stiff, judgeSafety(in, d))
 	}
-	if in.asksSaving() {
-		o.judgeSaving(in, oldMass, newMass)
-	}
-	for _, d := range in.directions {
-		o.judgeStiffness(in, d)
-		o.judgeSafety(in, d)
-	}
-	o.judgePrice(in)
+	rulings = append(rulings, judgePrice(in)...)
 	for i := range demands {
-		demands[i].judge(&o, in)
+		rulings = append(rulings, demands[i].judge(in)...)
 	}
 	if in.cost != nil && !in.verdictOnly {
-		o.hours, o.total = in.spread(in.takes()), in.spread(in.costs("cost"))
+		o.hours, o.total = spread(in, takes(in)), spread(in, costs(in, "cost"))
 	}
-	o.markUsual(in.limits)
-	o.conclude(in.limits.confidence(), len(in.blocks) > 0)
+	o.criteria = criteriaOf(rulings, in.limits)
+	o.all, o.verdict = conclude(rulings, in.limits.confidence(), len(in.blocks) > 0)
 	return o
 }
 
 // spread is the 95 % interval of what is known, nil where nothing is.
-func (in inputs) spread(m measured) *Range {
+func spread(in inputs, m measured) *Range {
 	if m.missing != "" {
 		return nil
 	}
@@ -64,7 +66,7 @@ func (in inputs) spread(m measured) *Range {
 	return &r
 }
 
-func (in inputs) saving(oldMass, newMass []float64) Saving {
+func savingOf(in inputs, oldMass, newMass []float64) Saving {
 	each, percent := make([]float64, draws), make([]float64, draws)
 	for i := range each {
 		each[i] = oldMass[i] - newMass[i]
@@ -81,61 +83,78 @@ func (in inputs) saving(oldMass, newMass []float64) Saving {
 
 const gainName = "acceleration gain (%)"
 
-// findGain finds what the saving buys, and judges it where it is asked for.
-func (o *outcome) findGain(in inputs, oldMass, newMass []float64) {
-	nominal := in.gain(in.old.mass(), in.new.mass())
-	gains := drawnOf(in.gain, oldMass, newMass)
+// gained is what the saving buys, as fractions: of acceleration, of the frequency on the
+// mount, and of the drive force that it spares. Nil where the motion is not known.
+type gained struct{ acceleration, frequency, eased *Range }
+
+// judgeGain finds what the saving buys, and judges it where it is asked for.
+func judgeGain(in inputs, oldMass, newMass []float64) (gained, []ruling) {
 	limit := in.limits.MinGain
-	met := atLeast(gains, limit)
-	gain := in.interval(gains, nominal)
-	frequency := in.interval(drawnOf(in.ring, oldMass, newMass), in.ring(in.old.mass(), in.new.mass()))
-	eased := in.interval(drawnOf(in.eased, oldMass, newMass), in.eased(in.old.mass(), in.new.mass()))
-	o.gain, o.frequency, o.eased = &gain, &frequency, &eased
-	if in.asksGain() {
-		o.judged(gainCriterion, gainName, 100*limit, gain.Scale(100), met, nominal >= limit)
+	if !in.machine.known() {
+		if in.limits.GainAsked {
+			return gained{}, []ruling{notRuled(gainCriterion, gainName, 100*limit, in.machine.missing())}
+		}
+		return gained{}, nil
 	}
+	saved, nominal := drawnOf(in.saved, oldMass, newMass), in.saved(in.old.mass(), in.new.mass())
+	var met []bool
+	bought := func(of func(saved float64) float64) *Range {
+		sample := make([]float64, len(saved))
+		for i, s := range saved {
+			sample[i] = of(s)
+		}
+		if met == nil { // of the acceleration, which comes first
+			met = atLeast(sample, limit)
+		}
+		r := in.interval(sample, of(nominal))
+		return &r
+	}
+	g := gained{bought(in.machine.gain), bought(in.machine.ring), bought(in.machine.eased)}
+	if !in.limits.asksGain(in.machine) {
+		return g, nil
+	}
+	return g, []ruling{ruled(gainCriterion, gainName, 100*limit, g.acceleration.Scale(100), met, g.acceleration.Nominal >= limit)}
 }
 
-func (o *outcome) judgeSaving(in inputs, oldMass, newMass []float64) {
+func judgeSaving(in inputs, saving Saving, oldMass, newMass []float64) []ruling {
+	if !in.limits.asksSaving(in.machine) {
+		return nil
+	}
 	limit := in.limits.MinSaving
 	met := make([]bool, draws)
 	for i := range met {
 		met[i] = oldMass[i]-newMass[i] >= limit*oldMass[i]
 	}
 	nominal := (in.old.mass() - in.new.mass()) / in.old.mass()
-	o.judged(savingCriterion, "saving (%)", 100*limit, o.saving.Percent, met, nominal >= limit)
+	return []ruling{ruled(savingCriterion, "saving (%)", 100*limit, saving.Percent, met, nominal >= limit)}
 }
 
-func (o *outcome) judgeStiffness(in inputs, d direction) {
+func judgeStiffness(in inputs, d direction) (*Range, ruling) {
 	name, limit := "stiffness ratio "+d.among(), in.limits.MinStiffnessRatio
 	if d.old.refused != "" || d.new.refused != "" {
-		o.ratios = append(o.ratios, nil)
-		o.notJudged(stiffnessCriterion, name, limit, "--check solid")
-		return
+		return nil, notRuled(stiffnessCriterion, name, limit, "--check solid")
 	}
 	sample := in.ratios(d)
 	met := atLeast(sample, limit)
 	nominal := in.nominalRatio(d)
 	ratio := in.interval(sample, nominal)
-	o.ratios = append(o.ratios, &ratio)
-	o.judged(stiffnessCriterion, name, limit, ratio, met, nominal >= limit)
+	return &ratio, ruled(stiffnessCriterion, name, limit, ratio, met, nominal >= limit)
 }
 
-func (o *outcome) judgeSafety(in inputs, d direction) {
+func judgeSafety(in inputs, d direction) ruling {
 	name, limit := "safety factor "+d.among(), in.limits.MinSafetyFactor
 	nominal := in.new.safetyFactor(d.new, in.load(d))
 	if nominal == nil {
-		o.notJudged(safetyCriterion, name, limit, missingForSafety(in, d))
-		return
+		return notRuled(safetyCriterion, name, limit, missingForSafety(in, d))
 	}
 	sample := in.safetyFactors(d)
 	met := atLeast(sample, limit)
 	if !d.new.stress.bounded() && shareOf(met) > 1-in.limits.confidence() {
-		o.notJudged(safetyCriterion, name, limit, "--check solid: the peak of the stress has no limit on these grids")
-		o.criteria[len(o.criteria)-1].open = true
-		return
+		open := notRuled(safetyCriterion, name, limit, "--check solid: the peak of the stress has no limit on these grids")
+		open.open = true
+		return open
 	}
-	o.judged(safetyCriterion, name, limit, in.interval(sample, *nominal), met, *nominal >= limit)
+	return ruled(safetyCriterion, name, limit, in.interval(sample, *nominal), met, *nominal >= limit)
 }
 
 // missingForSafety names the flag that would let the safety factor be judged.
@@ -150,21 +169,16 @@ func missingForSafety(in inputs, d direction) string {
 	}
 }
 
-// judged adds a criterion with what each draw says of it.
-func (o *outcome) judged(kind criterionKind, name string, limit float64, value Range, met []bool, nominally bool) {
+// ruled is a criterion with what each draw says of it.
+func ruled(kind criterionKind, name string, limit float64, value Range, met []bool, nominally bool) ruling {
 	probability := shareOf(met)
-	o.criteria = append(o.criteria, Criterion{
+	return ruling{Criterion{
 		kind: kind, Name: name, Limit: &limit, Value: &value, Probability: &probability, Met: &nominally,
-	})
-	if o.together == nil {
-		o.together = met
-		return
-	}
-	both := make([]bool, len(met))
-	for i := range both {
-		both[i] = o.together[i] && met[i]
-	}
-	o.together = both
+	}, met}
+}
+
+func notRuled(kind criterionKind, name string, limit float64, flag string) ruling {
+	return ruling{Criterion: Criterion{kind: kind, Name: name, Limit: &limit, Missing: flag}}
 }
 
 func atLeast(sample []float64, limit float64) []bool {
@@ -186,19 +200,37 @@ func shareOf(met []bool) float64 {
 	return float64(n) / float64(len(met))
 }
 
-func (o *outcome) notJudged(kind criterionKind, name string, limit float64, flag string) {
-	o.criteria = append(o.criteria, Criterion{kind: kind, Name: name, Limit: &limit, Missing: flag})
-}
-
-// markUsual tells the limits that nobody set from those that were asked for.
-func (o *outcome) markUsual(l Limits) {
+// criteriaOf are the criteria of rulings. Limits that nobody set are told from those that
+// were asked for.
+func criteriaOf(rulings []ruling, l Limits) []Criterion {
 	asked := map[criterionKind]bool{
 		gainCriterion: l.GainAsked, savingCriterion: l.SavingAsked, stiffnessCriterion: l.StiffnessAsked,
 		safetyCriterion: l.SafetyAsked, demandCriterion: true,
 	}
-	for i := range o.criteria {
-		o.criteria[i].usual = !asked[o.criteria[i].kind]
+	var out []Criterion
+	for _, r := range rulings {
+		c := r.Criterion
+		c.usual = !asked[c.kind]
+		out = append(out, c)
 	}
+	return out
+}
+
+// together says by draw whether every judged criterion is met; nil where none is judged.
+func together(rulings []ruling) []bool {
+	var all []bool
+	for _, r := range rulings {
+		switch {
+		case r.met == nil:
+		case all == nil:
+			all = slices.Clone(r.met)
+		default:
+			for i, met := range r.met {
+				all[i] = all[i] && met
+			}
+		}
+	}
+	return all
 }
 
 // conclude applies the rule: `swap` with all judged criteria met together at the
@@ -206,23 +238,23 @@ func (o *outcome) markUsual(l Limits) {
 // missed at it, otherwise `check first`. A stiffness that was refused is in the way; a safety factor that was
 // not judged for want of a load or a strength is not, but the reasons say so; one whose
 // peak nothing bounds is.
-func (o *outcome) conclude(asked float64, blocked bool) {
+func conclude(rulings []ruling, asked float64, blocked bool) (all *float64, v Verdict) {
 	const rounding = 1e-12
-	if o.together != nil {
-		all := shareOf(o.together)
-		o.all = &all
+	if met := together(rulings); met != nil {
+		p := shareOf(met)
+		all = &p
 	}
-	sure := !blocked && o.all != nil && *o.all >= asked-rounding
-	for _, c := range o.criteria {
+	sure := !blocked && all != nil && *all >= asked-rounding
+	for _, c := range rulings {
 		sure = sure && (c.Probability != nil || c.kind == safetyCriterion && !c.open)
 	}
 	switch {
-	case o.all != nil && *o.all <= 1-asked+rounding:
-		o.verdict = Keep
+	case all != nil && *all <= 1-asked+rounding:
+		return all, Keep
 	case sure:
-		o.verdict = Swap
+		return all, Swap
 	default:
-		o.verdict = CheckFirst
+		return all, CheckFirst
 	}
 }
 

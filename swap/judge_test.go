@@ -8,17 +8,16 @@ import (
 	"swapworth/materials"
 )
 
-// criterion adds one that a share of the draws meets, the last ones of all.
-func (o *outcome) criterion(kind criterionKind, probability float64) {
+// rulingOf is a criterion that a share of the draws meets, the last ones of all.
+func rulingOf(kind criterionKind, probability float64) ruling {
 	if probability < 0 {
-		o.notJudged(kind, "one", 0, "--flag")
-		return
+		return notRuled(kind, "one", 0, "--flag")
 	}
 	met := make([]bool, draws)
 	for i := range met {
 		met[i] = float64(i) >= (1-probability)*draws-0.5
 	}
-	o.judged(kind, "one", 0, Range{}, met, true)
+	return ruled(kind, "one", 0, Range{}, met, true)
 }
 
 const unjudged = -1
@@ -40,13 +39,12 @@ func TestTheVerdictFollowsTheProbabilities(t *testing.T) {
 		{"does not bolt on", map[criterionKind]float64{savingCriterion: 1}, true, CheckFirst},
 		{"does not bolt on and saves nothing", map[criterionKind]float64{savingCriterion: 0}, true, Keep},
 	} {
-		var o outcome
+		var rulings []ruling
 		for kind, probability := range c.criteria {
-			o.criterion(kind, probability)
+			rulings = append(rulings, rulingOf(kind, probability))
 		}
-		o.conclude(DefaultConfidence, c.blocked)
-		if o.verdict != c.want {
-			t.Errorf("%s: %q, want %q", c.name, o.verdict, c.want)
+		if _, got := conclude(rulings, DefaultConfidence, c.blocked); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
 }
@@ -54,33 +52,31 @@ func TestTheVerdictFollowsTheProbabilities(t *testing.T) {
 // Four independent criteria at 90.2 % each are met together at 0.902^4 = 66 %: that
 // is no firm swap, at 60 % asked it is one.
 func TestAllCriteriaTogetherDecide(t *testing.T) {
-	var o outcome
+	var rulings []ruling
 	for k := range 4 {
 		met := make([]bool, draws)
 		for i, u := range uniforms()[oldWeight+stream(k)] {
 			met[i] = u < 0.902
 		}
-		o.judged(criterionKind(k), "one", 0, Range{}, met, true)
+		rulings = append(rulings, ruled(criterionKind(k), "one", 0, Range{}, met, true))
 	}
-	o.conclude(0.9, false)
-	if o.verdict != CheckFirst || math.Abs(*o.all-0.662) > 0.02 {
-		t.Errorf("%q at %g, want check first at 66 %%", o.verdict, *o.all)
+	if all, v := conclude(rulings, 0.9, false); v != CheckFirst || math.Abs(*all-0.662) > 0.02 {
+		t.Errorf("%q at %g, want check first at 66 %%", v, *all)
 	}
-	if o.conclude(0.6, false); o.verdict != Swap {
-		t.Errorf("%q with 60 %% asked, want swap", o.verdict)
+	if _, v := conclude(rulings, 0.6, false); v != Swap {
+		t.Errorf("%q with 60 %% asked, want swap", v)
 	}
 }
 
 // Two criteria that are hardly ever met at once are missed for sure, whichever it is.
 func TestOneOfTwoMissedForSureKeepsTheStockPart(t *testing.T) {
-	var o outcome
-	o.criterion(savingCriterion, 0.55)
 	first := make([]bool, draws)
 	for i := range first {
 		first[i] = i < draws/2
 	}
-	o.judged(stiffnessCriterion, "other", 0, Range{}, first, true)
-	o.conclude(DefaultConfidence, false)
+	rulings := []ruling{rulingOf(savingCriterion, 0.55), ruled(stiffnessCriterion, "other", 0, Range{}, first, true)}
+	o := outcome{criteria: criteriaOf(rulings, Limits{SavingAsked: true, StiffnessAsked: true})}
+	o.all, o.verdict = conclude(rulings, DefaultConfidence, false)
 	if o.verdict != Keep || math.Abs(*o.all-0.05) > 1e-3 {
 		t.Errorf("%q at %g, want keep at 5 %%", o.verdict, *o.all)
 	}

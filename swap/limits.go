@@ -88,3 +88,9 @@ type Demands struct {
 	MaxCost       *float64 `json:"max_cost"`          // in the currency the person uses
 	MaxHours      *float64 `json:"max_hours"`
 }
+
+// asksGain reports whether a gain that is known is judged.
+func (l Limits) asksGain(m Machine) bool { return m.known() && (l.lighter() || l.GainAsked) }
+
+// asksSaving reports whether the saving is judged.
+func (l Limits) asksSaving(m Machine) bool { return l.SavingAsked || l.lighter() && !m.known() }

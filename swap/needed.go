@@ -120,7 +120,7 @@ func (s *situation) thickerBy(in inputs) (float64, bool) {
 			power := in.new.sizes.stiffness[d.name][depth] / unit
 			at.directions[i].new = d.new.stiffened(math.Pow(x, power), math.Pow(x, -(power+1)/2), math.Pow(x, (power-1)/2))
 		}
-		return at.meet(func(c Criterion) bool { return c.ofShape() && c.grows() })
+		return meet(at, func(c Criterion) bool { return c.ofShape() && c.grows() })
 	})
 }
 
@@ -144,13 +144,13 @@ func lighterBy(in inputs) (float64, bool) {
 	inverse, ok := leastFactor(1, 1/leastLighter, func(x float64) bool {
 		at := in
 		at.new.volume = in.new.volume.Scale(1 / x)
-		return at.meet(func(c Criterion) bool { return c.ofShape() && !c.grows() })
+		return meet(at, func(c Criterion) bool { return c.ofShape() && !c.grows() })
 	})
 	return 1 / inverse, ok
 }
 
 // meet reports whether all criteria of a kind are met with the confidence asked for.
-func (in inputs) meet(of func(Criterion) bool) bool {
+func meet(in inputs, of func(Criterion) bool) bool {
 	in.verdictOnly = true
 	return !slices.ContainsFunc(judge(in).criteria, func(c Criterion) bool {
 		return of(c) && c.Probability != nil && *c.Probability < in.limits.confidence()

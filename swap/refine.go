@@ -80,7 +80,7 @@ func missedAnyway(in inputs) bool {
 // grids leave the safety factor of the redesign open. The stock part's is looked at
 // with it, so that the two numbers are alike.
 func (s *situation) lookClosely(ctx context.Context, in inputs, b [2]budget) (inputs, error) {
-	if s.method() == ByBeam || !slices.ContainsFunc(in.directions, func(d direction) bool { return in.strengthOpen(d) }) {
+	if s.method() == ByBeam || !slices.ContainsFunc(in.directions, func(d direction) bool { return strengthOpen(in, d) }) {
 		return in, nil
 	}
 	told := shares(s.c.Progress, 2)
@@ -100,18 +100,18 @@ func (s *situation) lookClosely(ctx context.Context, in inputs, b [2]budget) (in
 
 // strengthOpen reports whether the safety factor of the redesign is judged and the
 // peak of its stress not settled, or not known well enough to decide.
-func (in inputs) strengthOpen(d direction) bool {
+func strengthOpen(in inputs, d direction) bool {
 	load := in.load(d)
 	if !in.new.strengthJudged(d.new, load) || d.new.stress.resolved {
 		return false
 	}
-	return !d.new.stress.bounded() || in.open(in.safetyFactors(d), in.limits.MinSafetyFactor)
+	return !d.new.stress.bounded() || open(in, in.safetyFactors(d), in.limits.MinSafetyFactor)
 }
 
 // wanting says which part's stated error leaves a criterion undecided that would be
 // decided without it, or, where width counts too, is too wide.
 func wanting(in inputs, width bool) (old, new bool) {
-	exact := in.exactMethod()
+	exact := exactMethod(in)
 	for i, d := range in.directions {
 		if d.old.refused != "" || d.new.refused != "" {
 			continue
@@ -119,7 +119,7 @@ func wanting(in inputs, width bool) (old, new bool) {
 		old = old || width && d.old.within > tooWide
 		new = new || width && d.new.within > tooWide
 		limit := in.limits.MinStiffnessRatio
-		if in.open(in.ratios(d), limit) && !in.open(exact.ratios(exact.directions[i]), limit) {
+		if open(in, in.ratios(d), limit) && !open(in, exact.ratios(exact.directions[i]), limit) {
 			old = old || d.old.within >= d.new.within/2
 			new = new || d.new.within >= d.old.within/2
 		}
@@ -129,13 +129,13 @@ func wanting(in inputs, width bool) (old, new bool) {
 
 // open reports whether a sample neither reaches a limit nor misses it with the
 // confidence asked for.
-func (in inputs) open(sample []float64, limit float64) bool {
+func open(in inputs, sample []float64, limit float64) bool {
 	p, asked := shareOf(atLeast(sample, limit)), in.limits.confidence()
 	return p < asked && p > 1-asked
 }
 
 // exactMethod returns the inputs as if mechanics made no error.
-func (in inputs) exactMethod() inputs {
+func exactMethod(in inputs) inputs {
 	out := in
 	out.directions = slices.Clone(in.directions)
 	for i := range out.directions {

@@ -22,7 +22,7 @@ func (p part) report(side Side, in partInputs) Part {
 	return report
 }
 
-func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
+func stiffnessOf(in inputs, d direction, ratio *Range) Stiffness {
 	s := Stiffness{
 		Case: d.name, Direction: d.direction(), Method: string(d.method), Ratio: ratio,
 		OldSafetyFactor: in.old.safetyFactor(d.old, in.load(d)),
@@ -34,14 +34,14 @@ func (in inputs) stiffnessOf(d direction, ratio *Range) Stiffness {
 		OldRefused:      d.old.refused,
 		NewRefused:      d.new.refused,
 	}
-	s.Old, s.OldTurn, s.OldDeflection, s.OldError = in.measures(d.old, in.old.modulus.Nominal, in.load(d))
-	s.New, s.NewTurn, s.NewDeflection, s.NewError = in.measures(d.new, in.new.modulus.Nominal, in.load(d))
+	s.Old, s.OldTurn, s.OldDeflection, s.OldError = measures(in, d.old, in.old.modulus.Nominal, in.load(d))
+	s.New, s.NewTurn, s.NewDeflection, s.NewError = measures(in, d.new, in.new.modulus.Nominal, in.load(d))
 	return s
 }
 
 // measures are the stiffness of a part over displacement or over rotation, its
 // deflection under a load, where that is known, and the error of each in percent.
-func (in inputs) measures(r response, modulus, load float64) (stiffness, turn, deflection, percent *float64) {
+func measures(in inputs, r response, modulus, load float64) (stiffness, turn, deflection, percent *float64) {
 	if r.refused != "" {
 		return nil, nil, nil, nil
 	}

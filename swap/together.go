@@ -124,7 +124,7 @@ func decideMember(ctx context.Context, p Member, seed uint64) (m member, err err
 		return m, err
 	}
 	m = member{PairResult: PairResult{Name: p.Name, InGroup: a.verdict}, in: a.in}
-	if a.in.asksGain() {
+	if a.in.limits.asksGain(a.in.machine) {
 		free := func(in inputs) inputs { in.limits.MinGain = -1; return in }
 		in := free(a.in)
 		o := judge(in)
@@ -203,9 +203,9 @@ func sumOf(all []member) Sum {
 	out.Saving = interval(grams, nominalGrams)
 	out.Hours = total(all, func(c Cost) *float64 { return c.Hours })
 	out.Cost = total(all, func(c Cost) *float64 { return c.Total })
-	if in := all[0].in; in.gainJudged() {
-		out.Gain, out.Probability = gainOf(in, saved, nominal, in.gainFrom)
-		out.Frequency, _ = gainOf(in, saved, nominal, in.ringFrom)
+	if in := all[0].in; in.machine.known() {
+		out.Gain, out.Probability = gainOf(in, saved, nominal, in.machine.gain)
+		out.Frequency, _ = gainOf(in, saved, nominal, in.machine.ring)
 	}
 	return out
 }
@@ -252,7 +252,7 @@ func (t *Together) conclude(all []member) {
 		sum := sumOf(worth)
 		t.Worth = &sum
 	}
-	if !in.gainJudged() {
+	if !in.machine.known() {
 		t.Reasons = []string{"What all of them gain together is open: give the moving mass in [machine]"}
 		return
 	}

@@ -229,10 +229,10 @@ func (w *varying) result() (Variants, error) {
 		},
 		Cautions: cautions, Assumed: orEmpty(s.assumptions), Lasting: orEmpty(s.lastingIn(w.materials)),
 	}
-	if in.asksSaving() {
+	if in.limits.asksSaving(in.machine) {
 		out.Limits.MinSaving = &l.MinSaving
 	}
-	if in.asksGain() {
+	if in.limits.asksGain(in.machine) {
 		out.Limits.MinGain = &l.MinGain
 	}
 	for _, c := range s.cases {

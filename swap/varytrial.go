@@ -96,11 +96,11 @@ func (t *trial) variant() Variant {
 	if !v.Meets {
 		v.Why = t.why()
 	}
-	if in.gainJudged() {
-		gain := 100 * in.gain(old, mass)
+	if in.machine.known() {
+		gain := 100 * in.machine.gain(in.saved(old, mass))
 		v.Gain = &gain
 	}
-	if f := in.rings(); in.limits.MinFrequency != nil && f.missing == "" {
+	if f := rings(in); in.limits.MinFrequency != nil && f.missing == "" {
 		v.Frequency = &f.nominal
 	}
 	for _, d := range in.directions {
@@ -109,7 +109,7 @@ func (t *trial) variant() Variant {
 			v.Ratio, v.Deflection, v.SafetyFactor, v.Stiffness = nil, nil, nil, []float64{}
 			return v
 		}
-		v.add(in, d, !t.s.firstLook || !in.strengthOpen(d))
+		v.add(in, d, !t.s.firstLook || !strengthOpen(in, d))
 	}
 	return v
 }
@@ -122,7 +122,7 @@ func (v *Variant) add(in inputs, d direction, stressed bool) {
 	if stressed {
 		v.SafetyFactor = least(v.SafetyFactor, in.new.safetyFactor(d.new, in.load(d)))
 	}
-	if moved := in.deflects(d); moved.missing == "" && (v.Deflection == nil || moved.nominal > *v.Deflection) {
+	if moved := deflects(in, d); moved.missing == "" && (v.Deflection == nil || moved.nominal > *v.Deflection) {
 		v.Deflection = &moved.nominal
 	}
 }
