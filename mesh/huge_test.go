@@ -11,7 +11,7 @@ var (
 	hugeASCII = flag.Bool("huge-ascii", false, "write the ring as text")
 )
 
-// TestWriteAHugeFile makes the files that docs/mesh.md measures. It does
+// TestWriteAHugeFile makes files such as docs/speed.md tells of. It does
 // nothing unless asked by -huge FILE.
 func TestWriteAHugeFile(t *testing.T) {
 	if *hugePath == "" {
