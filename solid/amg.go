@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 
 	"swapworth/internal/parallel"
@@ -171,7 +170,7 @@ func (l *level) residual(b, x []float64) {
 func (l *level) cycle(b, x []float64) {
 	if l.direct != nil {
 		copy(x, b)
-		lapack64.Pbtrs(*l.direct, blas64.General{Rows: len(x), Cols: 1, Stride: 1, Data: x})
+		solveBand(*l.direct, x)
 		return
 	}
 	l.smooth(b, x, true)

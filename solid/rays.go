@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // surface is a closed triangle mesh in the grid's own axes: axis 0 along the
@@ -38,16 +39,24 @@ type rays struct {
 func castRays(s *surface, pos [2][]float64) *rays {
 	r := &rays{n: [2]int{len(pos[0]), len(pos[1])}, pos: pos}
 	count := make([]int32, r.n[0]*r.n[1]+1)
-	r.scan(s, func(ray int, _ float64, _, _ int32) { count[ray+1]++ })
+	type met struct {
+		ray int32
+		crossing
+	}
+	all := make([]met, 0, 2*len(count)) // most rays go in and out once
+	r.scan(s, func(ray int, at float64, step, _ int32) {
+		count[ray+1]++
+		all = append(all, met{int32(ray), crossing{at, step}})
+	})
 	for i := 1; i < len(count); i++ {
 		count[i] += count[i-1]
 	}
-	hits := make([]crossing, count[len(count)-1])
+	hits := make([]crossing, len(all))
 	fill := slices.Clone(count)
-	r.scan(s, func(ray int, at float64, step, _ int32) {
-		hits[fill[ray]] = crossing{at, step}
-		fill[ray]++
-	})
+	for _, m := range all {
+		hits[fill[m.ray]] = m.crossing
+		fill[m.ray]++
+	}
 	r.first = make([]int32, len(count))
 	for ray := range r.n[0] * r.n[1] {
 		r.first[ray] = int32(len(r.in))
@@ -103,14 +112,15 @@ func (r *rays) scan(s *surface, hit func(ray int, at float64, step, face int32))
 		lo1, hi1 := min(a[1], b[1], c[1]), max(a[1], b[1], c[1])
 		i0, _ := slices.BinarySearch(r.pos[0], lo0)
 		j0, _ := slices.BinarySearch(r.pos[1], lo1)
+		j1, _ := slices.BinarySearch(r.pos[1], math.Nextafter(hi1, math.Inf(1)))
 		for i := i0; i < r.n[0] && r.pos[0][i] <= hi0; i++ {
 			x := r.pos[0][i]
-			for j := j0; j < r.n[1] && r.pos[1][j] <= hi1; j++ {
+			j, end := j0, j1
+			for _, e := range [3]edge{ab, bc, ca} {
+				j, end = e.within(x, r.pos[1], j, end, area > 0)
+			}
+			for ; j < end; j++ {
 				y := r.pos[1][j]
-				left := ab.left(x, y)
-				if left != bc.left(x, y) || left != ca.left(x, y) || left != (area > 0) {
-					continue
-				}
 				u := ((b[0]-x)*(c[1]-y) - (b[1]-y)*(c[0]-x)) / area
 				v := ((c[0]-x)*(a[1]-y) - (c[1]-y)*(a[0]-x)) / area
 				hit(i*r.n[1]+j, u*a[2]+v*b[2]+(1-u-v)*c[2], step, int32(n))
@@ -151,4 +161,25 @@ func rayPositions(lines []float64, n int) []float64 {
 		}
 	}
 	return pos
+}
+
+// within narrows the rays j to end-1 of a row at x to those on one side of the edge.
+// Along a row the side changes once, where it does: a product with one and the same number
+// grows or falls with y even after it is rounded. So the change is searched by halves.
+func (e edge) within(x float64, y []float64, j, end int, left bool) (int, int) {
+	if j >= end {
+		return j, j
+	}
+	first, last := e.left(x, y[j]) == left, e.left(x, y[end-1]) == left
+	switch {
+	case first && last:
+		return j, end
+	case !first && !last:
+		return j, j
+	}
+	change := j + sort.Search(end-j, func(k int) bool { return (e.left(x, y[j+k]) == left) != first })
+	if first {
+		return j, change
+	}
+	return change, end
 }
