@@ -109,13 +109,13 @@ func (c *check) onGrid(ctx context.Context, n int) error {
 		return err
 	}
 	c.advance(n, 0.3)
-	out := Grid{Cells: sys.c.active, Unknowns: sys.unknowns(), Cell: math.Cbrt(sys.c.volume / float64(sys.c.active))}
+	out := Grid{Cells: sys.c.active, Unknowns: sys.Unknowns(), Cell: math.Cbrt(sys.c.volume / float64(sys.c.active))}
 	for a, m := range c.f.model {
 		out.Edge[m] = (c.s.high[a] - c.s.low[a]) / float64(sys.c.cells(a))
 	}
 	var answers []answer
 	for i := range c.p.Cases {
-		sys.told = func(share float64) { c.advance(n, 0.3+0.6*(float64(i)+share)/float64(len(c.p.Cases))) }
+		sys.Told = func(share float64) { c.advance(n, 0.3+0.6*(float64(i)+share)/float64(len(c.p.Cases))) }
 		done, a, err := c.solveCase(ctx, sys, i)
 		if err != nil {
 			return err
@@ -123,7 +123,7 @@ func (c *check) onGrid(ctx context.Context, n int) error {
 		out.cases = append(out.cases, done)
 		answers = append(answers, a)
 	}
-	sys.told = nil
+	sys.Told = nil
 	c.advance(n, 0.9)
 	if stressed := !c.opt.NoStress && n >= c.grids-2; stressed { // on two grids, so that growth shows
 		c.findPeaks(sys, n, answers, out.cases)

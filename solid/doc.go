@@ -19,8 +19,7 @@
 //	frame      frame.go align.go stretch.go moved.go
 //	grid       grid.go gap.go open.go rays.go cells.go bodies.go
 //	places     region.go load.go reaction.go
-//	equations  system.go operator.go stencil_amd64.go stencil_other.go solution.go
-//	multigrid  amg.go patch.go coarsen.go prolong.go galerkin.go vectors.go
+//	equations  system.go solution.go
 //	stress     strength.go submodel.go stress.go nolimit.go
 //	besides    frequency.go spare.go carried.go shape.go
 //

@@ -25,6 +25,24 @@ func (g *grid) cellIndex(i, j, k int) int {
 // boxCells returns the number of cells in the whole box.
 func (g *grid) boxCells() int { return g.cells(0) * g.cells(1) * g.cells(2) }
 
+// nodes returns the number of nodes of the box along an axis.
+func (g *grid) nodes(a int) int { return len(g.lines[a]) }
+
+// nodeIndex numbers node (i, j, k), axis 2 fastest.
+func (g *grid) nodeIndex(i, j, k int) int {
+	return (i*g.nodes(1)+j)*g.nodes(2) + k
+}
+
+// edges returns the lengths of the intervals along each axis, mm.
+func (g *grid) edges() (out [3][]float64) {
+	for a := range 3 {
+		for _, c := range g.class[a] {
+			out[a] = append(out[a], g.sizes[a][c])
+		}
+	}
+	return out
+}
+
 // size returns the three edges of cell (i, j, k), mm.
 func (g *grid) size(i, j, k int) [3]float64 {
 	return [3]float64{

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/multigrid"
 )
 
 // gridIn lays an even grid into the box of a surface.
@@ -42,7 +43,7 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 		t.Fatal(err)
 	}
 	for d := range 4 {
-		f, u := make([]float64, sys.op.length()), make([]float64, sys.op.length())
+		f, u := make([]float64, sys.Length()), make([]float64, sys.Length())
 		var unit [3]float64
 		unit[d%3] = 1
 		on := spread(load, e, unit)
@@ -51,11 +52,11 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 				t.Fatal(err)
 			}
 		}
-		cs.nodal(s, sys.op, on, f)
-		if _, err := sys.solve(t.Context(), f, u, solverGoal); err != nil {
+		sys.nodal(s, on, f)
+		if _, err := sys.Solve(t.Context(), f, u, solverGoal); err != nil {
 			t.Fatal(err)
 		}
-		k[d] = 1 / dot(f, u)
+		k[d] = 1 / multigrid.Dot(f, u)
 	}
 	return k
 }

@@ -7,6 +7,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/multigrid"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -175,12 +176,12 @@ type traction struct {
 	per func(p *patchOf) [3]float64
 }
 
-// nodal adds the nodal forces of a traction to f: the integral of N t.
-func (c *cells) nodal(s *surface, op *operator, t traction, f []float64) {
-	c.over(s, t.on, func(p *patchOf) {
+// nodal adds the nodal forces of a traction on a surface to f: the integral of N t.
+func (s *system) nodal(on *surface, t traction, f []float64) {
+	s.c.over(on, t.on, func(p *patchOf) {
 		v := t.per(p)
 		for k := range brick.Corners {
-			at := 3 * int(op.storedAt(p.cell[0]+k>>2, p.cell[1]+k>>1&1, p.cell[2]+k&1))
+			at := s.EntryAt(p.cell[0]+k>>2, p.cell[1]+k>>1&1, p.cell[2]+k&1)
 			for a := range 3 {
 				f[at+a] += p.n[k] * p.size * v[a]
 			}
@@ -252,7 +253,7 @@ func twist(r *region, e extent, moment [3]float64) (traction, error) {
 		j[4*a] += trace
 	}
 	var inv [9]float64
-	invertBlock(j[:], inv[:], 3)
+	multigrid.InvertBlock(j[:], inv[:], 3)
 	w := times(&inv, moment)
 	back := times(&j, w)
 	for a := range 3 {

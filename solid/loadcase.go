@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"swapworth/materials"
+	"swapworth/solid/internal/multigrid"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -30,16 +31,16 @@ func (c *check) apply(sys *system, i int) (applied, error) {
 		return out, err
 	}
 	nodal := func(list []traction) []float64 {
-		f := make([]float64, sys.op.length())
+		f := make([]float64, sys.Length())
 		for _, t := range list {
-			sys.c.nodal(c.s, sys.op, t, f)
+			sys.nodal(c.s, t, f)
 		}
 		return f
 	}
 	out.force, out.moment, out.all = nodal(out.forces), nodal(out.moments), nodal(out.others)
 	out.gross += c.accelerate(sys, i, out.all)
-	axpy(1, out.force, out.all)
-	axpy(1, out.moment, out.all)
+	multigrid.Axpy(1, out.force, out.all)
+	multigrid.Axpy(1, out.moment, out.all)
 	return out, nil
 }
 
@@ -167,9 +168,9 @@ func (c *check) solveCase(ctx context.Context, sys *keptSystem, i int) (CaseResu
 // model's origin, N mm, by model axis.
 func (c *check) resultant(sys *system, f []float64) (force, moment [3]float64) {
 	var sum, turning [3]float64
-	for t, p := range sys.op.pos {
-		v := [3]float64(f[3*p : 3*p+3])
-		m := cross(sys.place(t), v)
+	for t := range sys.Nodes() {
+		v := [3]float64(f[sys.Entry(t):])
+		m := cross(sys.Place(t), v)
 		for a := range 3 {
 			sum[a] += v[a]
 			turning[a] += m[a]
@@ -191,10 +192,10 @@ func (f frame) outArray(x [3]float64) [3]float64 {
 // size.
 func (r *CaseResult) measure(load applied, u []float64, scale float64) {
 	if load.forceSize > 0 {
-		r.forward = scale * dot(load.force, u) / load.forceSize
+		r.forward = scale * multigrid.Dot(load.force, u) / load.forceSize
 	}
 	if load.momentSize > 0 {
-		r.turn = scale * dot(load.moment, u) / load.momentSize
+		r.turn = scale * multigrid.Dot(load.moment, u) / load.momentSize
 	}
 }
 
@@ -257,14 +258,14 @@ const enoughPoints = 2000
 // the mesh and where grid lines meet in material.
 func (c *check) largestMove(sys *system, u []float64) (most float64) {
 	cs := sys.c
-	for t := range sys.op.at {
+	for t := range sys.Nodes() {
 		inside := true // a node that hangs in the air beside cut cells tells nothing
 		for v := range 8 {
-			cell := sys.op.cellAround(t, v)
+			cell := sys.Around(t, v)
 			inside = inside && (cell < 0 || cs.of[cell] == void || cs.kinds[cs.of[cell]].m[0] > 0.999)
 		}
-		if p := sys.op.pos[t]; inside {
-			most = max(most, norm([3]float64(u[3*p:3*p+3])))
+		if inside {
+			most = max(most, norm([3]float64(u[sys.Entry(t):])))
 		}
 	}
 	for n := 0; n < len(c.s.points); n += 1 + len(c.s.points)/enoughPoints {
@@ -299,7 +300,7 @@ func (c *check) attach(sys *system, mass []float64) error {
 			return err
 		}
 		share := make([]float64, len(mass))
-		sys.c.nodal(c.s, sys.op, spread(l.at, e, [3]float64{1, 1, 1}), share)
+		sys.nodal(c.s, spread(l.at, e, [3]float64{1, 1, 1}), share)
 		for i, w := range share {
 			mass[i] += grams[k] * max(w, 0)
 		}

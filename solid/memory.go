@@ -6,6 +6,7 @@ import (
 
 	"swapworth/internal/memory"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/multigrid"
 )
 
 // What the largest arrays take, in bytes, as measured on plates and blocks: a
@@ -13,7 +14,7 @@ import (
 // cell holds a stencil of its own, and a cut cell its stiffness.
 const (
 	bytesPerNode    = 2500
-	bytesPerCutNode = 8*stencilLen + 650
+	bytesPerCutNode = 8*multigrid.StencilLength + 650
 	bytesPerCut     = 8*brick.DOF*brick.DOF + 8*27 + 64
 	bytesPerBoxCell = 24
 )
@@ -46,21 +47,8 @@ func (c *check) fits(base *grid) error {
 	return nil
 }
 
-// bytes estimates what a system takes: stencils, patches, prolongations, matrices
-// and the vectors of a solution or two.
-func (s *system) bytes() int {
-	n := 8*len(s.op.stencil) + 8*len(s.op.elements)*brick.DOF*brick.DOF + 8*len(s.top.patch.val) + bytesPerBoxCell*s.c.boxCells()
-	for l := s.top; l != nil; l = l.next {
-		n += 8 * 8 * l.size
-		if l.p != nil {
-			n += 4 * len(l.p.val)
-		}
-		if l.direct != nil {
-			n += 8 * len(l.direct.Data)
-		}
-	}
-	return n + 120*len(s.op.pos)
-}
+// bytes estimates what a system takes.
+func (s *system) bytes() int { return s.System.Bytes() + bytesPerBoxCell*s.c.boxCells() }
 
 // area returns the area of the surface, mm2.
 func (c *check) area() (sum float64) {

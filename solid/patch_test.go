@@ -44,7 +44,7 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	load := make([]float64, sys.op.length())
+	load := make([]float64, sys.Length())
 	for _, face := range s.faces {
 		tri := [3][3]float64{s.points[face[0]], s.points[face[1]], s.points[face[2]]}
 		n, area := normalOf(tri), areaOf(tri)
@@ -59,10 +59,10 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		cs.nodal(s, sys.op, spread(r, e, force), load)
+		sys.nodal(s, spread(r, e, force), load)
 	}
 	u := make([]float64, len(load))
-	if _, err := sys.solve(context.Background(), load, u, 1e-13); err != nil {
+	if _, err := sys.Solve(context.Background(), load, u, 1e-13); err != nil {
 		t.Fatal(err)
 	}
 	worst := 0.0
@@ -76,7 +76,7 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	}
 	// the displacement in double precision: strain from stress by Hooke's law
 	trace := want[0][0] + want[1][1] + want[2][2]
-	base := 3 * sys.op.storedAt(1, 1, 1)
+	base := sys.EntryAt(1, 1, 1)
 	origin := [3]float64{cs.lines[0][1], cs.lines[1][1], cs.lines[2][1]}
 	var spin [3]float64 // rotation left open by symmetry of strain, fixed by the supports
 	strain := func(i, j int) float64 {
@@ -91,19 +91,19 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	spin[1] = strain(2, 0)
 	spin[0] = -strain(2, 1)
 	worst = 0
-	for n, p := range sys.op.pos {
-		x := sys.place(n)
+	for n := range sys.Nodes() {
+		x, p := sys.Place(n), sys.Entry(n)
 		var d [3]float64
 		for a := range 3 {
 			d[a] = x[a] - origin[a]
 		}
 		turn := [3]float64{spin[1]*d[2] - spin[2]*d[1], spin[2]*d[0] - spin[0]*d[2], spin[0]*d[1] - spin[1]*d[0]}
 		for a := range 3 {
-			v := u[base+int32(a)] + turn[a]
+			v := u[base+a] + turn[a]
 			for b := range 3 {
 				v += strain(a, b) * d[b]
 			}
-			worst = max(worst, math.Abs(u[3*p+int32(a)]-v))
+			worst = max(worst, math.Abs(u[p+a]-v))
 		}
 	}
 	largest := 30 * 12 / 70000.0

@@ -29,9 +29,9 @@ func (s *system) reaction(f, u []float64, load float64) (r [3]float64, imbalance
 		l := s.c.lines[a]
 		length = max(length, l[len(l)-1]-l[0])
 	}
-	for t, p := range s.op.pos {
-		v := [3]float64(outer[3*p : 3*p+3])
-		m := cross(s.place(t), v)
+	for t := range s.Nodes() {
+		v := [3]float64(outer[s.Entry(t):])
+		m := cross(s.Place(t), v)
 		for a := range 3 {
 			sum[a] += v[a]
 			moment[a] += m[a]
@@ -45,21 +45,21 @@ func (s *system) reaction(f, u []float64, load float64) (r [3]float64, imbalance
 // the first.
 func (s *system) eachHoldForce(f, u []float64, visit func(hold, entry int, force float64)) {
 	q := make([]float64, len(u))
-	s.op.applyAll(u, q)
-	owner := map[int32]int{}
+	s.ApplyAll(u, q)
+	owner := map[int]int{}
 	for n, h := range s.holds {
 		for node, dirs := range h.nodes {
-			p := s.op.storedAt(node[0], node[1], node[2])
+			start := s.EntryAt(node[0], node[1], node[2])
 			for a, yes := range dirs {
-				entry := 3*p + int32(a)
+				entry := start + a
 				if _, taken := owner[entry]; yes && !taken {
 					owner[entry] = n
 				}
 			}
 		}
 	}
-	for _, e := range s.op.fixed {
-		visit(owner[e], int(e), q[e]-f[e])
+	for _, e := range s.Fixed {
+		visit(owner[int(e)], int(e), q[e]-f[e])
 	}
 	for n, h := range s.holds {
 		s.eachSpring(h.extra, u, func(entry int, force float64) { visit(n, entry, -force) })
@@ -80,8 +80,8 @@ func (c *check) reactions(sys *system, s *solution, by float64) []Reaction {
 		a := entry % 3
 		v *= by
 		force[n][a] += v
-		if at := sys.node[entry/3]; at >= 0 {
-			x := sys.place(int(at))
+		if at := sys.NodeOf(entry); at >= 0 {
+			x := sys.Place(at)
 			b, d := (a+1)%3, (a+2)%3
 			moment[n][b] += (x[d] - centre[n][d]) * v
 			moment[n][d] -= (x[b] - centre[n][b]) * v
@@ -147,7 +147,7 @@ func (s *system) eachSpring(extra map[int]*brick.Element, u []float64, visit fun
 		i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
 		var at [brick.DOF]int
 		for v := range brick.Corners {
-			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
+			p := s.EntryAt(i+v>>2, j+v>>1&1, k+v&1)
 			at[3*v], at[3*v+1], at[3*v+2] = p, p+1, p+2
 		}
 		for row := range brick.DOF {

@@ -7,6 +7,7 @@ import (
 
 	"swapworth/internal/parallel"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/multigrid"
 )
 
 // Deflected is the surface of a loaded part for its picture: a fine enough
@@ -83,8 +84,8 @@ func density(t [6]float64, poisson float64) float64 {
 // meanEnergy is the mean strain energy density of the part, for a modulus of 1 MPa.
 func (s *system) meanEnergy(u []float64) float64 {
 	q := make([]float64, len(u))
-	s.op.strain(u, q)
-	return dot(u, q) / 2 / s.c.volume
+	s.Strain(u, q)
+	return multigrid.Dot(u, q) / 2 / s.c.volume
 }
 
 // beneath returns the cell on the inside of a flat piece of surface with normal
@@ -104,7 +105,7 @@ func (c *cells) beneath(p [3]float64, poly [][3]float64, n [3]float64, tol float
 func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
 	shape := brick.Shapes(s.c.local(cell, p))
 	for k := range brick.Corners {
-		q := 3 * int(s.op.storedAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1))
+		q := s.EntryAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1)
 		for a := range 3 {
 			move[a] += shape[k] * u[q+a]
 		}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"swapworth/solid/internal/multigrid"
 )
 
 // solution is what a system answers to nodal forces. A system is that of a
@@ -67,14 +69,14 @@ func (k *keptSystem) solved(ctx context.Context, f []float64, load float64, name
 	}
 	s := &solution{f: f, u: make([]float64, len(f)), peaks: map[string]peaks{}}
 	var err error
-	if s.iterations, err = k.solve(ctx, f, s.u, solverGoal); err != nil {
+	if s.iterations, err = k.Solve(ctx, f, s.u, solverGoal); err != nil {
 		return nil, 0, err
 	}
-	s.work = dot(f, s.u)
+	s.work = multigrid.Dot(f, s.u)
 	if !(s.work > 0) {
 		return nil, 0, fmt.Errorf("solid: load case %q acts only where the part is held, so nothing moves; load another place", name)
 	}
-	k.eachSpring(k.op.extra, s.u, func(entry int, force float64) { s.springs += force * s.u[entry] / s.work })
+	k.eachSpring(k.springs, s.u, func(entry int, force float64) { s.springs += force * s.u[entry] / s.work })
 	s.reaction, s.imbalance = k.reaction(f, s.u, load)
 	if len(k.solutions) == keptSolutions {
 		k.solutions = append(k.solutions[:0], k.solutions[1:]...)
@@ -95,7 +97,7 @@ func (k *keptSystem) ringsAt(ctx context.Context, mass []float64, count int) ([]
 			return hz, nil
 		}
 	}
-	hz, err := k.frequencies(ctx, mass, count)
+	hz, err := k.Frequencies(ctx, mass, count)
 	if err != nil {
 		return nil, err
 	}

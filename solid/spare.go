@@ -106,10 +106,10 @@ func (s *system) energies(u []float64) []float64 {
 	c.eachActive(func(i, j, k, cell int) {
 		var w [brick.DOF]float64
 		for v := range brick.Corners {
-			p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
+			p := s.EntryAt(i+v>>2, j+v>>1&1, k+v&1)
 			copy(w[3*v:3*v+3], u[p:p+3])
 		}
-		e := &s.op.elements[c.of[cell]]
+		e := &s.elements[c.of[cell]]
 		sum := 0.0
 		for a := range brick.DOF {
 			row := 0.0

@@ -67,7 +67,7 @@ func (s *system) amplitudes(b *brick.Brick, cell int, u []float64) (w [brick.Fre
 	c := s.c
 	i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
 	for v := range brick.Corners {
-		p := 3 * int(s.op.storedAt(i+v>>2, j+v>>1&1, k+v&1))
+		p := s.EntryAt(i+v>>2, j+v>>1&1, k+v&1)
 		copy(w[3*v:], u[p:p+3])
 	}
 	b.Amplitudes(&w)

@@ -6,6 +6,7 @@ import (
 
 	"swapworth/internal/parallel"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/multigrid"
 )
 
 // A submodel is a box cut out of the part and laid into finer cells. The
@@ -225,15 +226,15 @@ func (c *cells) holdCut(h *holding, cut [2][3]bool) {
 // v = 0 on cut faces and at what holds the part.
 func (m *submodel) solve(ctx context.Context, c *check, drive driver, fixed map[[3]int][3]bool, loads []traction, by float64, i int) error {
 	sys := m.sys
-	m.u = make([]float64, sys.op.length())
-	parallel.Blocks(len(sys.op.pos), 512, func(lo, hi int) {
+	m.u = make([]float64, sys.Length())
+	parallel.Blocks(sys.Nodes(), 512, func(lo, hi int) {
 		for t := lo; t < hi; t++ {
-			v := drive(sys.place(t))
-			at := sys.op.at[t]
+			v := drive(sys.Place(t))
+			at := sys.Node(t)
 			dirs := fixed[[3]int{int(at[0]), int(at[1]), int(at[2])}]
 			for a := range 3 {
 				if !dirs[a] {
-					m.u[3*int(sys.op.pos[t])+a] = v[a]
+					m.u[sys.Entry(t)+a] = v[a]
 				}
 			}
 		}
@@ -241,7 +242,7 @@ func (m *submodel) solve(ctx context.Context, c *check, drive driver, fixed map[
 	f := make([]float64, len(m.u))
 	for _, t := range loads {
 		if on := t.on.inside(m.box); on != nil {
-			sys.c.nodal(m.s, sys.op, traction{on, t.per}, f)
+			sys.nodal(m.s, traction{on, t.per}, f)
 		}
 	}
 	c.accelerate(sys, i, f)
@@ -249,18 +250,18 @@ func (m *submodel) solve(ctx context.Context, c *check, drive driver, fixed map[
 		f[k] /= by
 	}
 	inner := make([]float64, len(m.u))
-	sys.op.strain(m.u, inner)
-	scaleAdd(-1, f, inner)
-	for _, k := range sys.op.fixed {
+	sys.Strain(m.u, inner)
+	multigrid.ScaleAdd(-1, f, inner)
+	for _, k := range sys.Fixed {
 		inner[k] = 0
 	}
 	v := make([]float64, len(m.u))
-	if norm2 := dot(inner, inner); norm2 > 0 {
-		if _, err := sys.solve(ctx, inner, v, subGoal); err != nil {
+	if norm2 := multigrid.Dot(inner, inner); norm2 > 0 {
+		if _, err := sys.Solve(ctx, inner, v, subGoal); err != nil {
 			return err
 		}
 	}
-	axpy(1, v, m.u)
+	multigrid.Axpy(1, v, m.u)
 	return nil
 }
 

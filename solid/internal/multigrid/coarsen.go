@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"fmt"
@@ -222,56 +222,11 @@ func levelOf(m *blockRows) *level {
 		l.row(i, &r)
 		for e, j := range r.col {
 			if int(j) == i {
-				invertBlock(r.block[e*rigid*rigid:(e+1)*rigid*rigid], l.dinv[i*rigid*rigid:(i+1)*rigid*rigid], rigid)
+				InvertBlock(r.block[e*rigid*rigid:(e+1)*rigid*rigid], l.dinv[i*rigid*rigid:(i+1)*rigid*rigid], rigid)
 			}
 		}
 	}
 	return l
-}
-
-// invertBlock sets inv to the inverse of the symmetric positive definite block
-// a; a zero diagonal entry stands for a fixed number and gives a zero row.
-func invertBlock(a, inv []float64, n int) {
-	var l, w [rigid][rigid]float64
-	for i := range n {
-		for j := range i + 1 {
-			v := a[i*n+j]
-			for k := range j {
-				v -= l[i][k] * l[j][k]
-			}
-			switch {
-			case i != j && l[j][j] > 0:
-				l[i][j] = v / l[j][j]
-			case i == j && v > 1e-13*a[i*n+i]:
-				l[i][i] = math.Sqrt(v)
-			}
-		}
-	}
-	for c := range n { // columns of L^-1
-		if l[c][c] == 0 {
-			continue
-		}
-		w[c][c] = 1 / l[c][c]
-		for i := c + 1; i < n; i++ {
-			if l[i][i] == 0 {
-				continue
-			}
-			v := 0.0
-			for k := c; k < i; k++ {
-				v -= l[i][k] * w[k][c]
-			}
-			w[i][c] = v / l[i][i]
-		}
-	}
-	for i := range n {
-		for j := range n {
-			v := 0.0
-			for k := max(i, j); k < n; k++ {
-				v += w[k][i] * w[k][j]
-			}
-			inv[i*n+j] = v
-		}
-	}
 }
 
 // coarsen builds the levels below l. block is the pattern of blocks for the

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"slices"
@@ -154,39 +154,4 @@ func (l *level) eachPatch(visit func(nodes []int32, i int, r *row, near []int32)
 			visit(nodes, i, &r, near)
 		}
 	})
-}
-
-// addProduct adds a b to out; a is bs x bs, b and out bs x 6.
-func addProduct(out, a, b []float64, bs int) {
-	for i := range bs {
-		o := (*[rigid]float64)(out[i*rigid:])
-		for k := range bs {
-			s := a[i*bs+k]
-			if s == 0 {
-				continue
-			}
-			v := (*[rigid]float64)(b[k*rigid:])
-			o[0] += s * v[0]
-			o[1] += s * v[1]
-			o[2] += s * v[2]
-			o[3] += s * v[3]
-			o[4] += s * v[4]
-			o[5] += s * v[5]
-		}
-	}
-}
-
-// scaleBlock sets v = f d v; d is bs x bs, v bs x 6.
-func scaleBlock(v, d []float64, f float64, bs int) {
-	var t [rigid * rigid]float64
-	for i := range bs {
-		for c := range rigid {
-			s := 0.0
-			for k := range bs {
-				s += d[i*bs+k] * v[k*rigid+c]
-			}
-			t[i*rigid+c] = f * s
-		}
-	}
-	copy(v, t[:bs*rigid])
 }

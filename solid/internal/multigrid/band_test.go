@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"math/rand/v2"

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"swapworth/internal/parallel"
@@ -14,43 +14,23 @@ import (
 // neighbouring column lie side by side, so that a stencil reads nine runs of
 // nine numbers.
 type operator struct {
-	c        *cells
-	stored   int             // stored nodes, ghosts included; the first three are ghosts
-	pos      []int32         // stored index of each active node
-	at       [][3]int32      // grid indices of each active node
-	runs     [][9]int32      // for each active node, where the run of each column starts
-	sid      []int32         // stencil of each active node
-	shared   int             // stencils before this one may be shared; those at springs come after
-	stencil  []float64       // stencils of stencilLen numbers
-	index    []int32         // stored index of a node of the box, 0 where none
-	fixed    []int32         // fixed entries of a vector, rising
-	elements []brick.Element // by kind
-	extra    map[int]*brick.Element
+	g       *Grid
+	stored  int        // stored nodes, ghosts included; the first three are ghosts
+	pos     []int32    // stored index of each active node
+	at      [][3]int32 // grid indices of each active node
+	runs    [][9]int32 // for each active node, where the run of each column starts
+	sid     []int32    // stencil of each active node
+	shared  int        // stencils before this one may be shared; those at springs come after
+	stencil []float64  // stencils of StencilLength numbers
+	index   []int32    // stored index of a node of the box, 0 where none
 }
 
-// stencilLen is 9 runs x 9 numbers x 3 rows.
-const stencilLen = 9 * 9 * 3
+// StencilLength is how many numbers a stencil has: 9 runs x 9 numbers x 3 rows.
+const StencilLength = 9 * 9 * 3
 
-// nodes returns the number of nodes of the box along an axis.
-func (g *grid) nodes(a int) int { return len(g.lines[a]) }
-
-// nodeIndex numbers node (i, j, k), axis 2 fastest.
-func (g *grid) nodeIndex(i, j, k int) int {
-	return (i*g.nodes(1)+j)*g.nodes(2) + k
-}
-
-// newOperator assembles the stiffness. extra holds what springs add to the
-// stiffness of single cells, by cell number.
-func newOperator(c *cells, e brick.Lame, extra map[int]*brick.Element) *operator {
-	op := &operator{c: c, extra: extra}
-	op.elements = make([]brick.Element, len(c.kinds))
-	parallel.Blocks(len(c.kinds), 64, func(lo, hi int) {
-		b := new(brick.Brick)
-		for i := lo; i < hi; i++ {
-			b.Assemble(c.kinds[i].edge, &c.kinds[i].m, e)
-			b.Stiffness(&op.elements[i])
-		}
-	})
+// newOperator assembles the stiffness.
+func newOperator(g *Grid) *operator {
+	op := &operator{g: g}
 	op.number()
 	op.link()
 	op.fillStencils()
@@ -60,12 +40,12 @@ func newOperator(c *cells, e brick.Lame, extra map[int]*brick.Element) *operator
 // number finds the active nodes and gives stored places to them and to the
 // ghosts.
 func (op *operator) number() {
-	c := op.c
-	n0, n1, n2 := c.nodes(0), c.nodes(1), c.nodes(2)
+	g := op.g
+	n0, n1, n2 := g.nodes(0), g.nodes(1), g.nodes(2)
 	on := make([]bool, n0*n1*n2)
-	c.eachActive(func(i, j, k, _ int) {
+	g.eachActive(func(i, j, k int) {
 		for v := range brick.Corners {
-			on[c.nodeIndex(i+v>>2, j+v>>1&1, k+v&1)] = true
+			on[g.nodeIndex(i+v>>2, j+v>>1&1, k+v&1)] = true
 		}
 	})
 	// heights of a column: k runs from -1 to n2, kept at k+1
@@ -79,12 +59,12 @@ func (op *operator) number() {
 			clear(near)
 			for p := max(i-1, 0); p <= min(i+1, n0-1); p++ {
 				for q := max(j-1, 0); q <= min(j+1, n1-1); q++ {
-					for k, a := range on[c.nodeIndex(p, q, 0):c.nodeIndex(p, q, n2)] {
+					for k, a := range on[g.nodeIndex(p, q, 0):g.nodeIndex(p, q, n2)] {
 						near[k] = near[k] || a
 					}
 				}
 			}
-			col := on[c.nodeIndex(i, j, 0):c.nodeIndex(i, j, n2)]
+			col := on[g.nodeIndex(i, j, 0):g.nodeIndex(i, j, n2)]
 			for k := range n2 {
 				touches := col[k] || (k > 0 && col[k-1]) || (k+1 < n2 && col[k+1])
 				if near[k] && touches {
@@ -108,11 +88,11 @@ func (op *operator) number() {
 
 // storedAt returns the stored index of node (i, j, k), 0 where none.
 func (op *operator) storedAt(i, j, k int) int32 {
-	c := op.c
-	if i < 0 || j < 0 || i >= c.nodes(0) || j >= c.nodes(1) {
+	g := op.g
+	if i < 0 || j < 0 || i >= g.nodes(0) || j >= g.nodes(1) {
 		return 0
 	}
-	return op.index[(i*c.nodes(1)+j)*(c.nodes(2)+2)+k+1]
+	return op.index[(i*g.nodes(1)+j)*(g.nodes(2)+2)+k+1]
 }
 
 // link finds where the nine runs of each active node start.
@@ -136,7 +116,7 @@ func (op *operator) link() {
 // fillStencils adds the elements around each node, once for each distinct
 // surrounding.
 func (op *operator) fillStencils() {
-	c := op.c
+	g := op.g
 	type around [8]int32
 	ids := map[around]int32{}
 	var keys []around
@@ -147,10 +127,10 @@ func (op *operator) fillStencils() {
 		own := false
 		for v := range 8 {
 			cell := op.cellAround(t, v)
-			key[v] = void
+			key[v] = -1
 			if cell >= 0 {
-				key[v] = c.of[cell]
-				own = own || op.extra[cell] != nil
+				key[v] = g.Kind[cell]
+				own = own || g.Springs[cell] != nil
 			}
 		}
 		if own {
@@ -167,13 +147,13 @@ func (op *operator) fillStencils() {
 		op.sid[t] = id
 	}
 	op.shared = len(keys)
-	op.stencil = make([]float64, (len(keys)+len(special))*stencilLen+1) // rowsFMA reads one more
+	op.stencil = make([]float64, (len(keys)+len(special))*StencilLength+1) // rowsFMA reads one more
 	parallel.Blocks(len(keys), 256, func(lo, hi int) {
 		for n := lo; n < hi; n++ {
-			st := op.stencil[n*stencilLen : (n+1)*stencilLen]
+			st := op.stencil[n*StencilLength : (n+1)*StencilLength]
 			for v, kind := range keys[n] {
-				if kind != void {
-					addCorner(st, v, &op.elements[kind])
+				if kind >= 0 {
+					addCorner(st, v, &g.Elements[kind])
 				}
 			}
 		}
@@ -181,14 +161,14 @@ func (op *operator) fillStencils() {
 	for s, t := range special {
 		n := len(keys) + s
 		op.sid[t] = int32(n)
-		st := op.stencil[n*stencilLen : (n+1)*stencilLen]
+		st := op.stencil[n*StencilLength : (n+1)*StencilLength]
 		for v := range 8 {
 			cell := op.cellAround(int(t), v)
-			if cell < 0 || c.of[cell] == void {
+			if cell < 0 || g.Kind[cell] < 0 {
 				continue
 			}
-			addCorner(st, v, &op.elements[c.of[cell]])
-			if x := op.extra[cell]; x != nil {
+			addCorner(st, v, &g.Elements[g.Kind[cell]])
+			if x := g.Springs[cell]; x != nil {
 				addCorner(st, v, x)
 			}
 		}
@@ -201,12 +181,15 @@ func (op *operator) cellAround(t, v int) int {
 	i := int(op.at[t][0]) - 1 + v>>2
 	j := int(op.at[t][1]) - 1 + v>>1&1
 	k := int(op.at[t][2]) - 1 + v&1
-	c := op.c
-	if i < 0 || j < 0 || k < 0 || i >= c.cells(0) || j >= c.cells(1) || k >= c.cells(2) {
+	g := op.g
+	if i < 0 || j < 0 || k < 0 || i >= g.cells(0) || j >= g.cells(1) || k >= g.cells(2) {
 		return -1
 	}
-	return c.cellIndex(i, j, k)
+	return g.cellIndex(i, j, k)
 }
+
+// length returns the length of a vector.
+func (op *operator) length() int { return 3 * (op.stored + 2) }
 
 // addCorner adds to a node's stencil the rows of element e for the corner at
 // which the node sits when the cell lies on side v of it.
@@ -226,32 +209,14 @@ func addCorner(st []float64, v int, e *brick.Element) {
 	}
 }
 
-// apply sets y = A x for the free entries; fixed entries of x must be zero and
-// those of y become zero.
+// apply sets y = A x, with the rows of held displacements too.
 func (op *operator) apply(x, y []float64) {
-	op.applyAll(x, y)
-	for _, f := range op.fixed {
-		y[f] = 0
-	}
-}
-
-// applyAll sets y = A x with the rows of fixed entries too: there y is the
-// reaction.
-func (op *operator) applyAll(x, y []float64) {
 	parallel.Blocks(len(op.pos), 2048, func(lo, hi int) {
 		op.rows(x, y, lo, hi)
 	})
 }
 
-// plainRows is rows for processors that work on one number at a time.
-func (op *operator) plainRows(x, y []float64, lo, hi int) {
-	for t := lo; t < hi; t++ {
-		st := op.stencil[int(op.sid[t])*stencilLen:]
-		stencilRow(st[:stencilLen:stencilLen], x, &op.runs[t], y[3*op.pos[t]:3*op.pos[t]+3])
-	}
-}
-
-// strain sets y = A x as applyAll does, but from the differences of x to each
+// strain sets y = A x as apply does, but from the differences of x to each
 // node's own value: the rows of a stiffness add up to nothing, and a rigid
 // motion, however large, then costs no digits. Nodes at springs, whose rows do
 // add up to something, hardly move.
@@ -259,7 +224,7 @@ func (op *operator) strain(x, y []float64) {
 	parallel.Blocks(len(op.pos), 2048, func(lo, hi int) {
 		var near [81]float64
 		for t := lo; t < hi; t++ {
-			st := op.stencil[int(op.sid[t])*stencilLen:][:stencilLen:stencilLen]
+			st := op.stencil[int(op.sid[t])*StencilLength:][:StencilLength:StencilLength]
 			p := 3 * op.pos[t]
 			if int(op.sid[t]) >= op.shared {
 				stencilRow(st, x, &op.runs[t], y[p:p+3])
@@ -276,42 +241,4 @@ func (op *operator) strain(x, y []float64) {
 			aroundRow(st, &near, y[p:p+3])
 		}
 	})
-}
-
-// aroundRow computes three rows of the product from the 81 numbers around a node.
-func aroundRow(st []float64, near *[81]float64, y []float64) {
-	var s0, s1, s2 float64
-	for c, w := range near {
-		m := (*[3]float64)(st[3*c:])
-		s0 += m[0] * w
-		s1 += m[1] * w
-		s2 += m[2] * w
-	}
-	y[0], y[1], y[2] = s0, s1, s2
-}
-
-// stencilRow computes three rows of the product. Two sums a row keep the
-// processor from waiting for its own additions.
-func stencilRow(st []float64, x []float64, runs *[9]int32, y []float64) {
-	var s0, s1, s2, t0, t1, t2 float64
-	for r, start := range runs {
-		if start == 0 {
-			continue
-		}
-		v := (*[9]float64)(x[3*start:])
-		m := (*[27]float64)(st[27*r:])
-		for c := 0; c < 8; c += 2 {
-			w, z := v[c], v[c+1]
-			s0 += m[3*c] * w
-			s1 += m[3*c+1] * w
-			s2 += m[3*c+2] * w
-			t0 += m[3*c+3] * z
-			t1 += m[3*c+4] * z
-			t2 += m[3*c+5] * z
-		}
-		s0 += m[24] * v[8]
-		s1 += m[25] * v[8]
-		s2 += m[26] * v[8]
-	}
-	y[0], y[1], y[2] = s0+t0, s1+t1, s2+t2
 }

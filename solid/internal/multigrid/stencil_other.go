@@ -1,6 +1,6 @@
 //go:build !amd64
 
-package solid
+package multigrid
 
 // rows sets the three entries of y of active nodes lo to hi-1 to those of A x.
 func (op *operator) rows(x, y []float64, lo, hi int) { op.plainRows(x, y, lo, hi) }

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"math"
@@ -8,12 +8,6 @@ import (
 
 	"swapworth/internal/parallel"
 )
-
-// The preconditioner is smoothed aggregation (Vaněk, Mandel and Brezina, 1996):
-// nodes are gathered into small blocks that move as rigid bodies, which is the
-// part of a displacement that costs no energy, and one Jacobi step smooths
-// these motions. Rotations on the coarse grids let thin plates bend there,
-// where coarse bricks would lock. The coarse matrices are Galerkin products.
 
 // rigid is the number of rigid motions of a body.
 const rigid = 6
@@ -35,12 +29,6 @@ type level struct {
 	direct *blas64.TriangularBand // on the coarsest
 
 	r, d, z, s []float64 // work
-}
-
-// row is one block row of a level's matrix.
-type row struct {
-	col   []int32
-	block []float64 // bs x bs each, row-major
 }
 
 // prolongation maps the 6 numbers of a coarse node to the bs of fine ones. It is
@@ -124,13 +112,13 @@ func (l *level) smooth(b, x []float64, fresh bool) {
 		if fresh && step == 1 {
 			copy(x, l.d)
 		} else {
-			axpy(1, l.d, x)
+			Axpy(1, l.d, x)
 		}
 		if step == smoothing {
 			return
 		}
 		l.apply(l.d, l.s)
-		axpy(-1, l.s, l.r)
+		Axpy(-1, l.s, l.r)
 		l.scaleBy(l.r, l.z)
 		next := 1 / (2*sigma - rho)
 		combine(l.d, next*rho, 2*next/delta, l.z)
@@ -182,7 +170,7 @@ func (l *level) cycle(b, x []float64) {
 		again := make([]float64, l.next.size)
 		l.next.residual(bc, xc)
 		l.next.cycle(append([]float64(nil), l.next.r...), again)
-		axpy(1, again, xc)
+		Axpy(1, again, xc)
 	}
 	l.prolong(xc, x)
 	l.smooth(b, x, false)
@@ -268,7 +256,7 @@ func (l *level) largest() float64 {
 	used, beta := 0, 0.0
 	for used < steps {
 		l.scaleBy(r, w)
-		b := math.Sqrt(dot(r, w))
+		b := math.Sqrt(Dot(r, w))
 		if !(b > 1e-12*beta) {
 			break
 		}
@@ -280,9 +268,9 @@ func (l *level) largest() float64 {
 		combine(v, 0, 1/b, r)
 		combine(w, 0, 1/b, w)
 		l.apply(w, r)
-		axpy(-beta, old, r)
-		alpha := dot(w, r)
-		axpy(-alpha, v, r)
+		Axpy(-beta, old, r)
+		alpha := Dot(w, r)
+		Axpy(-alpha, v, r)
 		tri.SetSym(used, used, alpha)
 		used++
 	}

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import "golang.org/x/sys/cpu"
 

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"math"
@@ -28,7 +28,7 @@ const largestPatch = 12
 
 // newPatches gathers the active nodes of a system and inverts the stiffness of
 // each patch.
-func newPatches(s *system) *patches {
+func newPatches(s *System) *patches {
 	of := s.gather()
 	n := len(of)
 	p := &patches{ptr: []int32{0}}
@@ -57,7 +57,7 @@ func newPatches(s *system) *patches {
 }
 
 // gather returns for each active node the first node of its patch.
-func (s *system) gather() []int32 {
+func (s *System) gather() []int32 {
 	n := len(s.op.pos)
 	parent, size := make([]int32, n), make([]int32, n)
 	for i := range parent {
@@ -70,13 +70,12 @@ func (s *system) gather() []int32 {
 		}
 		return i
 	}
-	c := s.c
 	for t := range n {
 		at := s.op.at[t]
 		for a := range 3 {
 			next := at
 			next[a]++
-			if int(next[a]) >= c.nodes(a) || !s.flatAcross(at, a) {
+			if int(next[a]) >= s.g.nodes(a) || !s.flatAcross(at, a) {
 				continue
 			}
 			o := s.node[s.op.storedAt(int(next[0]), int(next[1]), int(next[2]))]
@@ -100,19 +99,19 @@ func (s *system) gather() []int32 {
 
 // flatAcross reports whether the edge from node at along axis a belongs to a
 // cell with material that is flat across a.
-func (s *system) flatAcross(at [3]int32, a int) bool {
+func (s *System) flatAcross(at [3]int32, a int) bool {
 	u, v := (a+1)%3, (a+2)%3
 	for n := range 4 {
 		cell := [3]int{int(at[0]), int(at[1]), int(at[2])}
 		cell[u] -= n & 1
 		cell[v] -= n >> 1
-		if cell[u] < 0 || cell[v] < 0 || cell[u] >= s.c.cells(u) || cell[v] >= s.c.cells(v) {
+		if cell[u] < 0 || cell[v] < 0 || cell[u] >= s.g.cells(u) || cell[v] >= s.g.cells(v) {
 			continue
 		}
-		if s.c.of[s.c.cellIndex(cell[0], cell[1], cell[2])] == void {
+		if s.g.Kind[s.g.cellIndex(cell[0], cell[1], cell[2])] < 0 {
 			continue
 		}
-		h := s.c.size(cell[0], cell[1], cell[2])
+		h := [3]float64{s.g.Edges[0][cell[0]], s.g.Edges[1][cell[1]], s.g.Edges[2][cell[2]]}
 		if h[a] < flatness*min(h[u], h[v]) {
 			return true
 		}
@@ -122,7 +121,7 @@ func (s *system) flatAcross(at [3]int32, a int) bool {
 
 // invert fills in the inverse matrices; patches with the same stencils and held
 // components share one.
-func (p *patches) invert(s *system) {
+func (p *patches) invert(s *System) {
 	known := map[string]int32{}
 	var key []byte
 	var r row
@@ -173,7 +172,7 @@ func (p *patches) invert(s *system) {
 func invertPatch(a []float64, n int) []float64 {
 	out := make([]float64, n*n)
 	if n == 3 {
-		invertBlock(a, out, 3)
+		InvertBlock(a, out, 3)
 		return out
 	}
 	sym := mat.NewSymDense(n, nil)

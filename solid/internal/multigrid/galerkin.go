@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"sort"
@@ -65,37 +65,6 @@ func (l *level) galerkin(n int) *blockRows {
 		}
 	}
 	return packRows(rows)
-}
-
-// slot returns the block of the row for column j, a new one if needed.
-func (r *row) slot(j int32, size int) []float64 {
-	for s, c := range r.col {
-		if c == j {
-			return r.block[s*size : (s+1)*size]
-		}
-	}
-	r.col = append(r.col, j)
-	for range size {
-		r.block = append(r.block, 0)
-	}
-	return r.block[len(r.block)-size:]
-}
-
-// addTransposed adds p^T b to out; p and b are bs x 6, out 6 x 6.
-func addTransposed(out, p, b []float64, bs int) {
-	for k := range bs {
-		v := (*[rigid]float64)(b[k*rigid:])
-		for i := range rigid {
-			s := p[k*rigid+i]
-			o := (*[rigid]float64)(out[i*rigid:])
-			o[0] += s * v[0]
-			o[1] += s * v[1]
-			o[2] += s * v[2]
-			o[3] += s * v[3]
-			o[4] += s * v[4]
-			o[5] += s * v[5]
-		}
-	}
 }
 
 // packRows sorts each row by column and joins them. A motion that an aggregate

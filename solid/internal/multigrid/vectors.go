@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import "swapworth/internal/parallel"
 
@@ -6,9 +6,9 @@ import "swapworth/internal/parallel"
 // It is fixed, so that a sum does not depend on the number of cores.
 const chunk = 6144
 
-// dot returns the sum of x[i] y[i]. Its rounding is the same on any number of
+// Dot returns the sum of x[i] y[i]. Its rounding is the same on any number of
 // cores.
-func dot(x, y []float64) float64 {
+func Dot(x, y []float64) float64 {
 	part := make([]float64, (len(x)+chunk-1)/chunk)
 	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		a, b := x[lo:hi], y[lo:hi]
@@ -31,8 +31,8 @@ func dot(x, y []float64) float64 {
 	return sum
 }
 
-// axpy adds a x to y.
-func axpy(a float64, x, y []float64) {
+// Axpy adds a x to y; both have the same length.
+func Axpy(a float64, x, y []float64) {
 	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		u, v := x[lo:hi], y[lo:hi]
 		v = v[:len(u)]
@@ -42,8 +42,8 @@ func axpy(a float64, x, y []float64) {
 	})
 }
 
-// scaleAdd sets y to x + a y.
-func scaleAdd(a float64, x, y []float64) {
+// ScaleAdd sets y to x + a y.
+func ScaleAdd(a float64, x, y []float64) {
 	parallel.Blocks(len(x), chunk, func(lo, hi int) {
 		u, v := x[lo:hi], y[lo:hi]
 		v = v[:len(u)]

@@ -1,4 +1,4 @@
-package solid
+package multigrid
 
 import (
 	"gonum.org/v1/gonum/blas"
