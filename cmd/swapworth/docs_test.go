@@ -113,8 +113,9 @@ func TestTheDocsNameWhatIsThere(t *testing.T) {
 		}
 		for _, m := range held.FindAllStringSubmatch(string(text), -1) {
 			code, err := os.ReadFile(m[2])
-			if err != nil || !regexp.MustCompile(`\b`+m[1]+`\b`).Match(code) {
-				t.Errorf("%s names %s in %s, which is not there", page, m[1], m[2])
+			declared := `(?m)^(?:func (?:\([^)]*\) )?|type |var |const |\t)` + m[1] + `\b(?:[ (,]|$)`
+			if err != nil || !regexp.MustCompile(declared).Match(code) {
+				t.Errorf("%s names %s in %s, which is not declared there", page, m[1], m[2])
 			}
 		}
 	}

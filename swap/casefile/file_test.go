@@ -5,6 +5,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -148,4 +150,32 @@ func TestWhatIsKnownWithinBoundsIsTypedAsASpan(t *testing.T) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}
+}
+
+// What swapworth init writes shows every key that a case file may hold.
+func TestTheTemplateNamesEveryKey(t *testing.T) {
+	var walk func(of reflect.Type, at string)
+	walk = func(of reflect.Type, at string) {
+		if at == "pair." {
+			return // it has the keys of a file again
+		}
+		for of.Kind() == reflect.Pointer || of.Kind() == reflect.Slice {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct || of.PkgPath() != reflect.TypeFor[File]().PkgPath() {
+			return
+		}
+		for i := range of.NumField() {
+			key, _, _ := strings.Cut(of.Field(i).Tag.Get("toml"), ",")
+			if key == "" {
+				walk(of.Field(i).Type, at)
+				continue
+			}
+			if !regexp.MustCompile(`(?m)^#? *(?:\[\[?)?` + key + `(?:\]\]?| =)|[{,.] ?` + key + ` =`).MatchString(Template) {
+				t.Errorf("the template has no %s%s", at, key)
+			}
+			walk(of.Field(i).Type, at+key+".")
+		}
+	}
+	walk(reflect.TypeFor[File](), "")
 }
