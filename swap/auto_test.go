@@ -1,7 +1,6 @@
 package swap
 
 import (
-	"context"
 	"math"
 	"strings"
 	"testing"
@@ -50,28 +49,25 @@ func TestAnotherPoissonsRatioIsSolvedForAgain(t *testing.T) {
 	t.Parallel()
 	c := plainCase(t, bar(60, 60, 4), bar(60, 60, 4))
 	c.New.Material = nil
-	s, err := settle(c, &shared{}, &shared{})
+	_, on := placedOf(t, c)
+	m := mechanicsOf(c, false)
+	base, err := m.respondBoth(t.Context(), on, on.cases, quick, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	base, err := s.respondBoth(context.Background(), s.cases, quick)
+	scale, err := poissonScale(t.Context(), m, on.new, onRedesign, on.cases, on.cases, 0.42)
 	if err != nil {
 		t.Fatal(err)
 	}
-	scale, err := s.poissonScale(context.Background(), onRedesign, 0.42)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := s.new
+	p := on.new
 	p.known.material.Poisson.Value = 0.42
-	direct, err := s.respond(context.Background(), p, onRedesign, s.cases, quick, nil)
+	direct, err := m.respond(t.Context(), p, onRedesign, on.cases, quick, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	soft := s.new
+	soft := on.new
 	soft.known.material.Poisson.Value = nodes[1] // a material that is a node itself
-	s.new, s.poissons[onRedesign] = soft, &once[poissonCurve]{}
-	if back, err := s.poissonScale(context.Background(), onRedesign, 0.33); err != nil || !(back[0] > 0.9 && back[0] < 1) {
+	if back, err := poissonScale(t.Context(), m, soft, onRedesign, on.cases, on.cases, 0.33); err != nil || !(back[0] > 0.9 && back[0] < 1) {
 		t.Errorf("from %g to 0.33: scale %v, %v", nodes[1], back, err)
 	}
 	if got, want := scale[0], direct[0].perModulus/base[0].new.perModulus; math.Abs(got-want) > 0.003 || want < 1.01 {
@@ -103,19 +99,14 @@ func TestGridsAreRefinedOnlyWhereTheAnswerNeedsIt(t *testing.T) {
 
 func TestABeamIsTheSecondOpinion(t *testing.T) {
 	t.Parallel()
-	s, err := settle(plainCase(t, bar(120, 20, 8), bar(120, 20, 7)), &shared{}, &shared{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := s.respondBoth(context.Background(), s.cases, quick)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if said := s.secondOpinion(d); len(said) != 0 {
-		t.Errorf("%q: both agree on a bar", said)
+	c := plainCase(t, bar(120, 20, 8), bar(120, 20, 7))
+	on, d := solvedQuick(t, c)
+	m := mechanicsOf(c, true)
+	if _, r := secondOpinion(m, on, d); len(r.warnings) != 0 {
+		t.Errorf("%q: both agree on a bar", r.warnings)
 	}
 	d[0].new.perModulus *= 1.3
-	if said := s.secondOpinion(d); len(said) != 1 || !strings.Contains(said[0], "redesign") {
-		t.Errorf("%q: want one warning of the redesign", said)
+	if _, r := secondOpinion(m, on, d); len(r.warnings) != 1 || !strings.Contains(r.warnings[0], "redesign") {
+		t.Errorf("%q: want one warning of the redesign", r.warnings)
 	}
 }

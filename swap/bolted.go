@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/mesh"
+	"swapworth/mesh/asmade"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
 	"swapworth/swap/joint"
@@ -41,9 +43,9 @@ type Bolt struct {
 }
 
 // reactions lists what every hold takes, in every case whose load is known.
-func (s *situation) reactions(in inputs) []Reaction {
+func reactionsOf(p placed, in inputs) []Reaction {
 	out := []Reaction{}
-	back := s.old.motion.Inverse()
+	back := p.old.motion.Inverse()
 	for side, name := range sideKeys {
 		for _, d := range in.directions {
 			if in.load(d) <= 0 {
@@ -64,11 +66,26 @@ func (s *situation) reactions(in inputs) []Reaction {
 
 func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
+// bolting is the joint that is asked for, the same at every hole.
+type bolting struct {
+	Bolted
+	originError float64 // mm
+	least       float64 // safety factor
+	across      mesh.Axis
+}
+
+// boltingOf is the joint of a case, nil where the person named no bolt.
+func boltingOf(c Case, p placed) *bolting {
+	if c.Making.Bolted == nil {
+		return nil
+	}
+	return &bolting{*c.Making.Bolted, c.Making.OriginError, c.Limits.MinSafetyFactor, across(p.cases)}
+}
+
 // judgeBolts judges the bolt in every held hole of both parts by its own share of
 // the reactions. Without a thread, or with forces that the person typed, there is
 // nothing to judge.
-func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
-	b := s.c.Making.Bolted
+func judgeBolts(b *bolting, p placed, in inputs) ([]Bolt, error) {
 	out := []Bolt{}
 	if b == nil || b.Axial > 0 || b.Shear > 0 {
 		return out, nil
@@ -83,7 +100,7 @@ func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
 				if place.Hole() == 0 {
 					continue
 				}
-				one, err := s.judgeBolt(*b, side, place.Hole(), r.reactions[i], r.stress.perLoad.Nominal*in.load(d))
+				one, err := b.judge(p.part(side), side, place.Hole(), r.reactions[i], r.stress.perLoad.Nominal*in.load(d))
 				if err != nil {
 					return nil, err
 				}
@@ -95,16 +112,15 @@ func (s *situation) judgeBolts(in inputs) ([]Bolt, error) {
 	return out, nil
 }
 
-// judgeBolt judges one bolt by the reaction at its hole. Which side the machine is
+// judge judges one bolt by the reaction at its hole. Which side the machine is
 // on is not known: a force along the axis counts as tension either way.
-func (s *situation) judgeBolt(b Bolted, side, number int, r solid.Reaction, peak float64) (Bolt, error) {
-	p := s.part(side)
+func (b bolting) judge(p placedPart, side, number int, r solid.Reaction, peak float64) (Bolt, error) {
 	hole := p.features.Holes[number-1]
 	hold := joint.Hold{Hole: hole, Force: vec(r.Force), Moment: vec(r.Moment)}
 	out := Bolt{
 		Part: sideKeys[side], Tension: hold.Axial(), Shear: r3.Norm(hold.Shear()), Twist: hold.Twist(), Prying: hold.Prying(),
 	}
-	j := s.jointAt(b, p, hole, joint.Margin{})
+	j := b.at(p, hole, joint.Margin{})
 	j.Head = joint.Washer(b.Thread)           // a hole is held under a washer
 	j.StressAtHole, j.Concentration = peak, 1 // the peak of the solution holds what a chart would add
 	found, err := joint.CheckHold(p.mesh, j, hold)
@@ -120,14 +136,14 @@ func (s *situation) judgeBolt(b Bolted, side, number int, r solid.Reaction, peak
 
 func vec(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
 
-// jointAt is the joint of one bolt in a hole, without its forces.
-func (s *situation) jointAt(b Bolted, p part, hole feature.Hole, margin joint.Margin) joint.Joint {
+// at is the joint of one bolt in a hole, without its forces.
+func (b bolting) at(p placedPart, hole feature.Hole, margin joint.Margin) joint.Joint {
 	return joint.Joint{
 		Thread: b.Thread, Class: b.Class, Tapped: b.TappedIn, Engagement: b.Engagement,
 		Plate: p.known.material, Thickness: hole.Depth - hole.HeadDepth, Hole: hole.Diameter,
-		EdgeDistance: margin.Edge, Wall: margin.Wall, OriginError: s.c.Making.OriginError,
-		LeastFactor: s.c.Limits.MinSafetyFactor, Repeats: b.Repeats, Ratio: b.Ratio,
-		Width: s.across().Of(p.mesh.Bounds().Size()),
+		EdgeDistance: margin.Edge, Wall: margin.Wall, OriginError: b.originError,
+		LeastFactor: b.least, Repeats: b.Repeats, Ratio: b.Ratio,
+		Width: b.across.Of(p.mesh.Bounds().Size()),
 	}
 }
 
@@ -146,19 +162,18 @@ func worstBolt(all []Bolt) *Bolt {
 // judgeJoint checks the bolt, its thread, the hole and its edge in the redesign:
 // the worst of the held holes where the solution knows their forces, and else one
 // hole with the forces that were typed. It returns nil where no bolt was named.
-func (s *situation) judgeJoint(in inputs, bolts []Bolt) (*joint.Result, error) {
-	b := s.c.Making.Bolted
+func judgeJoint(b *bolting, p placed, in inputs, bolts []Bolt) (*joint.Result, error) {
 	if b == nil {
 		return nil, nil
 	}
 	if worst := worstBolt(bolts); worst != nil {
 		return worst.joint, nil
 	}
-	hole, margin, err := s.boltHole(*b)
+	hole, margin, err := boltHole(b.Bolted, p.new.made)
 	if err != nil {
 		return nil, err
 	}
-	j := s.jointAt(*b, s.new, hole, margin)
+	j := b.at(p.new, hole, margin)
 	j.Axial, j.Shear = b.Axial, b.Shear
 	for _, d := range in.directions { // the part's own stress; it holds what concentration a chart gives
 		j.StressAtHole, j.Concentration = math.Max(j.StressAtHole, d.new.stress.perLoad.Nominal*in.load(d)), 1
@@ -172,8 +187,8 @@ func (s *situation) judgeJoint(in inputs, bolts []Bolt) (*joint.Result, error) {
 
 // boltHole finds the hole that the bolt goes through: the named one, or of those
 // that clear the bolt the one with the thinnest wall.
-func (s *situation) boltHole(b Bolted) (feature.Hole, joint.Margin, error) {
-	holes, made := s.new.made.Features.Holes, s.new.made.Mesh
+func boltHole(b Bolted, redesign asmade.Part) (feature.Hole, joint.Margin, error) {
+	holes, made := redesign.Features.Holes, redesign.Mesh
 	if b.Hole > len(holes) {
 		return feature.Hole{}, joint.Margin{}, fmt.Errorf("--bolt-hole %d: round holes of the redesign: %d; fit lists them", b.Hole, len(holes))
 	}

@@ -2,7 +2,10 @@ package swap
 
 import (
 	"math"
+	"slices"
 	"strings"
+
+	"swapworth/mesh"
 )
 
 // BreakEven is a value at which a criterion turns.
@@ -16,7 +19,7 @@ type BreakEven struct {
 // breakEvens solves the criteria for the inputs a person can act on. With a
 // gain g asked for and a saving dm, M/(M-dm) - 1 = g at M = dm (1+g)/g; with a
 // saving s asked for, the old mass is m_new/(1-s).
-func breakEvens(in inputs) []BreakEven {
+func breakEvens(in inputs, redesign *mesh.Mesh, p Pricing) []BreakEven {
 	var out []BreakEven
 	g := in.limits.MinGain
 	if saved := in.count * (in.old.mass() - in.new.mass()); saved > 0 && g > 0 && in.machine.Pivot == nil && in.machine.largestMoving(saved, g) > 0 {
@@ -37,7 +40,7 @@ func breakEvens(in inputs) []BreakEven {
 			BreakEven{"lightest stock part", lightest, "g", "with a stock part lighter than this the swap does not " + asked},
 			BreakEven{"heaviest redesign", heaviest, "g", "with a redesign heavier than this the swap does not " + asked})
 	}
-	return append(out, forceBreakEvens(in)...)
+	return slices.Concat(out, forceBreakEvens(in), thicknessBreakEven(in, redesign), moneyBreakEvens(in, p))
 }
 
 // massLimits returns the mass of the stock part, beside the redesign as it is,
@@ -66,9 +69,9 @@ func massLimits(in inputs) (lightest, heaviest float64, asked string) {
 
 // moneyBreakEvens gives the value of an hour at which the cost reaches its
 // limit. A quoted price does not depend on it.
-func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
+func moneyBreakEvens(in inputs, p Pricing) []BreakEven {
 	c, limit := in.cost, in.limits.MaxCost
-	if s.c.Making.Pricing.Quoted != nil || limit == nil || c.Hours == nil || c.Stock == nil || *c.Hours <= 0 || *limit <= *c.Stock {
+	if p.Quoted != nil || limit == nil || c.Hours == nil || c.Stock == nil || *c.Hours <= 0 || *limit <= *c.Stock {
 		return nil
 	}
 	return []BreakEven{{
@@ -80,13 +83,13 @@ func (s *situation) moneyBreakEvens(in inputs) []BreakEven {
 // thicknessBreakEven gives the thickness at which the redesign is just as stiff
 // as asked for, where the load acts along its thickness. Bending as a panel,
 // stiffness goes with the cube of the thickness.
-func (s *situation) thicknessBreakEven(in inputs) []BreakEven {
-	axis, limit := thinnestAxis(s.new.mesh), in.limits.MinStiffnessRatio
+func thicknessBreakEven(in inputs, redesign *mesh.Mesh) []BreakEven {
+	axis, limit := thinnestAxis(redesign), in.limits.MinStiffnessRatio
 	for _, d := range in.directions {
 		if d.loads != nil || d.name != axis.String() || d.old.refused != "" || d.new.refused != "" || limit <= 0 {
 			continue
 		}
-		drawn := axis.Of(s.new.mesh.Bounds().Size())
+		drawn := axis.Of(redesign.Bounds().Size())
 		return []BreakEven{{
 			"thinnest redesign", drawn * math.Cbrt(limit/in.nominalRatio(d)), "mm",
 			"about where it keeps " + number(limit) + " of the stiffness, as a panel; vary solves it on the mesh",

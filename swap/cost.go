@@ -3,49 +3,89 @@ package swap
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"swapworth/materials"
 	"swapworth/quantity"
 	"swapworth/swap/mill"
 )
 
-// estimate works out what the redesign takes to make.
-func (s *situation) estimate(in inputs) (*mill.Estimate, error) {
-	profile := s.profile()
-	if why := s.elsewhere(); why != "" {
-		return nil, errors.New(why)
-	}
-	plan := s.c.Making.Plan
-	plan.InchPlate = s.c.Units == quantity.Imperial
-	w, err := mill.Measure(s.new.made, profile, plan)
-	if err != nil {
-		return nil, err
-	}
-	if s.millable != nil {
-		w.Hard = s.millable.Hard
-	}
-	s.work = &w
-	e, err := mill.Make(w, profile, s.job(in, s.new))
-	if err != nil {
-		return nil, err
-	}
-	return &e, nil
+// price is what the redesign takes to make. Money is open while nobody said what an
+// hour is worth and nobody quoted a price.
+type price struct {
+	cost    *Cost
+	work    *mill.Work     // nil: not measured
+	milling *mill.Estimate // nil: none could be made
+	remarks
 }
 
-func (s *situation) profile() mill.Profile {
-	if p := s.c.Making.Profile; p != nil {
-		return s.c.Making.Plan.Over(*p)
+// priceOf estimates the cost; a part that cannot be estimated gets a warning
+// in its place, for the rest of the comparison stands without it.
+func priceOf(c Case, m measured, in inputs) price {
+	pricing, stuff := c.Making.Pricing, m.new.known.material
+	saved := in.count * (in.old.mass() - in.new.mass())
+	chance, why := chanceOf(pricing, m.millable)
+	j := job(pricing, chance, in, stuff)
+	work, e, err := estimate(c, m, j)
+	out := price{cost: costOf(pricing, c.count(), e, saved), work: work}
+	if work != nil && why != "" {
+		out.remarks = out.assuming("%s", why)
 	}
-	return s.c.Making.Plan.Over(mill.BenchTop())
+	if err != nil {
+		out.remarks = out.warning("no estimate of time and cost: %v", err)
+		return out
+	}
+	out.milling = expected(*e, pricing, j)
+	if pricing.PricePerKg == nil && stuff.PricePlaceholder && pricing.HourlyValue != nil {
+		out.remarks = out.assuming("Stock costs %s a kg, a placeholder of the material table: give --stock-price", out.cost.Sum(number(stuff.PricePerKg)))
+	}
+	out.warnings = slices.Concat(out.warnings, e.Warnings)
+	return out
+}
+
+// expected is an estimate with the hours that the person expects in place of the sum of
+// the operations.
+func expected(e mill.Estimate, p Pricing, j mill.Job) *mill.Estimate {
+	if p.Hours == nil {
+		return &e
+	}
+	e.Hours = p.Hours.Nominal
+	e.Labour = e.Hours * j.HourlyValue
+	if p.Quoted == nil {
+		e.Total = e.Stock + e.Labour
+	}
+	return &e
+}
+
+// estimate works out what the redesign takes to make: the work, which stands where its
+// time cannot be told, and the time.
+func estimate(c Case, m measured, j mill.Job) (*mill.Work, *mill.Estimate, error) {
+	if why := elsewhere(m.millable); why != "" {
+		return nil, nil, errors.New(why)
+	}
+	plan, profile := c.Making.Plan, c.Making.planned()
+	plan.InchPlate = c.Units == quantity.Imperial
+	w, err := mill.Measure(m.new.made, profile, plan)
+	if err != nil {
+		return nil, nil, err
+	}
+	if m.millable != nil {
+		w.Hard = m.millable.Hard
+	}
+	e, err := mill.Make(w, profile, j)
+	if err != nil {
+		return &w, nil, err
+	}
+	return &w, &e, nil
 }
 
 // job is what an estimate needs beside the work: how many, of what, and what
 // time is worth.
-func (s *situation) job(in inputs, of part) mill.Job {
-	p, m := s.c.Making.Pricing, of.known.material
+func job(p Pricing, chance float64, in inputs, m materials.Material) mill.Job {
 	j := mill.Job{
 		Count: int(in.count), Family: m.Family, Density: m.Density.Nominal, PricePerKg: m.PricePerKg,
-		SuccessChance: s.chance(), Attempts: p.Attempts,
+		SuccessChance: chance, Attempts: p.Attempts,
 		SavedGrams: in.count * (in.old.mass() - in.new.mass()),
 	}
 	if p.Quoted != nil {
@@ -63,8 +103,8 @@ func (s *situation) job(in inputs, of part) mill.Job {
 // costOf sums the estimate up. Money is left open while nobody said what an
 // hour is worth and nobody quoted a price. A quoted price stands without an
 // estimate, which is nil where none could be made.
-func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
-	p, c := s.c.Making.Pricing, &Cost{}
+func costOf(p Pricing, count float64, e *mill.Estimate, saved float64) *Cost {
+	c := &Cost{}
 	if e != nil {
 		c.Stock, c.Hours, c.Attempts = &e.Stock, &e.Hours, &e.Attempts
 		c.hours, c.stock = within(e.Hours, hoursOff), materials.Exactly(e.Stock)
@@ -84,7 +124,7 @@ func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
 		c.Total = &total
 	}
 	if p.StockPart != nil {
-		c.stockParts = p.StockPart.Scale(s.c.count())
+		c.stockParts = p.StockPart.Scale(count)
 		c.StockParts = &c.stockParts.Nominal
 	}
 	c.Currency = p.Currency
@@ -99,63 +139,29 @@ func (s *situation) costOf(e *mill.Estimate, saved float64) *Cost {
 // and removal rates, as a share (common practice: an estimate, not a time study).
 const hoursOff = 0.3
 
-// spread is the cost with how far it was drawn to lie.
-func (c *Cost) spread(o outcome) *Cost {
-	if c == nil {
-		return nil
+// elsewhere is why milling times say nothing of a part; empty where they do.
+func elsewhere(m *mill.Millable) string {
+	if m == nil || !m.Elsewhere {
+		return ""
 	}
-	out := *c
-	out.HoursRange, out.TotalRange = o.hours, o.total
-	return &out
+	return map[mill.Machine]string{
+		mill.Lathe: "it is round about an axis, a lathe's work: ask a price and give --quoted-price",
+		mill.Saw:   "it is a length of tube, cut off with a saw: ask a price and give --quoted-price",
+	}[m.MadeBy]
 }
 
-// settleCost estimates the cost; a part that cannot be estimated gets a warning
-// in its place, for the rest of the comparison stands without it.
-func (s *situation) settleCost(in *inputs) {
-	e, err := s.estimate(*in)
-	in.cost = s.costOf(e, in.count*(in.old.mass()-in.new.mass()))
-	if err != nil {
-		s.warnings = append(s.warnings, fmt.Sprintf("no estimate of time and cost: %v", err))
-		return
+// chanceOf returns the chance that one attempt gives a good part where nobody said
+// one, and what it comes from.
+func chanceOf(p Pricing, m *mill.Millable) (chance float64, why string) {
+	if m == nil || m.Chance == 1 || p.Attempts > 0 || p.SuccessChance > 0 {
+		return p.SuccessChance, ""
 	}
-	if p := s.c.Making.Pricing; p.Hours != nil { // what the person expects stands for the sum of the operations
-		e.Hours = p.Hours.Nominal
-		e.Labour = e.Hours * s.job(*in, s.new).HourlyValue
-		if p.Quoted == nil {
-			e.Total = e.Stock + e.Labour
+	var hard []string
+	for _, f := range m.Findings {
+		if k := strings.ReplaceAll(string(f.Kind), "-", " "); f.Kind != mill.InsideRadius && (len(hard) == 0 || hard[len(hard)-1] != k) {
+			hard = append(hard, k)
 		}
 	}
-	s.milling = e
-	if p := s.new.known.material; s.c.Making.Pricing.PricePerKg == nil && p.PricePlaceholder && s.c.Making.Pricing.HourlyValue != nil {
-		s.assume("Stock costs %s a kg, a placeholder of the material table: give --stock-price", in.cost.Sum(number(p.PricePerKg)))
-	}
-	s.warnings = append(s.warnings, e.Warnings...)
-}
-
-// lesser prices what would do less: each is a variant of the stock part, or a
-// bought part.
-func (s *situation) lesser(in inputs) ([]mill.Lesser, error) {
-	out := []mill.Lesser{}
-	if len(s.c.Making.Lesser) == 0 {
-		return out, nil
-	}
-	stock, profile, j := s.old.made, s.profile(), s.job(in, s.old)
-	j.Density = s.old.known.density.Nominal // that of the part itself where it was weighed
-	for _, l := range s.c.Making.Lesser {
-		var one mill.Lesser
-		var err error
-		switch {
-		case l.Trim != nil:
-			one, err = mill.Trimmed(stock, l.Trim.Side, l.Trim.Stock, profile, j)
-		case l.Drill != nil:
-			one, err = mill.Drilled(stock, l.Drill.Count, l.Drill.Diameter, profile, j)
-		case l.Buy != nil:
-			one, err = mill.Bought(l.Name, in.old.mass(), l.Buy.Grams, l.Buy.Price, int(in.count))
-		}
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, one)
-	}
-	return out, nil
+	return m.Chance, fmt.Sprintf("One attempt gives a good part with a chance of %s %%, for what is hard to mill (%s): give --success-chance",
+		number(100*m.Chance), strings.Join(hard, ", "))
 }

@@ -1,12 +1,6 @@
 package swap
 
-import (
-	"cmp"
-	"context"
-	"slices"
-
-	"swapworth/swap/joint"
-)
+import "context"
 
 // Decide compares the redesign with the stock part. It measures both, settles
 // what the case leaves open, finds stiffness and stress, propagates every
@@ -29,172 +23,63 @@ func (d *Decider) Decide(ctx context.Context, c Case) (Result, error) {
 
 // decideOn is Decide with parts that other cases share.
 func decideOn(ctx context.Context, c Case, old, new *shared) (Result, error) {
-	s, err := settle(c, old, new)
+	d, err := decisionOn(ctx, c, old, new, thorough)
 	if err != nil {
 		return Result{}, err
 	}
-	a, err := s.answer(ctx, s.alternatives)
+	return say(ctx, d)
+}
+
+// decision is a case with what every step made of it.
+type decision struct {
+	c        Case
+	measured measured
+	placed   placed
+	judged   judged
+	others   []alternative // that were tried
+	answer   answer
+}
+
+// manner is how a case is decided.
+type manner struct {
+	// inPassing: no frequencies that nobody will see, no stress where the answer does not
+	// rest on it, and only those alternatives tried that may leave the answer undecided.
+	inPassing bool
+
+	stock *knowledge // what the stock part is known to be made of; nil: as the case says
+}
+
+var thorough = manner{}
+
+// decisionOn takes a case through the steps: each is one call, and its result is never
+// changed afterwards.
+func decisionOn(ctx context.Context, c Case, old, new *shared, how manner) (d decision, err error) {
+	// 1. Measure: what both parts are, each in its own file.
+	m, err := measure(c, old, new, how.stock)
 	if err != nil {
-		return Result{}, err
+		return d, err
 	}
-	return s.told(ctx, a)
-}
-
-// answer is a case that was judged.
-type answer struct {
-	in      inputs
-	o       outcome
-	bolts   []Bolt
-	joint   *joint.Result
-	turns   []Turnover
-	tried   []Tried
-	slips   []slip
-	verdict Verdict
-}
-
-// answer finds stiffness, stress and cost, judges the case, and tries the alternatives
-// to what was assumed that it is given.
-func (s *situation) answer(ctx context.Context, alternatives func(context.Context, inputs) ([]alternative, error)) (a answer, err error) {
-	directions, err := s.respondBoth(ctx, s.cases, quick)
+	// 2. Place: both in one frame, held, loaded, and on the machine.
+	p, err := place(c, m)
 	if err != nil {
-		return a, err
+		return d, err
 	}
-	if !s.hasty || !hopeless(s.inputs(directions)) {
-		if err := s.settleSizes(ctx); err != nil {
-			return a, err
-		}
-	}
-	var refined []string
-	if a.in, refined, err = s.refine(ctx, s.inputs(directions)); err != nil {
-		return a, err
-	}
-	s.assumptions = append(s.assumptions, refined...)
-	s.warnings = append(s.warnings, s.secondOpinion(a.in.directions)...)
-	s.settleCost(&a.in)
-	if a.bolts, err = s.judgeBolts(a.in); err != nil {
-		return a, err
-	}
-	if a.joint, err = s.judgeJoint(a.in, a.bolts); err != nil {
-		return a, err
-	}
-	a.in.blocks = append(a.in.blocks, jointBlocks(a.joint)...)
-	a.o = judge(a.in)
-	others, err := alternatives(ctx, a.in)
+	// 3. Respond: stiffness, stress and frequency of both on the first grids.
+	found, err := respond(ctx, c, p, how.inPassing)
 	if err != nil {
-		return a, err
+		return d, err
 	}
-	if a.turns, a.tried, err = turnovers(ctx, a.in, a.o.verdict, others); err != nil {
-		return a, err
+	// 4. Judge: all of it in numbers, looked at as closely as the answer needs, with what
+	// it costs, against the criteria.
+	j, err := judgeCase(ctx, c, m, p, found, how.inPassing)
+	if err != nil {
+		return d, err
 	}
-	a.slips = s.slips()
-	a.verdict = s.final(a.o.verdict, a.turns, a.slips)
-	return a, nil
-}
-
-// told puts an answer into words, with what else a person wants to know.
-func (s *situation) told(ctx context.Context, a answer) (Result, error) {
-	in, o := a.in, a.o
-	r := s.result(in, o)
-	r.Joint, r.Bolts, r.Reactions = a.joint, a.bolts, s.reactions(in)
-	r.Explored = s.explored(in, o.verdict, a.tried, a.slips)
-	r.Verdict = a.verdict
-	if r.Verdict != CheckFirst {
-		r.Condition = conditionOf(a.turns)
+	// 5. Try what could stand in place of what was assumed, and answer.
+	others, err := alternativesFor(ctx, c, p, j, how.inPassing)
+	if err != nil {
+		return d, err
 	}
-	r.Turnovers = orEmpty(telling(a.turns, r.Verdict))
-	r.Reasons = s.reasons(in, o, r, a.slips)
-	r.NextStep = s.nextStep(in, o, r, a.slips)
-	r.Drivers = drivers(in)
-	r.Drawing = s.drawing(in.directions)
-	if err := s.pictured(ctx, &r); err != nil {
-		return Result{}, err
-	}
-	var err error
-	if r.AsMade, err = s.asMade(ctx, in); err != nil {
-		return Result{}, err
-	}
-	r.Lesser, err = s.lesser(in)
-	return r, err
-}
-
-// final applies the rules that stand above the probabilities: nothing is firm before
-// a slip is settled or where a material that nobody knows would turn it, and no saving
-// is promised against a weight that contradicts what the part is said to be.
-func (s *situation) final(v Verdict, turns []Turnover, slips []slip) Verdict {
-	open := slices.ContainsFunc(turns, func(t Turnover) bool { return t.kind == undecided })
-	if open || len(slips) > 0 || v == Swap && s.contradicted() {
-		return CheckFirst
-	}
-	return v
-}
-
-func (s *situation) contradicted() bool {
-	return s.old.known.contradiction != "" || s.new.known.contradiction != ""
-}
-
-func (s *situation) result(in inputs, o outcome) Result {
-	r := Result{
-		Units:       s.c.Units,
-		Old:         s.old.report(s.c.Old, in.old),
-		New:         s.new.report(s.c.New, in.new),
-		Count:       int(in.count),
-		Saving:      o.saving,
-		Motion:      s.motion(in, o),
-		Criteria:    o.criteria,
-		Probability: o.all,
-		Fit:         s.fit,
-		Millable:    s.millable,
-		Lasting:     orEmpty(s.lasting()),
-		Cost:        in.cost.spread(o),
-		Milling:     s.milling,
-		Cautions:    cautions,
-		BreakEvens:  slices.Concat(breakEvens(in), s.thicknessBreakEven(in), s.moneyBreakEvens(in)),
-		Assumptions: s.assumptions,
-		Missing:     s.missing(in),
-		Remembered:  s.c.Remembered,
-	}
-	for i, d := range in.directions {
-		r.Stiffness = append(r.Stiffness, stiffnessOf(in, d, o.ratios[i]))
-	}
-	r.Warnings = s.allWarnings(in.directions)
-	r.Assumptions, r.Missing = orEmpty(r.Assumptions), orEmpty(r.Missing)
-	return r
-}
-
-// allWarnings gathers what the readers, the materials and the mechanics warn of.
-func (s *situation) allWarnings(directions []direction) []string {
-	all := slices.Concat(s.old.loaded.Warnings, s.new.loaded.Warnings, s.warnings)
-	if thick := s.outsideThickness(); thick != "" {
-		all = append(all, thick)
-	}
-	for _, d := range directions {
-		all = slices.Concat(all, d.old.warnings, d.new.warnings)
-	}
-	return orEmpty(unique(all))
-}
-
-func (s *situation) motion(in inputs, o outcome) *Motion {
-	m := s.c.Machine
-	if m.MovingMass == 0 && m.Pivot == nil {
-		return nil
-	}
-	out := &Motion{
-		Kind: "linear", AccelerationGain: percent(o.gained.acceleration), FrequencyGain: percent(o.gained.frequency), ForceSaved: percent(o.gained.eased),
-		DriveLimited: cmp.Or(m.Drive.Limited, LimitUnknown),
-	}
-	if grams := m.Drive.Mass(); grams > 0 {
-		out.DriveMass = &grams
-	}
-	if m.MovingMass > 0 {
-		out.MovingMass = &m.MovingMass
-	}
-	if m.Pivot != nil {
-		out.Kind = "swinging"
-		oldInertia, newInertia := in.old.inertia(in.old.mass()), in.new.inertia(in.new.mass())
-		out.OldInertia, out.NewInertia = &oldInertia, &newInertia
-	}
-	if m.MovingInertia > 0 {
-		out.MovingInertia = &m.MovingInertia
-	}
-	return out
+	a, err := answerOf(ctx, c, m, j.in, j.outcome.verdict, others)
+	return decision{c, m, p, j, others, a}, err
 }

@@ -25,7 +25,7 @@ type Demand struct {
 	// less says by how much a limit that neither helps is exceeded; nil where no change
 	// of the redesign is known to meet it.
 	less   func(n *Needed, by float64, in inputs)
-	sample func(inputs) []measured
+	sample func(inputs) []sampled
 	says   func(Criterion) string
 	settle func(Criterion) string // the check that settles it where it is unsure or open
 }
@@ -36,9 +36,9 @@ var demands = [...]Demand{maxMass, maxDeflection, minFrequency, maxCost, maxHour
 // AllDemands returns them, for flags, case files and forms.
 func AllDemands() []Demand { return demands[:] }
 
-// measured is what a demand is held against, once or for every load case: a sample that
+// sampled is what a demand is held against, once or for every load case: a sample that
 // may be sorted and its nominal value, or what to give where it is not known.
-type measured struct {
+type sampled struct {
 	name    string // with its unit; also that of its row in a figure
 	sample  []float64
 	nominal float64
@@ -59,7 +59,7 @@ func (d *Demand) judge(in inputs) []ruling {
 }
 
 // rule is what a demand comes to, once.
-func (d *Demand) rule(m measured, limit *float64, in inputs) ruling {
+func (d *Demand) rule(m sampled, limit *float64, in inputs) ruling {
 	out := ruling{Criterion: Criterion{kind: demandCriterion, Name: m.name, Limit: limit, Missing: m.missing}}
 	if m.missing == "" {
 		met, nominally := atLeast(m.sample, *limit), m.nominal >= *limit

@@ -14,8 +14,8 @@ var maxCost = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MaxCost },
 
 	atMost: true,
-	sample: func(in inputs) []measured {
-		return []measured{costs(in, "cost")}
+	sample: func(in inputs) []sampled {
+		return []sampled{costs(in, "cost")}
 	},
 	less: func(n *Needed, by float64, in inputs) {
 		n.Cheaper = &by
@@ -34,8 +34,8 @@ var maxHours = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MaxHours },
 
 	atMost: true,
-	sample: func(in inputs) []measured {
-		return []measured{takes(in)}
+	sample: func(in inputs) []sampled {
+		return []sampled{takes(in)}
 	},
 	less: func(n *Needed, by float64, in inputs) {
 		n.Hours = &by
@@ -48,8 +48,8 @@ var maxHours = Demand{
 }
 
 // takes draws the hours that the work takes.
-func takes(in inputs) measured {
-	m := measured{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
+func takes(in inputs) sampled {
+	m := sampled{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
 	if in.cost.Hours != nil {
 		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.bounded(in.cost.hours, hoursTaken))
 	}
@@ -57,9 +57,9 @@ func takes(in inputs) measured {
 }
 
 // costs draws what the swap costs: a quoted price, or stock and time.
-func costs(in inputs, what string) measured {
+func costs(in inputs, what string) sampled {
 	c := in.cost
-	m := measured{name: c.In(what), missing: "--hourly-value or --quoted-price"}
+	m := sampled{name: c.In(what), missing: "--hourly-value or --quoted-price"}
 	switch {
 	case c.Total == nil:
 		return m

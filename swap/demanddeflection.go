@@ -7,8 +7,8 @@ var maxDeflection = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MaxDeflection },
 
 	atMost: true, grows: true,
-	sample: func(in inputs) []measured {
-		var out []measured
+	sample: func(in inputs) []sampled {
+		var out []sampled
 		for _, d := range in.directions {
 			out = append(out, deflects(in, d))
 		}
@@ -19,15 +19,15 @@ var maxDeflection = Demand{
 }
 
 // deflects draws the deflection of the redesign in a load case: load over stiffness.
-func deflects(in inputs, d direction) measured {
+func deflects(in inputs, d direction) sampled {
 	name, load := "deflection "+d.among()+" (mm)", in.load(d)
 	if d.new.refused != "" || load <= 0 {
-		return measured{name: name, missing: missingForSafety(in, d)}
+		return sampled{name: name, missing: missingForSafety(in, d)}
 	}
 	nominal := d.new.deflection * load / in.new.modulus.Nominal
 	sample, loads := in.stiffnesses(onRedesign, d), in.loads(d)
 	for i, k := range sample {
 		sample[i] = nominal * loads[i] / load * d.new.perModulus * in.new.modulus.Nominal / k
 	}
-	return measured{name: name, sample: sample, nominal: nominal}
+	return sampled{name: name, sample: sample, nominal: nominal}
 }

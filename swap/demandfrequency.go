@@ -9,7 +9,7 @@ var minFrequency = Demand{
 	Limit: func(d *Demands) **float64 { return &d.MinFrequency },
 
 	grows:  true,
-	sample: func(in inputs) []measured { return []measured{rings(in)} },
+	sample: func(in inputs) []sampled { return []sampled{rings(in)} },
 	says:   plainly,
 	settle: check("Run it again with --check solid, and weigh what is attached"),
 }
@@ -17,7 +17,7 @@ var minFrequency = Demand{
 // rings draws the lowest natural frequency of the redesign. It goes with the root of
 // stiffness over mass, or, where most of what rings is an attached mass, of the stiffness
 // alone.
-func rings(in inputs) measured {
+func rings(in inputs) sampled {
 	const name = "natural frequency (Hz)"
 	lowest, at := math.Inf(1), direction{}
 	for _, d := range in.directions {
@@ -32,7 +32,7 @@ func rings(in inputs) measured {
 		}
 	}
 	if math.IsInf(lowest, 1) {
-		return measured{name: name, missing: "--new-material with a known density, and --check solid"}
+		return sampled{name: name, missing: "--new-material with a known density, and --check solid"}
 	}
 	sample, grams := in.stiffnesses(onRedesign, at), in.lot(onRedesign).mass
 	for i, k := range sample {
@@ -42,5 +42,5 @@ func rings(in inputs) measured {
 		}
 		sample[i] = lowest * math.Sqrt(over)
 	}
-	return measured{name: name, sample: sample, nominal: lowest}
+	return sampled{name: name, sample: sample, nominal: lowest}
 }

@@ -8,9 +8,9 @@ var maxMass = Demand{
 
 	atMost: true,
 	weighs: true,
-	sample: func(in inputs) []measured {
+	sample: func(in inputs) []sampled {
 		_, mass := in.masses()
-		return []measured{{name: "mass (g)", sample: mass, nominal: in.new.mass()}}
+		return []sampled{{name: "mass (g)", sample: mass, nominal: in.new.mass()}}
 	},
 	says:   plainly,
 	settle: check("Make one and weigh it: give --new-weight"),

@@ -6,6 +6,7 @@ import (
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/solid"
+	"swapworth/swap/mill"
 )
 
 // Drawing is what figures of a comparison show beside its numbers.
@@ -27,22 +28,26 @@ type Drawn struct {
 	Held  *solid.CaseResult // what holds and loads it then; nil where Shape is
 }
 
-// drawnHoles are the part's holes where it is drawn, numbered as its own file has
-// them and places such as hole:3 name them.
-func (p part) drawnHoles() (holes []feature.Hole) {
-	for _, h := range p.made.Features.Holes {
-		h.Centre, h.Axis = p.motion.Apply(h.Centre), p.motion.Turn(h.Axis)
-		holes = append(holes, h)
+// drawingOf is what figures show of both parts.
+func drawingOf(p placed, m *mill.Millable, directions []direction, shown pictures) *Drawing {
+	drawn := func(side int) Drawn {
+		d := Drawn{Mesh: p.part(side).mesh, Holes: p.part(side).holes(), Shape: shown.shapes[side], Held: shown.held[side]}
+		for _, one := range directions {
+			d.Bent = append(d.Bent, of(side)(&one).bent)
+		}
+		return d
 	}
-	return holes
+	return &Drawing{Span: p.span, Old: drawn(onStock), New: drawn(onRedesign), HardPlaces: hardPlaces(m, p.new.motion)}
 }
 
-func (s *situation) drawing(directions []direction) *Drawing {
-	d := &Drawing{Span: s.span, Old: Drawn{Mesh: s.old.mesh, Holes: s.old.drawnHoles()}, New: Drawn{Mesh: s.new.mesh, Holes: s.new.drawnHoles()}}
-	d.HardPlaces = s.millingMarks()
-	for _, one := range directions {
-		d.Old.Bent = append(d.Old.Bent, one.old.bent)
-		d.New.Bent = append(d.New.Bent, one.new.bent)
+// hardPlaces are the places of the findings on milling, where the redesign is drawn.
+func hardPlaces(m *mill.Millable, motion mesh.Transform) []r3.Vec {
+	if m == nil {
+		return nil
 	}
-	return d
+	var out []r3.Vec
+	for _, f := range m.Findings {
+		out = append(out, motion.Apply(r3.Vec{X: f.Where[0], Y: f.Where[1], Z: f.Where[2]}))
+	}
+	return out
 }

@@ -102,27 +102,8 @@ func lightened(moving, saved float64) float64 {
 	return moving/(moving-saved) - 1
 }
 
-// settleDrive writes down what is taken of the drive.
-func (s *situation) settleDrive() {
-	if d := s.c.Machine.Drive; d.Limited != ByForce && d.Limited != BySpeed && s.c.Machine.known() {
-		s.assume("The drive is taken to be limited by its force; one whose controller sets speed and acceleration gains nothing in acceleration: give --drive-limited")
-	}
-}
-
-// driveAlternative takes the other kind of drive where nobody said which it is.
-func (s *situation) driveAlternative(in inputs) []alternative {
-	if l := in.machine.Drive.Limited; l == ByForce || l == BySpeed || !in.machine.known() {
-		return nil
-	}
-	return []alternative{{
-		assumption: DriveLimit,
-		from:       "its force (assumed)",
-		to:         "its controller's speed and acceleration",
-		check:      "look at the controller's settings and give --drive-limited",
-		effort:     effortLook,
-		apply:      func(in inputs) inputs { in.machine.Drive.Limited = BySpeed; return in },
-	}}
-}
+// unsaid reports whether nobody said what the drive cannot go beyond.
+func (d Drive) unsaid() bool { return d.Limited != ByForce && d.Limited != BySpeed }
 
 // Machine is what the parts move with. A pivot makes it a swinging arm.
 type Machine struct {

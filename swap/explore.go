@@ -2,6 +2,7 @@ package swap
 
 import (
 	"math"
+	"slices"
 
 	"swapworth/materials"
 	"swapworth/mesh/asmade"
@@ -30,23 +31,23 @@ const (
 
 // explored adds to the alternatives that were tried those of what nobody said: no
 // turnovers, for there is nothing that they would replace.
-func (s *situation) explored(in inputs, base Verdict, tried []Tried, slips []slip) Exploration {
-	out := Exploration{Judged: base, Tried: tried}
-	for _, one := range slips {
+func explored(c Case, m measured, j judged, a answer) Exploration {
+	out := Exploration{Judged: j.outcome.verdict, Tried: slices.Clone(a.tried)}
+	for _, one := range a.slips {
 		if out.Doubtful == "" {
 			out.Doubtful = one.unitOf
 		}
 	}
-	if !s.c.Explore {
+	if !c.Explore {
 		return out
 	}
-	if s.work != nil {
-		out.PlateSide, out.PlateThickness = milledSide(s.new.made), s.work.Blank[2]
+	if w := j.price.work; w != nil {
+		out.PlateSide, out.PlateThickness = milledSide(m.new.made), w.Blank[2]
 	}
-	quick := in
+	quick := j.in
 	quick.verdictOnly = true
-	for _, a := range s.unsaid(in) {
-		out.Tried = append(out.Tried, a.tried(judge(a.apply(quick)).verdict))
+	for _, one := range unsaid(j.in, c.Loading, m.old.known.material) {
+		out.Tried = append(out.Tried, one.tried(judge(one.apply(quick)).verdict))
 	}
 	return out
 }
@@ -58,12 +59,12 @@ const lightestMove, heaviestMove = 2, 200
 // unsaid lists plausible answers to what nobody said: the load that the stock part
 // would just bear at the safety asked, a light and a heavy machine, several such parts
 // on it, and half the hours that the redesign takes.
-func (s *situation) unsaid(in inputs) []alternative {
+func unsaid(in inputs, l Loading, stock materials.Material) []alternative {
 	var out []alternative
 	add := func(what, to string, effort int, apply func(inputs) inputs) {
 		out = append(out, alternative{assumption: what, from: "not said", to: to, effort: effort, apply: apply})
 	}
-	if f := s.bearable(in); in.force.Nominal <= 0 && !s.c.Loading.named() && f > 0 {
+	if f := bearable(in, stock); in.force.Nominal <= 0 && !l.named() && f > 0 {
 		add(LoadSize, number(f)+" N, what the stock part bears", effortLook, func(in inputs) inputs { in.force = materials.Exactly(f); return in })
 	}
 	if !in.machine.known() && in.machine.Pivot == nil {
@@ -88,13 +89,13 @@ func (s *situation) unsaid(in inputs) []alternative {
 
 // bearable is the force along the axes of the load, N, that the stock part bears at the
 // safety asked, in the material that it is taken as; 0 where that is not known.
-func (s *situation) bearable(in inputs) float64 {
+func bearable(in inputs, stock materials.Material) float64 {
 	least := math.Inf(1)
 	for _, d := range in.directions {
 		if d.loads != nil || d.old.refused != "" || d.old.stress.perLoad.Nominal <= 0 {
 			return 0
 		}
-		strength := s.old.known.material.Strength.Bounds().Nominal
+		strength := stock.Strength.Bounds().Nominal
 		least = min(least, strength/d.old.stress.perLoad.Nominal/in.limits.MinSafetyFactor)
 	}
 	if math.IsInf(least, 1) {

@@ -6,14 +6,6 @@ import (
 	"swapworth/materials"
 )
 
-// settleGoal writes down what a goal other than mass leaves free.
-func (s *situation) settleGoal() {
-	l := s.c.Limits
-	if !l.lighter() && l.MaxMass == nil && !l.SavingAsked && !l.GainAsked {
-		s.assume("The redesign may weigh what it likes, for the goal is %s: give --max-mass, --min-gain or --min-saving", l.Goal)
-	}
-}
-
 // againstStock is the demand of the goal Cheaper, whose limit is the price of the stock
 // parts.
 var againstStock = Demand{

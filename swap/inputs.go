@@ -1,5 +1,7 @@
 package swap
 
+import "slices"
+
 // inputs is every number the judgement rests on. To try an alternative, copy
 // it, change one assumption and judge again.
 type inputs struct {
@@ -35,7 +37,7 @@ func (in inputs) sameAlloy() bool {
 
 // nominalRatio is the stiffness ratio new/old from nominal inputs.
 func (in inputs) nominalRatio(d direction) float64 {
-	return d.new.perModulus * in.new.modulus.Nominal / (d.old.perModulus * in.old.modulus.Nominal)
+	return d.nominalRatio(in.old.modulus.Nominal, in.new.modulus.Nominal)
 }
 
 // saved is what all parts together save of what moves, in g or kg mm2.
@@ -44,4 +46,60 @@ func (in inputs) saved(oldMass, newMass float64) float64 {
 		return in.count * (in.old.inertia(oldMass) - in.new.inertia(newMass))
 	}
 	return in.count * (oldMass - newMass)
+}
+
+// safetyFactor returns the nominal safety factor, nil where load, strength or
+// stress is unknown.
+func (p partInputs) safetyFactor(r response, force float64) *float64 {
+	if !p.strengthJudged(r, force) {
+		return nil
+	}
+	v := p.strength.Nominal / (r.stress.perLoad.Nominal * force)
+	return &v
+}
+
+func (p partInputs) strengthJudged(r response, force float64) bool {
+	return r.refused == "" && r.stress.perLoad.Nominal > 0 && force > 0 && p.strength.Nominal > 0
+}
+
+// yieldForce returns the force in N at which the part yields, nil where strength
+// or stress is unknown or the case is none of a force along an axis.
+func (p partInputs) yieldForce(d direction, r response) *float64 {
+	if d.loads != nil || !p.strengthJudged(r, 1) {
+		return nil
+	}
+	v := p.strength.Nominal / r.stress.perLoad.Nominal
+	return &v
+}
+
+// gathered is everything that is known of a case after its first grids. blocks are what
+// stands in the way of `swap` so far.
+func gathered(c Case, p placed, found responses, blocks []string) inputs {
+	in := inputs{
+		old:        partInputsOf(p.old, c.Old, c.Machine),
+		new:        partInputsOf(p.new, c.New, c.Machine),
+		count:      c.count(),
+		machine:    c.Machine,
+		directions: found.directions,
+		force:      c.Loading.Size(),
+		limits:     c.Limits,
+		sameLot:    c.SameLot,
+		attached:   c.Loading.AttachedMass > 0,
+		blocks:     blocks,
+		draws:      new(sampler),
+	}
+	in.old.sizes.stiffness, in.new.sizes.stiffness = found.bySize[onStock], found.bySize[onRedesign]
+	return in
+}
+
+// found returns the inputs with what was found since.
+func (in inputs) found(directions []direction, cost *Cost) inputs {
+	in.directions, in.cost = directions, cost
+	return in
+}
+
+// blockedBy returns the inputs with more in the way of `swap`.
+func (in inputs) blockedBy(blocks []string) inputs {
+	in.blocks = slices.Concat(in.blocks, blocks)
+	return in
 }

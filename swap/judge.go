@@ -58,7 +58,7 @@ func judge(in inputs) outcome {
 }
 
 // spread is the 95 % interval of what is known, nil where nothing is.
-func spread(in inputs, m measured) *Range {
+func spread(in inputs, m sampled) *Range {
 	if m.missing != "" {
 		return nil
 	}

@@ -33,9 +33,67 @@ type knowledge struct {
 	contradiction string   // what the weight or a magnet says against the stated material
 }
 
+// defaultMaterial is taken for a part of which nothing is known: the alloy a
+// bench-top mill cuts most (common practice).
+const defaultMaterial = "6061-T6"
+
+// knowBoth knows the stock part first; a redesign of which no material
+// was stated is taken to be made of the same. stock is what is known of the stock part
+// already; nil: nothing.
+func knowBoth(c Case, shapes [2]shape, tolerances [2]tolerance, stock *knowledge) (known [2]knowledge, r remarks, err error) {
+	fallback, err := fallbackOf(c)
+	if err != nil {
+		return known, r, err
+	}
+	old := know("The stock part", c.Old, shapes[onStock].volume, tolerances[onStock].mass, c.Table, fallback)
+	if stock != nil {
+		old = *stock
+	}
+	new := know("The redesign", c.New, shapes[onRedesign].volume, tolerances[onRedesign].mass, c.Table, old.material)
+	if c.New.Material != nil && c.New.Weight != nil {
+		new = new.asStated(*c.New.Material)
+	}
+	return [2]knowledge{old, new}, saidOf(c, old, new), nil
+}
+
+// fallbackOf returns the material taken for a stock part of which nothing is
+// stated: that of the redesign, so that the shapes alone are compared.
+func fallbackOf(c Case) (materials.Material, error) {
+	if c.New.Material != nil {
+		return *c.New.Material, nil
+	}
+	return c.Table.Find(defaultMaterial)
+}
+
+// saidOf is what is taken of the materials, and what they are warned of.
+func saidOf(c Case, old, new knowledge) (r remarks) {
+	switch {
+	case old.basis == Assumed && c.Old.Weight != nil:
+		r = r.assuming("The stock part is bent as %s, for its weight fits no material: give --old-material", old.material.Name)
+	case old.basis == Assumed:
+		r = r.assuming("The stock part is taken as %s: give --old-material, or better its weight with --old-weight", old.material.Name)
+	}
+	if new.basis == Assumed {
+		r = r.assuming("The redesign is taken as %s: give --new-material", new.material.Name)
+	}
+	if w := c.Old.Weight; w != nil && c.Old.StepFromDigits {
+		r = r.assuming("The scale is taken to resolve %s g, the last digit typed: give --scale-resolution", number(w.Resolution))
+	}
+	if old.basis == Identified {
+		r = r.assuming("A weight gives a density, not an alloy: the stock part is computed as %s and its strength stays open", old.material.Name)
+	}
+	for _, m := range []materials.Material{old.material, new.material} {
+		r.warnings = append(r.warnings, m.Warnings()...)
+		if grain := m.GrainWarning(); grain != "" {
+			r.warnings = append(r.warnings, grain)
+		}
+	}
+	return r
+}
+
 // know settles the material of a part, "The stock part" or "The redesign", from
 // what was stated, weighed and seen. fallback is taken where nothing is known.
-func know(name string, s Side, p part, table *materials.Table, fallback materials.Material) knowledge {
+func know(name string, s Side, volume Range, sizes bySize, table *materials.Table, fallback materials.Material) knowledge {
 	k := knowledge{name: name, material: fallback, basis: Assumed}
 	if s.Material == nil && s.Weight == nil {
 		var seen string
@@ -48,7 +106,7 @@ func know(name string, s Side, p part, table *materials.Table, fallback material
 	}
 	k.density = k.material.Density
 	if s.Weight != nil {
-		k.weigh(s, p, table)
+		k = k.weighed(s, volume, sizes.loose(), table)
 	} else if s.Material != nil && !s.Observed.Fits(*s.Material) {
 		k.contradiction = k.seenOtherwise(s.Observed)
 	}
@@ -59,19 +117,19 @@ func know(name string, s Side, p part, table *materials.Table, fallback material
 	return k
 }
 
-// weigh holds the weighed density against the stated material, or finds the
-// material where none was stated.
-func (k *knowledge) weigh(s Side, p part, table *materials.Table) {
-	k.density = mass.DensityOf(s.Weight.Range(), p.volume)
+// weighed holds the weighed density against the stated material, or finds the
+// material where none was stated. The sizes may move the mass by a share, loose.
+func (k knowledge) weighed(s Side, volume Range, loose float64, table *materials.Table) knowledge {
+	k.density = mass.DensityOf(s.Weight.Range(), volume)
 	k.allowed = k.density
-	k.allowed.Low, k.allowed.High = k.allowed.Low*(1-p.sizes.loose()), k.allowed.High*(1+p.sizes.loose())
+	k.allowed.Low, k.allowed.High = k.allowed.Low*(1-loose), k.allowed.High*(1+loose)
 	fits := fitting(mass.Identify(k.allowed, table, s.Observed))
 	k.families = familiesOf(fits)
 	weighs, looks := overlap(k.allowed, k.material.Density), s.Observed.Fits(k.material)
 	switch {
 	case k.basis == Stated && weighs && looks:
 		k.basis = Weighed
-		return
+		return k
 	case k.basis == Stated && weighs:
 		k.contradiction = k.seenOtherwise(s.Observed) + ". " + fitsText(k.families)
 	case k.basis == Stated:
@@ -81,17 +139,18 @@ func (k *knowledge) weigh(s Side, p part, table *materials.Table) {
 			k.name, number(s.Weight.Grams), number(k.density.Nominal/1000), fitsText(nil))
 	}
 	if len(fits) > 0 {
-		k.identify(fits, table)
+		return k.identified(fits, table)
 	}
+	return k
 }
 
-// identify takes the best family that fits, and of it the representative if
+// identified takes the best family that fits, and of it the representative if
 // that fits too. The modulus spans every fitting alloy of the family. The
 // strength stays open: a weight gives a density, not an alloy.
-func (k *knowledge) identify(fits []mass.Candidate, table *materials.Table) {
+func (k knowledge) identified(fits []mass.Candidate, table *materials.Table) knowledge {
 	k.basis = Identified
 	best := fits[0].Material
-	if usual, err := table.Find(fits[0].Family); err == nil && holds(fits, usual.Name) {
+	if usual, err := table.Find(fits[0].Family); err == nil && among(fits, usual.Name) {
 		best = usual.Name
 	}
 	k.material, _ = table.Find(best)
@@ -102,6 +161,7 @@ func (k *knowledge) identify(fits []mass.Candidate, table *materials.Table) {
 			k.modulus.Low, k.modulus.High = min(k.modulus.Low, e.Low), max(k.modulus.High, e.High)
 		}
 	}
+	return k
 }
 
 // fitting keeps the candidates that fit at all.
@@ -115,7 +175,7 @@ func fitting(all []mass.Candidate) []mass.Candidate {
 	return out
 }
 
-func holds(fits []mass.Candidate, name string) bool {
+func among(fits []mass.Candidate, name string) bool {
 	return slices.ContainsFunc(fits, func(c mass.Candidate) bool { return c.Material == name })
 }
 
@@ -154,12 +214,12 @@ func fitsText(families []string) string {
 
 func overlap(a, b Range) bool { return a.Low <= b.High && b.Low <= a.High }
 
-// keepStated takes the stated material back for a redesign that was weighed: a
+// asStated takes the stated material back for a redesign that was weighed: a
 // made part that weighs too much is more likely not as drawn than of another
 // alloy.
-func (k *knowledge) keepStated(stated materials.Material) {
+func (k knowledge) asStated(stated materials.Material) knowledge {
 	if k.contradiction == "" {
-		return
+		return k
 	}
 	k.material, k.basis = stated, Stated
 	k.modulus = stated.Modulus()
@@ -171,6 +231,7 @@ func (k *knowledge) keepStated(stated materials.Material) {
 		k.contradiction = fmt.Sprintf("%s weighs %s %% less than its model in %s: another alloy, or not the part that was modelled",
 			k.name, number(-over), stated.Name)
 	}
+	return k
 }
 
 // seenFallback returns what is taken for a part of which nothing is stated or
@@ -189,3 +250,7 @@ func seenFallback(seen mass.Observation, usual materials.Material, table *materi
 	}
 	return usual, ""
 }
+
+// contradicted reports whether something was seen or weighed of a part that what it is
+// said to be cannot show.
+func contradicted(old, new knowledge) bool { return old.contradiction != "" || new.contradiction != "" }

@@ -11,6 +11,7 @@ import (
 	"swapworth/mesh/feature"
 	"swapworth/swap/fit"
 	"swapworth/swap/last"
+	"swapworth/swap/mill"
 )
 
 // baseMaterial is what a part is taken to be bolted to where nobody said: most
@@ -18,29 +19,29 @@ import (
 const baseMaterial = "S235"
 
 // lasting says what becomes of both parts in service, what matters most first.
-func (s *situation) lasting() []last.Finding {
-	base := s.base()
-	return last.Both(last.Findings(s.lastingPart(onStock), base), last.Findings(s.lastingPart(onRedesign), base))
+func lasting(c Case, p placed, m *mill.Millable) []last.Finding {
+	base := baseOf(c)
+	return last.Both(last.Findings(lastingPart(c, p, m, onStock), base), last.Findings(lastingPart(c, p, m, onRedesign), base))
 }
 
 // lastingIn says it of the redesign in each of some materials; what is true of several
 // parts in the same words is said once.
-func (s *situation) lastingIn(tried []materials.Material) []last.Finding {
+func lastingIn(tried []materials.Material, c Case, p placed, m *mill.Millable) []last.Finding {
 	var out []last.Finding
-	p := s.lastingPart(onRedesign)
+	part := lastingPart(c, p, m, onRedesign)
 	for _, m := range tried {
-		p.Material, p.Milled = m, m.Family != printed
-		out = last.Both(out, last.Findings(p, s.base()))
+		part.Material, part.Milled = m, m.Family != printed
+		out = last.Both(out, last.Findings(part, baseOf(c)))
 	}
 	return out
 }
 
-// base is what the part is bolted to.
-func (s *situation) base() materials.Material {
-	if s.c.BoltedTo != nil {
-		return *s.c.BoltedTo
+// baseOf is what the part is bolted to.
+func baseOf(c Case) materials.Material {
+	if c.BoltedTo != nil {
+		return *c.BoltedTo
 	}
-	table := s.c.Table
+	table := c.Table
 	if table == nil {
 		table = materials.Default()
 	}
@@ -52,37 +53,44 @@ func (s *situation) base() materials.Material {
 }
 
 // lastingPart gathers what decides how long one part lasts.
-func (s *situation) lastingPart(side int) last.Part {
-	if side == onStock {
-		p := last.Part{Name: last.Stock, Material: s.old.known.material}
-		s.measureLasting(&p, side, s.old)
-		return p
+func lastingPart(c Case, p placed, m *mill.Millable, side int) last.Part {
+	of := p.part(side)
+	out := last.Part{Name: last.Stock, Material: of.known.material}
+	if side == onRedesign {
+		out.Name, out.Milled = last.Redesign, of.known.material.Family != printed
 	}
-	p := last.Part{Name: last.Redesign, Material: s.new.known.material, Milled: s.new.known.material.Family != printed}
-	s.measureLasting(&p, side, s.new)
-	if s.millable != nil {
-		p.Floors, p.Tooth = s.millable.Floors, s.profile().Tooth()
-		p.OneSided = oneSided(s.new)
+	held := heldHoles(p.cases, side)
+	out = withBolts(out, of.made.Features.Holes, held)
+	if out.Length == 0 {
+		out.Length, out.Over = largestSide(of.mesh), "of its length"
 	}
-	return p
+	if side == onRedesign && m != nil {
+		out.Floors, out.Tooth, out.OneSided = m.Floors, c.Making.planned().Tooth(), oneSided(of.shape)
+	}
+	return out
 }
 
 // largestBolt is the widest hole taken for one of a bolt where none was named, mm: of
 // M12, ISO 273 medium.
 const largestBolt = 13.5
 
-// measureLasting finds the bolts, the length between them and the bores.
-func (s *situation) measureLasting(p *last.Part, side int, of part) {
+// heldHoles are the holes of a part that some load case holds, by number.
+func heldHoles(cases []loadCase, side int) map[int]bool {
 	held := map[int]bool{}
-	for _, c := range s.cases {
+	for _, c := range cases {
 		for _, place := range c.on[side].heldAs {
 			if n := place.Hole(); n > 0 {
 				held[n] = true
 			}
 		}
 	}
+	return held
+}
+
+// withBolts finds the bolts, the length between them and the bores.
+func withBolts(p last.Part, holes []feature.Hole, held map[int]bool) last.Part {
 	var bolts []r3.Vec
-	for _, h := range of.made.Features.Holes {
+	for _, h := range holes {
 		if isHeld := held[h.Number]; isHeld || len(held) == 0 && h.Diameter <= largestBolt {
 			bolts = append(bolts, h.Centre)
 		}
@@ -101,9 +109,7 @@ func (s *situation) measureLasting(p *last.Part, side int, of part) {
 	if len(held) == 0 {
 		p.Over = "between its holes"
 	}
-	if p.Length == 0 {
-		p.Length, p.Over = largestSide(of.mesh), "of its length"
-	}
+	return p
 }
 
 // dowels are the diameters of dowel pins that small machines use, mm (ISO 2338, from
@@ -137,7 +143,7 @@ const flatShare = 0.5
 
 // oneSided is how far the centroid of a plate lies off the middle of its thickness, as
 // a share of it; 0 for a part that is no plate.
-func oneSided(p part) float64 {
+func oneSided(p shape) float64 {
 	box := p.made.Square.Box(p.made.Mesh)
 	low, size := components(box.Min), components(box.Size())
 	k := 0
@@ -155,11 +161,10 @@ func oneSided(p part) float64 {
 func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // outsideThickness warns of a strength that the standard gives for other stock.
-func (s *situation) outsideThickness() string {
-	m := s.new.known.material
-	if s.work == nil || m.Strength.HoldsAt(s.work.Blank[2]) {
+func outsideThickness(m materials.Material, work *mill.Work) string {
+	if work == nil || m.Strength.HoldsAt(work.Blank[2]) {
 		return ""
 	}
 	return "the strength of " + m.Name + " is that of stock from " + number(m.Strength.From) + " to " + number(m.Strength.To) +
-		" mm; the redesign is cut from " + number(s.work.Blank[2]) + " mm"
+		" mm; the redesign is cut from " + number(work.Blank[2]) + " mm"
 }

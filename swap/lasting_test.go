@@ -40,13 +40,10 @@ func TestComparisonSaysWhatIsDangerousOfEachMaterial(t *testing.T) {
 	} {
 		c := milled(t, layers(t, opened(8, hole(10, 10, 15, 15), hole(80, 10, 85, 15))))
 		c.New.Material = material(t, name)
-		s, err := settle(c, &shared{}, &shared{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := s.lastingPart(onRedesign)
+		m, on := placedOf(t, c)
+		p := lastingPart(c, on, m.millable, onRedesign)
 		p.Bolted = true // its square holes are none
-		all := last.Findings(p, s.base())
+		all := last.Findings(p, baseOf(c))
 		f := said(all, want.kind)
 		if f == nil || !strings.Contains(f.Says, want.says) {
 			t.Errorf("%s: %+v", name, all)
@@ -69,11 +66,7 @@ func TestWhatLastsIsInTheResultAndChangesWithTheBase(t *testing.T) {
 		t.Errorf("a pocket on one side of rolled plate: %+v", r.Lasting)
 	}
 	c.BoltedTo = material(t, "6061-T6")
-	s, err := settle(c, &shared{}, &shared{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if f := said(s.lasting(), last.Expansion); f == nil || f.Part != last.Stock { // which is steel
+	if f := said(lastingOf(t, c), last.Expansion); f == nil || f.Part != last.Stock { // which is steel
 		t.Errorf("on aluminium: %+v", f)
 	}
 }
@@ -82,29 +75,30 @@ func TestWhatLastsIsInTheResultAndChangesWithTheBase(t *testing.T) {
 // measure of it, and the plate formula's.
 func TestAThinFloorIsMeasuredOnTheMesh(t *testing.T) {
 	c := milled(t, layers(t, opened(0.7), opened(12, hole(4, 4, 96, 36))))
-	s, err := settle(c, &shared{}, &shared{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(s.millable.Floors) == 0 {
+	m, _ := placedOf(t, c)
+	if len(m.millable.Floors) == 0 {
 		t.Fatal("no floor was found")
 	}
-	f := s.millable.Floors[0]
+	f := m.millable.Floors[0]
 	sides := []float64{f.Size[0], f.Size[1]}
 	slices.Sort(sides)
 	if math.Abs(f.Thickness-0.7) > 1e-6 || math.Abs(sides[0]-32) > 1e-6 || math.Abs(sides[1]-92) > 1e-6 || f.Held != [2]int{2, 2} {
 		t.Errorf("%+v", f)
 	}
-	if got := said(s.lasting(), last.ThinFloor); got == nil || !strings.Contains(got.Says, "92 x 32 mm, 0.7 mm thin") {
-		t.Errorf("%+v", s.lasting())
+	if got := said(lastingOf(t, c), last.ThinFloor); got == nil || !strings.Contains(got.Says, "92 x 32 mm, 0.7 mm thin") {
+		t.Errorf("%+v", lastingOf(t, c))
 	}
-	thick, err := settle(milled(t, layers(t, opened(8), opened(12, hole(4, 4, 96, 36)))), &shared{}, &shared{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := said(thick.lasting(), last.ThinFloor); got != nil {
+	thick := milled(t, layers(t, opened(8), opened(12, hole(4, 4, 96, 36))))
+	if got := said(lastingOf(t, thick), last.ThinFloor); got != nil {
 		t.Errorf("a floor of 8 mm: %+v", got)
 	}
+}
+
+// lastingOf is what becomes of both parts of a case.
+func lastingOf(t *testing.T, c Case) []last.Finding {
+	t.Helper()
+	m, p := placedOf(t, c)
+	return lasting(c, p, m.millable)
 }
 
 // Clearance holes of ISO 273 hold bolts; dowels of ISO 2338, shafts and bearings wear.
@@ -139,12 +133,9 @@ func TestTwistOfCarbonPlateIsARange(t *testing.T) {
 func TestAStrengthOfOtherStockIsWarnedOf(t *testing.T) {
 	c := milled(t, layers(t, opened(8), opened(12, hole(20, 10, 80, 30))))
 	c.New.Material = material(t, "CuZn37") // sheet to 5 mm
-	s, err := settle(c, &shared{}, &shared{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.settleCost(&inputs{})
-	if said := strings.Join(s.allWarnings(nil), "\n"); !strings.Contains(said, "0.2 to 5 mm") {
+	m, _ := placedOf(t, c)
+	j := judged{price: priceOf(c, m, inputs{})}
+	if said := strings.Join(warningsOf(decision{measured: m, judged: j}), "\n"); !strings.Contains(said, "0.2 to 5 mm") {
 		t.Errorf("%q", said)
 	}
 }

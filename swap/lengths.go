@@ -13,8 +13,8 @@ import (
 const mostTimesPart = 10
 
 // checkLengths refuses lengths that have nothing to do with the part's own size.
-func (s *situation) checkLengths() error {
-	m, largest := s.c.Making, largestSide(s.new.mesh)
+func checkLengths(m Making, redesign *mesh.Mesh) error {
+	largest := largestSide(redesign)
 	type stated struct {
 		flag string
 		mm   float64

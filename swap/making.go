@@ -120,3 +120,11 @@ type Drill struct {
 type Buy struct {
 	Grams, Price float64
 }
+
+// planned is the mill as the person plans to use it.
+func (m Making) planned() mill.Profile {
+	if m.Profile != nil {
+		return m.Plan.Over(*m.Profile)
+	}
+	return m.Plan.Over(mill.BenchTop())
+}

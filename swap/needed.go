@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"swapworth/mesh/asmade"
 	"swapworth/quantity"
 )
 
@@ -32,12 +33,13 @@ const (
 )
 
 // needed finds what would make a case that was judged a swap; nil for one that is.
-func (s *situation) needed(a answer) *Needed {
-	if a.verdict == Swap {
+func needed(d decision) *Needed {
+	if d.answer.verdict == Swap {
 		return nil
 	}
+	in, criteria, redesign := d.judged.in, d.judged.outcome.criteria, d.measured.new
 	n := &Needed{Says: []string{}}
-	far, known := 0.0, len(a.in.blocks) == 0 && !slices.ContainsFunc(a.o.criteria, func(c Criterion) bool {
+	far, known := 0.0, len(in.blocks) == 0 && !slices.ContainsFunc(criteria, func(c Criterion) bool {
 		return c.Probability == nil && c.kind != safetyCriterion
 	})
 	step := func(change float64, ok bool) bool {
@@ -46,32 +48,32 @@ func (s *situation) needed(a answer) *Needed {
 		return ok
 	}
 	missed := func(grows bool) bool {
-		return slices.ContainsFunc(a.o.criteria, func(c Criterion) bool {
-			return c.ofShape() && c.grows() == grows && c.short(a.in.limits.confidence())
+		return slices.ContainsFunc(criteria, func(c Criterion) bool {
+			return c.ofShape() && c.grows() == grows && c.short(in.limits.confidence())
 		})
 	}
 	if missed(true) {
-		if x, ok := s.thickerBy(a.in); step(x-1, ok) {
-			t := s.new.made.Thickness(s.new.made.Square[s.new.made.Thinnest()])
+		if x, ok := thickerBy(in, redesign.made, d.c.Making.Class()); step(x-1, ok) {
+			t := redesign.made.Thickness(redesign.made.Square[redesign.made.Thinnest()])
 			by := t * (x - 1)
 			n.Thicker = &by
 			n.Says = append(n.Says, fmt.Sprintf("about %s mm thicker", quantity.Short(by, 2)))
 		}
 	}
 	if missed(false) {
-		if y, ok := lighterBy(a.in); step(1-y, ok) {
-			by := a.in.new.mass() * (1 - y)
+		if y, ok := lighterBy(in); step(1-y, ok) {
+			by := in.new.mass() * (1 - y)
 			n.Lighter = &by
 			n.Says = append(n.Says, fmt.Sprintf("%s g lighter, as stiff as it is", number(by)))
 		}
 	}
-	for _, c := range a.o.criteria {
-		if c.ofShape() || !c.short(a.in.limits.confidence()) {
+	for _, c := range criteria {
+		if c.ofShape() || !c.short(in.limits.confidence()) {
 			continue
 		}
 		share, ok := c.over()
 		if step(share, ok && c.demand.less != nil) {
-			c.demand.less(n, c.Value.High-*c.Limit, a.in)
+			c.demand.less(n, c.Value.High-*c.Limit, in)
 		}
 	}
 	if known {
@@ -100,18 +102,17 @@ func (c Criterion) over() (share float64, ok bool) {
 // it. Mass and stiffness go as the powers of the thickness that they have at the drawn
 // one (sizes), stress as the power of a section whose stiffness has that: a panel bends
 // with t^3 and is stressed with t^-2, a web stretches with t and is stressed with t^-1.
-func (s *situation) thickerBy(in inputs) (float64, bool) {
-	made := s.new.made
+func thickerBy(in inputs, made asmade.Part, class asmade.Class) (float64, bool) {
 	thin := made.Thinnest()
-	deviations, err := made.Deviations(s.c.Making.Class())
-	if err != nil || s.new.sizes.none() || in.new.weighed != nil {
+	deviations, err := made.Deviations(class)
+	if err != nil || in.new.sizes.none() || in.new.weighed != nil {
 		return 0, false
 	}
 	drawn := made.Thickness(made.Square[thin])
 	unit := -math.Log1p(-deviations[thin] / drawn) // of a power, by its deviation
 	return leastFactor(1, mostThicker, func(x float64) bool {
 		at := in
-		if d, err := s.c.Making.Class().Deviation(x * drawn); err == nil {
+		if d, err := class.Deviation(x * drawn); err == nil {
 			at.new.sizes = in.new.sizes.scaled(d / (x * deviations[thin]))
 		}
 		at.new.volume = in.new.volume.Scale(math.Pow(x, in.new.sizes.mass[depth]/unit))

@@ -3,9 +3,7 @@ package swap
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"swapworth/mesh"
+	"swapworth/materials"
 )
 
 // partInputs is one part as the judgement sees it.
@@ -43,43 +41,45 @@ func (p partInputs) massRange() Range {
 		return *p.weighed
 	}
 	return Range{
-		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.loose()),
+		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.mass.loose()),
 		Nominal: p.mass(),
-		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.loose()),
+		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.mass.loose()),
 	}
 }
 
-// safetyFactor returns the nominal safety factor, nil where load, strength or
-// stress is unknown.
-func (p partInputs) safetyFactor(r response, force float64) *float64 {
-	if !p.strengthJudged(r, force) {
-		return nil
+// sizes is what the permissible deviations of a part's sizes do to its mass and to its
+// stiffness in each load case. The zero value is a part exactly as drawn.
+type sizes struct {
+	mass      bySize
+	stiffness map[string]bySize // by the name of the load case
+}
+
+// none reports whether nothing moves the part.
+func (z sizes) none() bool { return z.mass == bySize{} }
+
+// scaled returns what deviations k times as large, against the part's size, do.
+func (z sizes) scaled(k float64) sizes {
+	out := sizes{stiffness: map[string]bySize{}}
+	for e := range z.mass {
+		out.mass[e] = k * z.mass[e]
 	}
-	v := p.strength.Nominal / (r.stress.perLoad.Nominal * force)
-	return &v
-}
-
-func (p partInputs) strengthJudged(r response, force float64) bool {
-	return r.refused == "" && r.stress.perLoad.Nominal > 0 && force > 0 && p.strength.Nominal > 0
-}
-
-// yieldForce returns the force in N at which the part yields, nil where strength
-// or stress is unknown or the case is none of a force along an axis.
-func (p partInputs) yieldForce(d direction, r response) *float64 {
-	if d.loads != nil || !p.strengthJudged(r, 1) {
-		return nil
+	for name, by := range z.stiffness {
+		for e := range by {
+			by[e] *= k
+		}
+		out.stiffness[name] = by
 	}
-	v := p.strength.Nominal / r.stress.perLoad.Nominal
-	return &v
+	return out
 }
 
-func (p part) inputs(side Side, m Machine) partInputs {
+// partInputsOf puts a part into numbers, its stiffness by size left out.
+func partInputsOf(p placedPart, side Side, m Machine) partInputs {
 	in := partInputs{
 		volume:   p.volume,
 		density:  p.known.density,
 		modulus:  p.known.modulus,
 		strength: p.known.strength,
-		sizes:    p.sizes,
+		sizes:    sizes{mass: p.tolerance.mass},
 		twist:    p.known.material.Twist().Low,
 	}
 	if p.known.basis != Identified {
@@ -98,11 +98,15 @@ func (p part) inputs(side Side, m Machine) partInputs {
 	return in
 }
 
-// radius2 returns the square of the radius of gyration about a pivot, in mm2:
-// (I_c + V d2)/V with I_c about the parallel axis through the centroid at
-// distance d (Steiner).
-func (p part) radius2(pivot r3.Vec, axis mesh.Axis) float64 {
-	arm := r3.Sub(p.placed.Centroid, pivot)
-	along := axis.Of(arm)
-	return p.placed.Inertia[axis][axis]/p.placed.Volume + r3.Norm2(arm) - along*along
+// madeOf returns the part in another material; a weighed part keeps its mass.
+func (p partInputs) madeOf(m materials.Material) partInputs {
+	p.alloy = m.Name
+	p.density = m.Density
+	p.modulus = m.Modulus()
+	p.strength = m.Strength.Bounds()
+	if p.weighed != nil {
+		p.cast = m.Density
+	}
+	p.twist = m.Twist().Low
+	return p
 }

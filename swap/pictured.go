@@ -6,51 +6,59 @@ import (
 	"swapworth/solid"
 )
 
-// pictured solves both parts once more on the grids that are there, for what figures
+// pictures are what only figures show of both parts under the first load case, and the
+// redesign's next gram, in its own file. Nil where they were not looked for.
+type pictures struct {
+	shapes [2]*solid.Deflected
+	held   [2]*solid.CaseResult
+	spare  *solid.Spare
+}
+
+// picturesOf solves both parts once more on the grids that are there, for what figures
 // show of the first load case, and looks for the redesign's next gram in all of
 // them. A part that was refused, or beam theory alone, has neither.
-func (s *situation) pictured(ctx context.Context, r *Result) error {
-	if !s.c.Figures || s.method() == ByBeam || r.Drawing == nil {
-		return nil
+func picturesOf(ctx context.Context, c Case, p placed) (out pictures, err error) {
+	m := mechanicsOf(c, false)
+	if !c.Figures || m.method == ByBeam {
+		return out, nil
 	}
 	var found [2]solid.Result
-	err := each(ctx, 2, nil, func(ctx context.Context, side int) error {
-		p := s.part(side)
-		problem, err := s.allCases(p, side)
+	err = each(ctx, 2, nil, func(ctx context.Context, side int) error {
+		one := p.part(side)
+		problem, err := allCases(one, side, p.cases, m.force)
 		if err != nil {
 			return err
 		}
 		o := quick.options()
 		o.Shape, o.Spare = true, side == onRedesign
-		if r, err := p.solver.check(ctx, p.elastic(), problem, o); err == nil {
+		if r, err := one.solver.check(ctx, one.elastic(), problem, o); err == nil {
 			found[side] = r // what the comparison says of a part that cannot be solved stands
 		}
 		return ctx.Err()
 	})
 	if err != nil {
-		return err
+		return out, err
 	}
-	r.Drawing.Old.Shape, r.Drawing.New.Shape = found[onStock].Deflected, found[onRedesign].Deflected
-	for side, drawn := range []*Drawn{&r.Drawing.Old, &r.Drawing.New} {
-		if len(found[side].Cases) > 0 {
-			drawn.Held = &found[side].Cases[0]
+	for side, r := range found {
+		out.shapes[side] = r.Deflected
+		if len(r.Cases) > 0 {
+			out.held[side] = &r.Cases[0]
 		}
 	}
-	if spare := found[onRedesign].Spare; spare != nil {
-		own := s.new.motion.Inverse()
-		for i := range spare.Regions {
-			spare.Regions[i].Centre = array(own.Apply(vec(spare.Regions[i].Centre)))
+	if out.spare = found[onRedesign].Spare; out.spare != nil {
+		own := p.new.motion.Inverse()
+		for i, r := range out.spare.Regions {
+			out.spare.Regions[i].Centre = array(own.Apply(vec(r.Centre)))
 		}
-		r.Spare = spare
 	}
-	return nil
+	return out, nil
 }
 
 // allCases is one problem with every load case, each with its own supports.
-func (s *situation) allCases(p part, side int) (solid.Problem, error) {
+func allCases(p placedPart, side int, cases []loadCase, force float64) (solid.Problem, error) {
 	var all solid.Problem
-	for i, c := range s.cases {
-		one, err := c.problem(p.mesh, side, s.force())
+	for i, c := range cases {
+		one, err := c.problem(p.mesh, side, force)
 		if err != nil {
 			return all, err
 		}

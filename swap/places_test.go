@@ -58,22 +58,33 @@ func quarterTurn() mesh.Transform {
 	return t
 }
 
-func solvedQuick(t *testing.T, c Case) (*situation, []direction) {
+// placedOf measures and places the parts of a case.
+func placedOf(t *testing.T, c Case) (measured, placed) {
+	t.Helper()
+	m, err := measure(c, &shared{}, &shared{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := place(c, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m, p
+}
+
+func solvedQuick(t *testing.T, c Case) (placed, []direction) {
 	t.Helper()
 	return solvedOn(t, c, quick)
 }
 
-func solvedOn(t *testing.T, c Case, b budget) (*situation, []direction) {
+func solvedOn(t *testing.T, c Case, b budget) (placed, []direction) {
 	t.Helper()
-	s, err := settle(c, &shared{}, &shared{})
+	_, p := placedOf(t, c)
+	d, err := mechanicsOf(c, false).respondBoth(t.Context(), p, p.cases, b, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := s.respondBoth(context.Background(), s.cases, b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s, d
+	return p, d
 }
 
 func TestPlacesNamedOnTheStockPartAreFoundOnATurnedRedesign(t *testing.T) {
@@ -81,7 +92,7 @@ func TestPlacesNamedOnTheStockPartAreFoundOnATurnedRedesign(t *testing.T) {
 	// the same plate in the same frame, so on the same grid: a sketch tells
 	_, straight := solvedOn(t, boltedPlates(t, mesh.Identity()), sketch)
 	s, turned := solvedOn(t, boltedPlates(t, quarterTurn()), sketch)
-	if len(s.assumptions) == 0 || s.moved == nil {
+	if len(s.assumptions) == 0 || s.new.motion == mesh.Identity() {
 		t.Fatalf("the redesign was not moved: %q", s.assumptions)
 	}
 	if a, b := straight[0].new.perModulus, turned[0].new.perModulus; math.Abs(a/b-1) > 0.01 {
@@ -111,7 +122,10 @@ func TestAPlaceThatIsNotThereIsAnErrorThatNamesItAndTheFlag(t *testing.T) {
 	} {
 		c := boltedPlates(t, mesh.Identity())
 		change(&c)
-		_, err := settle(c, &shared{}, &shared{})
+		m, err := measure(c, &shared{}, &shared{}, nil)
+		if err == nil {
+			_, err = place(c, m)
+		}
 		if err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("error %v, want one line with %q", err, want)
 		}
@@ -126,9 +140,9 @@ func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
 	class, _ := joint.ParseClass("8.8")
 	c.Making.Bolted = &Bolted{Thread: bolt, Class: class}
 	s, d := solvedQuick(t, c)
-	in := s.inputs(d)
+	in := gathered(c, s, responses{directions: d}, nil)
 	sum := map[string]r3.Vec{}
-	for _, r := range s.reactions(in) {
+	for _, r := range reactionsOf(s, in) {
 		sum[r.Part] = r3.Add(sum[r.Part], vec(r.Force))
 	}
 	for part, f := range sum {
@@ -136,7 +150,7 @@ func TestReactionsBalanceTheLoadAndBoltsAreJudgedByTheirOwn(t *testing.T) {
 			t.Errorf("%s: the holds take %v, the load is 50 N along z", part, f)
 		}
 	}
-	bolts, err := s.judgeBolts(in)
+	bolts, err := judgeBolts(boltingOf(c, s), s, in)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,14 +189,14 @@ func TestPartsThatLieAskewAreJudgedAlongTheirOwnSides(t *testing.T) {
 	force := turn.Turn(r3.Vec{X: 10, Z: 40})
 	askew.Loading.Loads.Force = force
 	s, got := solvedOn(t, askew, sketch)
-	if s.straight == nil || !strings.Contains(strings.Join(s.assumptions, "\n"), "lies askew") {
+	if s.old.motion == mesh.Identity() || !strings.Contains(strings.Join(s.assumptions, "\n"), "lies askew") {
 		t.Fatalf("nothing is said of how the part lies: %q", s.assumptions)
 	}
 	if a, b := got[0].new.perModulus, want[0].new.perModulus; math.Abs(a/b-1) > 0.01 {
 		t.Errorf("the redesign is %g mm askew and %g mm straight", a, b)
 	}
 	var sum r3.Vec
-	for _, r := range s.reactions(s.inputs(got)) {
+	for _, r := range reactionsOf(s, gathered(askew, s, responses{directions: got}, nil)) {
 		if r.Part == "new" {
 			sum = r3.Add(sum, vec(r.Force))
 		}
@@ -204,14 +218,17 @@ func TestLoadCasesHaveTheirOwnStiffnessAndCriteria(t *testing.T) {
 		{Name: "twist", Loads: Loads{Moment: r3.Vec{X: 2000}}},
 		{Name: "shake", Loads: Loads{Acceleration: r3.Vec{Z: 20}}},
 	}
+	m, _ := placedOf(t, c)
 	s, d := solvedQuick(t, c)
-	in := s.inputs(d)
-	s.settleCost(&in)
-	r := s.result(in, judge(in))
-	if len(r.Stiffness) != 4 || len(r.Assumptions) > 2 {
-		t.Fatalf("%d cases, assumed %q", len(r.Stiffness), r.Assumptions)
+	in := gathered(c, s, responses{directions: d}, nil)
+	priced := priceOf(c, m, in)
+	in = in.found(d, priced.cost)
+	o := judge(in)
+	of, said := stiffnessesOf(in, o.ratios), m.and(s.remarks, priced.remarks).assumptions
+	if len(of) != 4 || len(said) > 2 {
+		t.Fatalf("%d cases, assumed %q", len(of), said)
 	}
-	push, pull, twist, shake := r.Stiffness[0], r.Stiffness[1], r.Stiffness[2], r.Stiffness[3]
+	push, pull, twist, shake := of[0], of[1], of[2], of[3]
 	if math.Abs(*push.Old / *pull.Old - 1) > 1e-6 || math.Abs(2**push.NewDeflection / *pull.NewDeflection - 1) > 1e-6 {
 		t.Errorf("push %g N/mm, %g mm; pull %g N/mm, %g mm", *push.Old, *push.NewDeflection, *pull.Old, *pull.NewDeflection)
 	}
@@ -222,7 +239,7 @@ func TestLoadCasesHaveTheirOwnStiffnessAndCriteria(t *testing.T) {
 		t.Errorf("shake %+v, want deflections and their ratio alone", shake)
 	}
 	names := ""
-	for _, one := range r.Criteria {
+	for _, one := range o.criteria {
 		names += one.Name + "\n"
 	}
 	for _, want := range []string{"stiffness ratio in case twist", "safety factor in case shake"} {

@@ -3,9 +3,6 @@ package swap
 import (
 	"context"
 	"math"
-	"sync"
-
-	"swapworth/materials"
 )
 
 // samePoisson is the difference of two Poisson's ratios that no stiffness feels: a plate
@@ -44,42 +41,42 @@ func (c poissonCurve) at(ratio float64) []float64 {
 
 // poissonScale returns, for every load case, the stiffness of a part at another
 // Poisson's ratio over that at its material's own, both per Young's modulus. All are
-// solved on one coarse grid, whose error they share.
-func (s *situation) poissonScale(ctx context.Context, side int, ratio float64) ([]float64, error) {
-	own := s.part(side).known.material.Poisson.Value
-	if s.method() == ByBeam || math.Abs(ratio-own) <= samePoisson {
-		out := make([]float64, len(s.cases))
+// solved on one coarse grid, whose error they share, and among the cases that deviations
+// are solved for, so that the part at its own ratio is solved once for both.
+func poissonScale(ctx context.Context, m mechanics, p placedPart, side int, cases, sized []loadCase, ratio float64) ([]float64, error) {
+	own := p.known.material.Poisson.Value
+	if m.method == ByBeam || math.Abs(ratio-own) <= samePoisson {
+		out := make([]float64, len(cases))
 		for i := range out {
 			out[i] = 1
 		}
 		return out, nil
 	}
-	curve, err := s.poissons[side].of(func() (poissonCurve, error) { return s.poissonCurve(ctx, side) })
+	curve, err := poissonCurveOf(ctx, m, p, side, cases, sized)
 	if err != nil {
 		return nil, err
 	}
 	return curve.at(ratio), nil
 }
 
-func (s *situation) poissonCurve(ctx context.Context, side int) (poissonCurve, error) {
-	p, quick := s.part(side), s.static()
+func poissonCurveOf(ctx context.Context, m mechanics, p placedPart, side int, cases, sized []loadCase) (poissonCurve, error) {
 	c := poissonCurve{own: p.known.material.Poisson.Value, nodes: nodes}
 	for n, ratio := range nodes {
 		if math.Abs(ratio-c.own) < apart {
 			c.nodes[n] = c.own - apart
 		}
 	}
-	base, err := s.sketched(ctx, side)
+	base, err := m.respond(ctx, p, side, sized, sketch, nil)
 	if err != nil {
 		return c, err
 	}
 	for n, ratio := range c.nodes {
 		p.known.material.Poisson.Value = ratio
-		other, err := quick.respond(ctx, p, side, s.cases, sketch, nil)
+		other, err := m.respond(ctx, p, side, cases, sketch, nil)
 		if err != nil {
 			return c, err
 		}
-		for i := range s.cases {
+		for i := range cases {
 			k := 1.0
 			if base[i].refused == "" && other[i].refused == "" {
 				k = other[i].perModulus / base[i].perModulus
@@ -88,54 +85,4 @@ func (s *situation) poissonCurve(ctx context.Context, side int) (poissonCurve, e
 		}
 	}
 	return c, nil
-}
-
-// once keeps the first answer to a question, whoever asks first.
-type once[T any] struct {
-	lock sync.Mutex
-	kept *T
-}
-
-func (o *once[T]) of(find func() (T, error)) (T, error) {
-	o.lock.Lock()
-	defer o.lock.Unlock()
-	if o.kept != nil {
-		return *o.kept, nil
-	}
-	found, err := find()
-	if err == nil {
-		o.kept = &found
-	}
-	return found, err
-}
-
-// inMaterial returns what changes inputs to one part made of another material.
-func (s *situation) inMaterial(ctx context.Context, side int, m materials.Material) (func(inputs) inputs, error) {
-	scale, err := s.poissonScale(ctx, side, m.Poisson.Value)
-	if err != nil {
-		return nil, err
-	}
-	return func(in inputs) inputs {
-		changed := &in.old
-		if side == onRedesign {
-			changed = &in.new
-		}
-		*changed = changed.madeOf(m)
-		in.directions = scaled(in.directions, of(side), scale)
-		return in
-	}, nil
-}
-
-// scaled returns the load cases with the stiffness of one part multiplied, case
-// by case. Cases that were put in place of these keep theirs.
-func scaled(directions []direction, of func(*direction) *response, by []float64) []direction {
-	if len(directions) != len(by) {
-		return directions
-	}
-	responses := make([]response, len(by))
-	for i := range by {
-		responses[i] = *of(&directions[i])
-		responses[i].perModulus *= by[i]
-	}
-	return responding(directions, of, responses)
 }

@@ -60,16 +60,12 @@ func Rank(ctx context.Context, cases []Case, progress func(float64)) (Ranking, e
 
 // rankedOn is decideOn, with what a redesign that misses needs.
 func rankedOn(ctx context.Context, c Case, old *shared) (Result, error) {
-	s, err := settle(c, old, &shared{})
+	d, err := decisionOn(ctx, c, old, &shared{}, thorough)
 	if err != nil {
 		return Result{}, err
 	}
-	a, err := s.answer(ctx, s.alternatives)
-	if err != nil {
-		return Result{}, err
-	}
-	r, err := s.told(ctx, a)
-	r.Needed = s.needed(a)
+	r, err := say(ctx, d)
+	r.Needed = needed(d)
 	return r, err
 }
 

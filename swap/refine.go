@@ -2,7 +2,6 @@ package swap
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"swapworth/solid"
@@ -12,52 +11,59 @@ import (
 // solved again on finer grids whatever rests on it.
 const tooWide = 0.05
 
-// refine solves again, on finer grids, the parts whose stated error leaves a
-// criterion undecided, until none does or the full budget is spent; one that is
-// only too wide is refined once. It says what was refined.
-func (s *situation) refine(ctx context.Context, in inputs) (inputs, []string, error) {
-	var said []string
-	if s.hasty && missedAnyway(in) {
-		s.firstLook = true
-		return in, nil, nil
-	}
-	spent := [2]budget{quick, quick}
-	if s.method() != Auto {
-		in, err := s.lookClosely(ctx, in, spent)
-		return in, nil, err
-	}
-	for _, b := range []budget{refined, full} {
-		old, new := wanting(in, b == refined)
-		var again []string
-		for side, wanted := range [2]bool{old, new} {
-			if !wanted {
-				continue
-			}
-			responses, err := s.respond(ctx, s.part(side), side, s.cases, b, s.c.Progress)
-			if err != nil {
-				return in, nil, err
-			}
-			in.directions = responding(in.directions, of(side), responses)
-			spent[side] = b
-			again = append(again, sideName(side))
-		}
-		if len(again) == 0 {
-			break
-		}
-		for _, name := range again {
-			said = append(said, fmt.Sprintf("The %s was solved again on finer grids, for its first stated error was over %s %% or left a criterion open", name, number(100*tooWide)))
-		}
-	}
-	in, err := s.lookClosely(ctx, in, spent)
-	return in, said, err
+// refined is what mechanics says once it was looked at as closely as the answer needs.
+type refined struct {
+	directions []direction
+	leftOpen   bool // the stress, for the answer does not rest on it
+	remarks
 }
 
-// hopeless reports whether the redesign has not half the stiffness asked for, which no
-// tolerance of its sizes and no error of the first grids makes up for.
-func hopeless(in inputs) bool {
-	return slices.ContainsFunc(in.directions, func(d direction) bool {
-		return d.old.refused == "" && d.new.refused == "" && in.nominalRatio(d) < in.limits.MinStiffnessRatio/2
-	})
+// refine solves again, on finer grids, the parts whose stated error leaves a
+// criterion undecided, until none does or the full budget is spent; one that is
+// only too wide is refined once. It says what was refined. In passing, nothing is looked
+// at again that would not change the answer.
+func refine(ctx context.Context, c Case, p placed, in inputs, inPassing bool) (refined, error) {
+	if inPassing && missedAnyway(in) {
+		return refined{directions: in.directions, leftOpen: true}, nil
+	}
+	m, spent, said := mechanicsOf(c, inPassing), [2]budget{quick, quick}, remarks{}
+	if m.method == Auto {
+		for _, b := range []budget{refinedGrids, full} {
+			again, err := solvedAgain(ctx, m, p, in, b, c.Progress)
+			if err != nil {
+				return refined{}, err
+			}
+			if len(again) == 0 {
+				break
+			}
+			for side := range 2 {
+				if found, ok := again[side]; ok {
+					in.directions, spent[side] = responding(in.directions, of(side), found), b
+					said = said.assuming("The %s was solved again on finer grids, for its first stated error was over %s %% or left a criterion open",
+						sideName(side), number(100*tooWide))
+				}
+			}
+		}
+	}
+	directions, err := lookClosely(ctx, m, p, in, spent, c.Progress)
+	return refined{directions: directions, remarks: said}, err
+}
+
+// solvedAgain solves the parts that want it with a larger budget: by part.
+func solvedAgain(ctx context.Context, m mechanics, p placed, in inputs, b budget, progress func(float64)) (map[int][]response, error) {
+	old, new := wanting(in, b == refinedGrids)
+	out := map[int][]response{}
+	for side, wanted := range [2]bool{old, new} {
+		if !wanted {
+			continue
+		}
+		found, err := m.respond(ctx, p.part(side), side, p.cases, b, progress)
+		if err != nil {
+			return nil, err
+		}
+		out[side] = found
+	}
+	return out, nil
 }
 
 // missedAnyway reports whether a criterion other than strength is missed on the first
@@ -79,23 +85,20 @@ func missedAnyway(in inputs) bool {
 // lookClosely resolves the peaks of the stress of both parts, in submodels, where the
 // grids leave the safety factor of the redesign open. The stock part's is looked at
 // with it, so that the two numbers are alike.
-func (s *situation) lookClosely(ctx context.Context, in inputs, b [2]budget) (inputs, error) {
-	if s.method() == ByBeam || !slices.ContainsFunc(in.directions, func(d direction) bool { return strengthOpen(in, d) }) {
-		return in, nil
+func lookClosely(ctx context.Context, m mechanics, p placed, in inputs, b [2]budget, progress func(float64)) ([]direction, error) {
+	if m.method == ByBeam || !slices.ContainsFunc(in.directions, func(d direction) bool { return strengthOpen(in, d) }) {
+		return in.directions, nil
 	}
-	told := shares(s.c.Progress, 2)
+	told := shares(progress, 2)
 	var found [2][]response
 	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
-		found[side], err = s.respondWith(ctx, s.part(side), side, s.cases, b[side], solid.Options{Progress: told[side], Peaks: true})
+		found[side], err = m.respondWith(ctx, p.part(side), side, p.cases, b[side], solid.Options{Progress: told[side], Peaks: true})
 		return err
 	})
 	if err != nil {
-		return in, err
+		return nil, err
 	}
-	for side := range found {
-		in.directions = responding(in.directions, of(side), found[side])
-	}
-	return in, nil
+	return responding(responding(in.directions, ofStock, found[onStock]), ofRedesign, found[onRedesign]), nil
 }
 
 // strengthOpen reports whether the safety factor of the redesign is judged and the

@@ -67,3 +67,9 @@ func of(side int) func(*direction) *response {
 func ofStock(d *direction) *response { return &d.old }
 
 func ofRedesign(d *direction) *response { return &d.new }
+
+// nominalRatio is the stiffness ratio new/old, from nominal values of both parts' Young's
+// modulus.
+func (d direction) nominalRatio(oldModulus, newModulus float64) float64 {
+	return d.new.perModulus * newModulus / (d.old.perModulus * oldModulus)
+}

@@ -1,130 +1,75 @@
 package swap
 
 import (
-	"swapworth/mass"
-	"swapworth/solid"
+	"context"
+	"slices"
 )
 
-// report states a part with the mass it was compared with: the weighed one
-// where there is one.
-func (p part) report(side Side, in partInputs) Part {
-	m := p.known.material
-	m.Density = p.known.density
-	report := Part{Report: mass.NewReport(p.loaded, p.props, &m), Basis: p.known.basis, Weighed: in.weighed}
-	used := in.massRange()
-	report.Mass = &used
-	if side.Material != nil {
-		report.StatedMaterial = &side.Material.Name
+// say puts a decision into numbers and words, with what else a person wants to know.
+func say(ctx context.Context, d decision) (Result, error) {
+	c, m, p, j, a := d.c, d.measured, d.placed, d.judged, d.answer
+	in, o := j.in, j.outcome
+	shown, err := picturesOf(ctx, c, p)
+	if err != nil {
+		return Result{}, err
 	}
-	if p.known.contradiction != "" {
-		report.Contradiction = &p.known.contradiction
+	rows, err := asMadeRows(ctx, c, m.variants, p, in)
+	if err != nil {
+		return Result{}, err
 	}
-	return report
+	less, err := lesser(c.Making, m, in)
+	r := Result{
+		Units:       c.Units,
+		Old:         reportOf(m.old, c.Old, in.old),
+		New:         reportOf(m.new, c.New, in.new),
+		Count:       int(in.count),
+		Saving:      o.saving,
+		Stiffness:   stiffnessesOf(in, o.ratios),
+		Motion:      motionOf(in, o.gained),
+		Criteria:    o.criteria,
+		Probability: o.all,
+		Verdict:     a.verdict,
+		Condition:   a.condition(),
+		Turnovers:   orEmpty(telling(a.turnovers, a.verdict)),
+		Reasons:     reasons(c.Table, m.old.known, m.new.known, j, a),
+		NextStep:    nextStep(c, m, j, a),
+		Fit:         &p.fit,
+		Millable:    m.millable,
+		Lasting:     orEmpty(lasting(c, p, m.millable)),
+		Cost:        in.cost.spread(o.hours, o.total),
+		Milling:     j.price.milling,
+		Lesser:      less,
+		AsMade:      rows,
+		Joint:       j.joint,
+		Bolts:       j.bolts,
+		Reactions:   reactionsOf(p, in),
+		Spare:       shown.spare,
+		Drawing:     drawingOf(p, m.millable, in.directions, shown),
+		Drivers:     drivers(in),
+		BreakEvens:  breakEvens(in, p.new.mesh, c.Making.Pricing),
+		Explored:    explored(c, m, j, a),
+		Cautions:    cautions,
+		Assumptions: orEmpty(assumptionsOf(d)),
+		Missing:     orEmpty(missing(c, in)),
+		Warnings:    warningsOf(d),
+		Remembered:  c.Remembered,
+	}
+	return r, err
 }
 
-func stiffnessOf(in inputs, d direction, ratio *Range) Stiffness {
-	s := Stiffness{
-		Case: d.name, Direction: d.direction(), Method: string(d.method), Ratio: ratio,
-		OldSafetyFactor: in.old.safetyFactor(d.old, in.load(d)),
-		NewSafetyFactor: in.new.safetyFactor(d.new, in.load(d)),
-		OldYieldForce:   in.old.yieldForce(d, d.old),
-		NewYieldForce:   in.new.yieldForce(d, d.new),
-		OldFrequency:    d.old.frequency,
-		NewFrequency:    d.new.frequency,
-		OldRefused:      d.old.refused,
-		NewRefused:      d.new.refused,
-	}
-	s.Old, s.OldTurn, s.OldDeflection, s.OldError = measures(in, d.old, in.old.modulus.Nominal, in.load(d))
-	s.New, s.NewTurn, s.NewDeflection, s.NewError = measures(in, d.new, in.new.modulus.Nominal, in.load(d))
-	return s
+func assumptionsOf(d decision) []string {
+	return d.measured.remarks.and(d.placed.remarks, d.judged.remarks).assumptions
 }
 
-// measures are the stiffness of a part over displacement or over rotation, its
-// deflection under a load, where that is known, and the error of each in percent.
-func measures(in inputs, r response, modulus, load float64) (stiffness, turn, deflection, percent *float64) {
-	if r.refused != "" {
-		return nil, nil, nil, nil
+// warningsOf gathers what the readers, the materials and the mechanics warn of.
+func warningsOf(d decision) []string {
+	all := slices.Concat(d.measured.old.loaded.Warnings, d.measured.new.loaded.Warnings,
+		d.measured.remarks.and(d.placed.remarks, d.judged.remarks).warnings)
+	if thick := outsideThickness(d.measured.new.known.material, d.judged.price.work); thick != "" {
+		all = append(all, thick)
 	}
-	k, off := r.perModulus*modulus, 100*r.within
-	switch r.kind {
-	case solid.ByForce:
-		stiffness = &k
-	case solid.ByMoment:
-		turn = &k
+	for _, one := range d.judged.in.directions {
+		all = slices.Concat(all, one.old.warnings, one.new.warnings)
 	}
-	if load > 0 {
-		moved := r.deflection * load / modulus
-		deflection = &moved
-	}
-	return stiffness, turn, deflection, &off
-}
-
-func percent(fraction *Range) *Range {
-	if fraction == nil {
-		return nil
-	}
-	p := fraction.Scale(100)
-	return &p
-}
-
-// Part is one side of the comparison: its computed mass properties and, where
-// it was put on a scale, its weighed mass in g.
-type Part struct {
-	mass.Report
-	Weighed        *Range  `json:"weighed_g"`
-	StatedMaterial *string `json:"stated_material"`
-	Basis          Basis   `json:"material_basis"`
-	Contradiction  *string `json:"contradiction"` // what the scale or a magnet says against the statement
-}
-
-// Stiffness compares both parts in one load case. Stiffness is force over the
-// mean displacement of the loaded place in N/mm, for a moment that over the
-// rotation in N mm/rad, and for a pressure or an acceleration left out: there the
-// ratio is that of the largest deflections, old over new. A value is nil where
-// the method refused the part, or where the load is not known. Direction is the
-// axis of a force along one, empty for a case with loads of its own.
-type Stiffness struct {
-	Case            string   `json:"case"`
-	Direction       string   `json:"direction"`
-	Method          string   `json:"method"`
-	Old             *float64 `json:"old_n_per_mm"`
-	New             *float64 `json:"new_n_per_mm"`
-	OldTurn         *float64 `json:"old_nmm_per_rad"`
-	NewTurn         *float64 `json:"new_nmm_per_rad"`
-	OldDeflection   *float64 `json:"old_deflection_mm"`
-	NewDeflection   *float64 `json:"new_deflection_mm"`
-	OldError        *float64 `json:"old_error_percent"`
-	NewError        *float64 `json:"new_error_percent"`
-	Ratio           *Range   `json:"ratio"`
-	OldSafetyFactor *float64 `json:"old_safety_factor"`
-	NewSafetyFactor *float64 `json:"new_safety_factor"`
-	OldYieldForce   *float64 `json:"old_yield_force_n"`
-	NewYieldForce   *float64 `json:"new_yield_force_n"`
-	OldFrequency    *float64 `json:"old_frequency_hz"` // the lowest as the part is held, attached mass included
-	NewFrequency    *float64 `json:"new_frequency_hz"`
-	OldRefused      string   `json:"old_refused,omitempty"`
-	NewRefused      string   `json:"new_refused,omitempty"`
-}
-
-// Among names the case beside others: "along z", "in case pull".
-func (s Stiffness) Among() string {
-	if s.Direction != "" {
-		return "along " + s.Direction
-	}
-	return "in case " + s.Case
-}
-
-// Motion is what the saved mass buys on the machine. Kind is "linear" or
-// "swinging".
-type Motion struct {
-	Kind             string   `json:"kind"`
-	MovingMass       *float64 `json:"moving_mass_g"`
-	MovingInertia    *float64 `json:"moving_inertia_kg_mm2"`
-	DriveMass        *float64 `json:"drive_mass_g"` // what the drive turns, as mass that moves
-	DriveLimited     Limited  `json:"drive_limited"`
-	AccelerationGain *Range   `json:"acceleration_gain_percent"`
-	ForceSaved       *Range   `json:"drive_force_saved_percent"` // at the same acceleration
-	FrequencyGain    *Range   `json:"frequency_gain_percent"`
-	OldInertia       *float64 `json:"old_inertia_kg_mm2"` // of one stock part about the pivot
-	NewInertia       *float64 `json:"new_inertia_kg_mm2"`
+	return orEmpty(unique(all))
 }

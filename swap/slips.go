@@ -34,12 +34,12 @@ const (
 	heaviestPart = 100e3 // g: more than two people lift
 )
 
-// slips looks for what a hurried person gets wrong: a unit, a file taken twice, two
+// slipsOf looks for what a hurried person gets wrong: a unit, a file taken twice, two
 // files in the wrong order.
-func (s *situation) slips() []slip {
+func slipsOf(c Case, m measured) []slip {
 	var out []slip
-	for _, find := range []func() *slip{s.unitsApart, s.noSuchPart, s.noSuchDensity, s.samePart, s.wrongOrder} {
-		if found := find(); found != nil {
+	for _, found := range []*slip{unitsApart(m), noSuchPart(m), noSuchDensity(c, m), samePart(c, m), wrongOrder(c.Limits, m)} {
+		if found != nil {
 			out = append(out, *found)
 		}
 	}
@@ -48,8 +48,8 @@ func (s *situation) slips() []slip {
 
 // unitsApart compares the sides of both boxes, sorted: two of the three ratios near
 // one factor between units.
-func (s *situation) unitsApart() *slip {
-	old, new := sortedSides(s.old.made.Mesh.Bounds().Size()), sortedSides(s.new.made.Mesh.Bounds().Size())
+func unitsApart(m measured) *slip {
+	old, new := sortedSides(m.old.made.Mesh.Bounds().Size()), sortedSides(m.new.made.Mesh.Bounds().Size())
 	for _, u := range unitFactors {
 		larger, smaller := 0, 0
 		for i := range old {
@@ -86,9 +86,9 @@ func sortedSides(size r3.Vec) []float64 {
 }
 
 // noSuchPart doubts a unit by what a part would weigh.
-func (s *situation) noSuchPart() *slip {
-	for side, in := range []partInputs{s.old.inputs(s.c.Old, s.c.Machine), s.new.inputs(s.c.New, s.c.Machine)} {
-		computed := in.density.Nominal * in.volume.Nominal * 1e-6
+func noSuchPart(m measured) *slip {
+	for side, p := range []part{m.old, m.new} {
+		computed := p.known.density.Nominal * p.volume.Nominal * 1e-6
 		flag := [2]string{"--old-unit", "--new-unit"}[side]
 		switch {
 		case computed < lightestPart:
@@ -104,18 +104,18 @@ func (s *situation) noSuchPart() *slip {
 
 // noSuchDensity doubts a unit by a weighed density that no material has, but that one
 // has if the file is in another unit.
-func (s *situation) noSuchDensity() *slip {
-	for side, c := range []Side{s.c.Old, s.c.New} {
-		if c.Weight == nil {
+func noSuchDensity(c Case, m measured) *slip {
+	for side, of := range []Side{c.Old, c.New} {
+		if of.Weight == nil {
 			continue
 		}
-		density := mass.DensityOf(c.Weight.Range(), s.part(side).volume)
-		if len(fitting(mass.Identify(density, s.c.Table, c.Observed))) > 0 {
+		density := mass.DensityOf(of.Weight.Range(), []part{m.old, m.new}[side].volume)
+		if len(fitting(mass.Identify(density, c.Table, of.Observed))) > 0 {
 			continue
 		}
 		for _, u := range unitFactors {
 			scale := 1 / (u.factor * u.factor * u.factor)
-			if len(fitting(mass.Identify(density.Scale(scale), s.c.Table, c.Observed))) == 0 {
+			if len(fitting(mass.Identify(density.Scale(scale), c.Table, of.Observed))) == 0 {
 				continue
 			}
 			return &slip{
@@ -129,15 +129,15 @@ func (s *situation) noSuchDensity() *slip {
 
 // samePart says that nothing was changed, unless the same shape is meant to be cut from
 // another material, or what the scale or a magnet says is the louder news.
-func (s *situation) samePart() *slip {
-	if s.c.New.Weight != nil || s.contradicted() {
+func samePart(c Case, m measured) *slip {
+	if c.New.Weight != nil || contradicted(m.old.known, m.new.known) {
 		return nil
 	}
-	if o, n := s.c.Old.Material, s.c.New.Material; n != nil && (o == nil || o.Name != n.Name) {
+	if o, n := c.Old.Material, c.New.Material; n != nil && (o == nil || o.Name != n.Name) {
 		return nil
 	}
-	a, b := s.old.made.Mesh, s.new.loaded.Mesh
-	if s.c.Old.Bar || len(a.Faces) != len(b.Faces) || !slices.Equal(a.Vertices, b.Vertices) || !slices.Equal(a.Faces, b.Faces) {
+	a, b := m.old.made.Mesh, m.new.loaded.Mesh
+	if c.Old.Bar || len(a.Faces) != len(b.Faces) || !slices.Equal(a.Vertices, b.Vertices) || !slices.Equal(a.Faces, b.Faces) {
 		return nil
 	}
 	return &slip{"Both files hold the same part", "Compare the stock part's file with the redesign's", ""}
@@ -145,18 +145,18 @@ func (s *situation) samePart() *slip {
 
 // wrongOrder doubts the order of two files that fill one box, of which the second is
 // the heavier and has less cut out of it.
-func (s *situation) wrongOrder() *slip {
-	old, new := sortedSides(s.old.made.Mesh.Bounds().Size()), sortedSides(s.new.made.Mesh.Bounds().Size())
+func wrongOrder(l Limits, m measured) *slip {
+	old, new := sortedSides(m.old.made.Mesh.Bounds().Size()), sortedSides(m.new.made.Mesh.Bounds().Size())
 	for i := range old {
 		if math.Abs(new[i]/old[i]-1) > 0.01 {
 			return nil
 		}
 	}
-	if !s.c.Limits.lighter() || s.new.volume.Low <= 1.02*s.old.volume.High || len(s.old.made.Features.Faces) <= len(s.new.made.Features.Faces) {
+	if !l.lighter() || m.new.volume.Low <= 1.02*m.old.volume.High || len(m.old.made.Features.Faces) <= len(m.new.made.Features.Faces) {
 		return nil
 	}
 	return &slip{
 		fmt.Sprintf("The second part has %s %% more material in the same box, and less cut out of it: are the files in the wrong order?",
-			number(100*(s.new.volume.Nominal/s.old.volume.Nominal-1))),
+			number(100*(m.new.volume.Nominal/m.old.volume.Nominal-1))),
 		"Name the stock part first and the redesign second", ""}
 }

@@ -111,49 +111,47 @@ func DecideTogether(ctx context.Context, pairs []Member, progress func(float64))
 
 // decideMember decides one pair, and once more with no gain asked of it alone.
 func decideMember(ctx context.Context, p Member, seed uint64) (m member, err error) {
-	s, err := settle(p.Case, &shared{}, &shared{})
+	d, err := decisionOn(ctx, p.Case, &shared{}, &shared{}, thorough)
 	if err != nil {
 		return m, err
 	}
-	var others []alternative
-	a, err := s.answer(ctx, func(ctx context.Context, in inputs) ([]alternative, error) {
-		others, err = s.alternatives(ctx, in)
-		return others, err
-	})
+	inGroup, err := answerInGroup(ctx, d)
 	if err != nil {
 		return m, err
 	}
-	m = member{PairResult: PairResult{Name: p.Name, InGroup: a.verdict}, in: a.in}
-	if a.in.limits.asksGain(a.in.machine) {
-		free := func(in inputs) inputs { in.limits.MinGain = -1; return in }
-		in := free(a.in)
-		o := judge(in)
-		for i, apply := range others {
-			others[i].apply = func(in inputs) inputs { return free(apply.apply(in)) }
-		}
-		turns, _, err := turnovers(ctx, in, o.verdict, others)
-		if err != nil {
-			return m, err
-		}
-		m.InGroup = s.final(o.verdict, turns, a.slips)
-	}
-	m.Result, err = s.told(ctx, a)
-	m.draw(seed)
-	return m, err
+	r, err := say(ctx, d)
+	saved, grams := drawnApart(d.judged.in, seed)
+	return member{PairResult{Name: p.Name, InGroup: inGroup, Result: r}, d.judged.in, saved, grams}, err
 }
 
-// draw takes what the pair saves in every draw, in an order of its own, so that draws of
-// two pairs are independent.
-func (m *member) draw(seed uint64) {
-	oldMass, newMass := m.in.masses()
-	m.saved = drawnOf(m.in.saved, oldMass, newMass)
-	m.grams = drawnOf(func(o, n float64) float64 { return m.in.count * (o - n) }, oldMass, newMass)
+// answerInGroup is the verdict on a pair of which no gain is asked by itself.
+func answerInGroup(ctx context.Context, d decision) (Verdict, error) {
+	if in := d.judged.in; !in.limits.asksGain(in.machine) {
+		return d.answer.verdict, nil
+	}
+	free := func(in inputs) inputs { in.limits.MinGain = -1; return in }
+	in := free(d.judged.in)
+	others := slices.Clone(d.others)
+	for i, other := range d.others {
+		others[i].apply = func(in inputs) inputs { return free(other.apply(in)) }
+	}
+	a, err := answerOf(ctx, d.c, d.measured, in, judge(in).verdict, others)
+	return a.verdict, err
+}
+
+// drawnApart is what a pair saves in every draw, in an order of its own, so that draws of
+// two pairs are independent: of what moves, and in g.
+func drawnApart(in inputs, seed uint64) (saved, grams []float64) {
+	oldMass, newMass := in.masses()
+	saved = drawnOf(in.saved, oldMass, newMass)
+	grams = drawnOf(func(o, n float64) float64 { return in.count * (o - n) }, oldMass, newMass)
 	const shuffled = 0x50414952 // any number: the seed of nothing else
 	r := rand.New(rand.NewPCG(shuffled, seed))
-	r.Shuffle(len(m.saved), func(i, j int) {
-		m.saved[i], m.saved[j] = m.saved[j], m.saved[i]
-		m.grams[i], m.grams[j] = m.grams[j], m.grams[i]
+	r.Shuffle(len(saved), func(i, j int) {
+		saved[i], saved[j] = saved[j], saved[i]
+		grams[i], grams[j] = grams[j], grams[i]
 	})
+	return saved, grams
 }
 
 // nominal is what the pair saves with nominal inputs: of what moves, and in g.

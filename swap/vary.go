@@ -57,29 +57,6 @@ type VariedLimits struct {
 	Demands
 }
 
-// Variant is the redesign at one thickness in one material: nominal values, and the
-// verdict of a comparison with the stock part.
-type Variant struct {
-	Thickness    float64   `json:"thickness_mm"`
-	Material     string    `json:"material"`
-	Mass         float64   `json:"mass_g"`
-	Saving       float64   `json:"saving_percent"`
-	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a load case; empty where one was refused
-	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all load cases
-	SafetyFactor *float64  `json:"safety_factor"`      // the least of all load cases
-	Deflection   *float64  `json:"deflection_mm"`      // the largest of all load cases; nil without a load
-	Frequency    *float64  `json:"frequency_hz"`       // nil where none was asked for
-	Gain         *float64  `json:"acceleration_gain_percent"`
-	Cost         *float64  `json:"cost"` // nil where nobody priced anything
-	Refused      string    `json:"refused,omitempty"`
-	Probability  *float64  `json:"probability"` // of all criteria together
-	Verdict      Verdict   `json:"verdict"`     // empty where the variant was refused
-	Meets        bool      `json:"stiff_enough"`
-	Unbeaten     bool      `json:"unbeaten"` // no other variant is lighter and at least as stiff
-
-	Why string `json:"why,omitempty"` // it is no `swap`
-}
-
 // Solved is the thinnest redesign of a material that meets every criterion with the
 // confidence asked for, and the thickness from which it would with nominal values alone.
 type Solved struct {
@@ -97,71 +74,73 @@ type NoneEnough struct {
 // itself is stretched along the thickness, with holes across it kept round, and every
 // variant is compared with the stock part as Decide compares the redesign.
 func Vary(ctx context.Context, c Case, v Variation) (Variants, error) {
-	w, err := newVarying(ctx, c, v)
-	if err != nil {
-		return Variants{}, err
-	}
-	if err := w.grid(); err != nil {
-		return Variants{}, err
-	}
-	return w.result()
-}
-
-// varying is a variation under way.
-type varying struct {
-	ctx       context.Context
-	c         Case
-	s         *situation // of the redesign as drawn
-	axis      mesh.Axis
-	drawn     float64
-	rigid     []mesh.Band
-	thickness []float64
-	materials []materials.Material
-	progress  func(float64)
-	old       *shared
-	shapes    shapes
-	trials    map[string]*[]*trial // by material, thinnest first
-}
-
-func newVarying(ctx context.Context, c Case, v Variation) (*varying, error) {
 	c.Progress, c.Figures = nil, false
-	w := &varying{ctx: ctx, c: c, thickness: slices.Clone(v.Thickness), materials: v.Materials, progress: v.Progress,
-		old: &shared{}, trials: map[string]*[]*trial{}}
-	drawn := &shared{}
-	s, err := settle(c, w.old, drawn)
+	w, err := variedOf(c, v.Axis)
 	if err != nil {
-		return nil, err
+		return Variants{}, err
 	}
-	w.s, w.axis = s, thinnestAxis(s.new.mesh)
-	if v.Axis != nil {
-		w.axis = *v.Axis
+	thickness, stuff := thicknessesOf(v, w), materialsOf(v, w)
+	if err := checkThickness(thickness, w); err != nil {
+		return Variants{}, err
 	}
-	w.drawn = w.axis.Of(s.new.mesh.Bounds().Size())
-	w.shapes.kept = map[float64]*shared{w.drawn: drawn}
-	w.rigid = bandsAcross(s.new.features.Holes, w.axis)
-	if len(w.thickness) == 0 {
+	grid, err := gridOf(ctx, w, thickness, stuff, v.Progress)
+	if err != nil {
+		return Variants{}, err
+	}
+	solved, err := solveAll(ctx, w, stuff, grid)
+	if err != nil {
+		return Variants{}, err
+	}
+	return variantsOf(w, thickness, stuff, grid, solved), nil
+}
+
+// variedOf measures both parts and places the redesign as drawn.
+func variedOf(c Case, axis *mesh.Axis) (varied, error) {
+	old, drawn := &shared{}, &shared{}
+	m, err := measure(c, old, drawn, nil)
+	if err != nil {
+		return varied{}, err
+	}
+	p, err := place(c, m)
+	if err != nil {
+		return varied{}, err
+	}
+	along := thinnestAxis(p.new.mesh)
+	if axis != nil {
+		along = *axis
+	}
+	thick := along.Of(p.new.mesh.Bounds().Size())
+	return varied{
+		c: c, measured: m, placed: p, axis: along, drawn: thick, rigid: bandsAcross(p.new.features.Holes, along),
+		old: old, shapes: &shapes{kept: map[float64]*shapeTried{thick: {shared: drawn}}},
+	}, nil
+}
+
+// thicknessesOf are the thicknesses that are tried, thinnest first.
+func thicknessesOf(v Variation, w varied) []float64 {
+	out := slices.Clone(v.Thickness)
+	if len(out) == 0 {
 		for _, k := range []float64{0.5, 0.67, 0.83, 1, 1.17, 1.33, 1.5} {
-			w.thickness = append(w.thickness, math.Round(k*w.drawn*100)/100)
+			out = append(out, math.Round(k*w.drawn*100)/100)
 		}
 	}
-	if len(w.materials) == 0 {
-		w.materials = []materials.Material{s.new.known.material}
-	}
-	w.materials = slices.CompactFunc(w.materials, func(a, b materials.Material) bool { return a.Name == b.Name })
-	for _, m := range w.materials {
-		w.trials[m.Name] = &[]*trial{}
-	}
-	slices.Sort(w.thickness)
-	w.thickness = slices.Compact(w.thickness)
-	return w, w.checkThickness()
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
-func (w *varying) checkThickness() error {
-	thinnest := w.thickness[0]
+func materialsOf(v Variation, w varied) []materials.Material {
+	if len(v.Materials) == 0 {
+		return []materials.Material{w.placed.new.known.material}
+	}
+	return slices.CompactFunc(slices.Clone(v.Materials), func(a, b materials.Material) bool { return a.Name == b.Name })
+}
+
+func checkThickness(tried []float64, w varied) error {
+	thinnest := tried[0]
 	if thinnest <= 0 {
 		return fmt.Errorf("--try-thickness %g mm: expected more than nothing", thinnest)
 	}
-	if err := withinReach("try-thickness", slices.Max(w.thickness), largestSide(w.s.new.mesh)); err != nil {
+	if err := withinReach("try-thickness", slices.Max(tried), largestSide(w.placed.new.mesh)); err != nil {
 		return err
 	}
 	if thinnest < thinnestShare*w.drawn {
@@ -170,10 +149,6 @@ func (w *varying) checkThickness() error {
 	}
 	return nil
 }
-
-// thinnestShare is the share of the drawn thickness down to which a redesign is
-// tried: below it holes across the thickness and the rounding of coordinates count.
-const thinnestShare = 1e-3
 
 // bandsAcross returns what holes that are not parallel to the axis take of it.
 func bandsAcross(holes []feature.Hole, a mesh.Axis) []mesh.Band {
@@ -190,85 +165,96 @@ func bandsAcross(holes []feature.Hole, a mesh.Axis) []mesh.Band {
 	return out
 }
 
-// grid compares every thickness in every material, on all cores. What is wrong with all
-// of them is wrong with the question.
-func (w *varying) grid() error {
-	n := len(w.materials)
-	found := make([]*trial, n*len(w.thickness))
-	err := each(w.ctx, len(w.thickness), w.progress, func(ctx context.Context, i int) (err error) {
-		for k, m := range w.materials {
-			if found[i*n+k], err = w.compare(ctx, w.thickness[i], m); err != nil {
+// gridOf compares every thickness in every material, on all cores: trials by material.
+// What is wrong with all of them is wrong with the question.
+func gridOf(ctx context.Context, w varied, thickness []float64, stuff []materials.Material, progress func(float64)) ([]trials, error) {
+	grid := make([]trials, len(stuff))
+	for k := range grid {
+		grid[k] = make(trials, len(thickness))
+	}
+	err := each(ctx, len(thickness), progress, func(ctx context.Context, i int) (err error) {
+		for k, m := range stuff {
+			if grid[k][i], err = w.compare(ctx, thickness[i], m); err != nil {
 				return err
 			}
 		}
 		return nil
 	})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	for _, t := range found {
-		w.keep(t)
-	}
-	if slices.ContainsFunc(found, func(t *trial) bool { return t.refused == nil }) {
-		return nil
-	}
-	return fmt.Errorf("%g mm: %w", found[0].thickness, found[0].refused)
-}
-
-// result solves for the thinnest of every material and puts everything together.
-func (w *varying) result() (Variants, error) {
-	s, l := w.s, w.c.Limits
-	in := s.inputs(nil)
-	out := Variants{
-		Old: s.old.report(w.c.Old, in.old), New: s.new.report(w.c.New, in.new),
-		Axis: w.axis.String(), Drawn: w.drawn, Searched: w.searched(),
-		Thinnest: []Solved{}, Unsettled: []Solved{}, None: []NoneEnough{},
-		Limits: VariedLimits{
-			Goal: l.Goal, Confidence: l.confidence(), MinStiffnessRatio: l.MinStiffnessRatio, MinSafetyFactor: l.MinSafetyFactor,
-			Demands: l.Demands,
-		},
-		Cautions: cautions, Assumed: orEmpty(s.assumptions), Lasting: orEmpty(s.lastingIn(w.materials)),
-	}
-	if in.limits.asksSaving(in.machine) {
-		out.Limits.MinSaving = &l.MinSaving
-	}
-	if in.limits.asksGain(in.machine) {
-		out.Limits.MinGain = &l.MinGain
-	}
-	for _, c := range s.cases {
-		out.Direction = append(out.Direction, c.name)
-	}
-	for _, thickness := range w.thickness {
-		for _, m := range w.materials {
-			out.Variants = append(out.Variants, w.kept(thickness, m).variant())
+	for _, tried := range grid {
+		if slices.ContainsFunc(tried, func(t *trial) bool { return t.refused == nil }) {
+			return grid, nil
 		}
 	}
-	markUnbeaten(out.Variants)
-	out.Warnings = w.warnings()
-	return out, w.solveAll(&out)
+	return nil, fmt.Errorf("%g mm: %w", thickness[0], grid[0][0].refused)
 }
 
-// warnings are those of the redesign nearest to the drawn thickness.
-func (w *varying) warnings() []string {
+// variantsOf puts everything together.
+func variantsOf(w varied, thickness []float64, stuff []materials.Material, grid []trials, s solutions) Variants {
+	c, m, p, l := w.c, w.measured, w.placed, w.c.Limits
+	out := Variants{
+		Old: reportOf(m.old, c.Old, partInputsOf(p.old, c.Old, c.Machine)), New: reportOf(m.new, c.New, partInputsOf(p.new, c.New, c.Machine)),
+		Axis: w.axis.String(), Drawn: w.drawn, Searched: searchedUpTo(w, thickness),
+		Variants: variantsIn(thickness, grid),
+		Thinnest: s.thinnest, Lightest: lightestOf(s.thinnest), Unsettled: s.unsettled, None: s.none,
+		Limits:   variedLimits(l, c.Machine),
+		Cautions: cautions, Assumed: orEmpty(m.remarks.and(p.remarks).assumptions), Lasting: orEmpty(lastingIn(stuff, c, p, m.millable)),
+		Warnings: warningsNear(w, grid[0]),
+	}
+	for _, c := range p.cases {
+		out.Direction = append(out.Direction, c.name)
+	}
+	return out
+}
+
+func variedLimits(l Limits, m Machine) VariedLimits {
+	out := VariedLimits{
+		Goal: l.Goal, Confidence: l.confidence(), MinStiffnessRatio: l.MinStiffnessRatio, MinSafetyFactor: l.MinSafetyFactor,
+		Demands: l.Demands,
+	}
+	if l.asksSaving(m) {
+		out.MinSaving = &l.MinSaving
+	}
+	if l.asksGain(m) {
+		out.MinGain = &l.MinGain
+	}
+	return out
+}
+
+// variantsIn are the trials of a grid, by thickness and then by material, with the front
+// marked: those that no other one beats in mass without being less stiff.
+func variantsIn(thickness []float64, grid []trials) []Variant {
+	var all []Variant
+	for i := range thickness {
+		for _, tried := range grid {
+			all = append(all, tried[i].variant())
+		}
+	}
+	return markedUnbeaten(all)
+}
+
+func markedUnbeaten(all []Variant) []Variant {
+	out := slices.Clone(all)
+	for i, a := range all {
+		out[i].Unbeaten = a.Ratio != nil && !slices.ContainsFunc(all, func(b Variant) bool {
+			return b.Ratio != nil && b.Mass <= a.Mass && *b.Ratio >= *a.Ratio && (b.Mass < a.Mass || *b.Ratio > *a.Ratio)
+		})
+	}
+	return out
+}
+
+// warningsNear are those of the redesign nearest to the drawn thickness.
+func warningsNear(w varied, tried trials) []string {
 	var best *trial
-	for _, t := range *w.trials[w.materials[0].Name] {
+	for _, t := range tried {
 		if t.refused == nil && (best == nil || math.Abs(t.thickness-w.drawn) < math.Abs(best.thickness-w.drawn)) {
 			best = t
 		}
 	}
 	if best == nil {
-		return w.s.allWarnings(nil)
+		return warningsOf(decision{c: w.c, measured: w.measured, placed: w.placed})
 	}
-	return best.s.allWarnings(best.in.directions)
-}
-
-// markUnbeaten marks the front: variants that no other one beats in mass
-// without being less stiff.
-func markUnbeaten(all []Variant) {
-	for i := range all {
-		a := &all[i]
-		a.Unbeaten = a.Ratio != nil && !slices.ContainsFunc(all, func(b Variant) bool {
-			return b.Ratio != nil && b.Mass <= a.Mass && *b.Ratio >= *a.Ratio && (b.Mass < a.Mass || *b.Ratio > *a.Ratio)
-		})
-	}
+	return warningsOf(best.decision)
 }

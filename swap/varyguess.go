@@ -3,15 +3,13 @@ package swap
 import (
 	"math"
 	"slices"
-
-	"swapworth/materials"
 )
 
 // guess is what a comparison at a thickness would come to: stiffness, deflection,
 // stress and frequency as powers of the thickness between the trials on either side, or
 // beyond the last two, and the volume in proportion to it.
-func (w *varying) guess(thickness float64, m materials.Material) (outcome, bool) {
-	a, b := w.nearest(thickness, m)
+func (all trials) guess(thickness float64) (outcome, bool) {
+	a, b := all.nearest(thickness)
 	if a == nil || b == nil {
 		return outcome{}, false
 	}
@@ -19,28 +17,28 @@ func (w *varying) guess(thickness float64, m materials.Material) (outcome, bool)
 	if math.Abs(math.Log(thickness/b.thickness)) < math.Abs(math.Log(thickness/a.thickness)) {
 		near = b
 	}
-	in := near.in
+	in := near.judged.in
 	in.verdictOnly = true
 	share := (thickness - a.thickness) / (b.thickness - a.thickness)
-	volume := a.in.new.volume.Nominal + share*(b.in.new.volume.Nominal-a.in.new.volume.Nominal)
+	volume := a.judged.in.new.volume.Nominal + share*(b.judged.in.new.volume.Nominal-a.judged.in.new.volume.Nominal)
 	if volume <= 0 {
 		return outcome{}, false
 	}
 	in.new.volume = in.new.volume.Scale(volume / in.new.volume.Nominal)
-	in.cost = between(a.in.cost, b.in.cost, share)
+	in.cost = between(a.judged.in.cost, b.judged.in.cost, share)
 	power := math.Log(thickness/a.thickness) / math.Log(b.thickness/a.thickness)
 	in.directions = slices.Clone(in.directions)
 	for i := range in.directions {
-		in.directions[i].new = in.directions[i].new.between(a.in.directions[i].new, b.in.directions[i].new, power)
+		in.directions[i].new = in.directions[i].new.between(a.judged.in.directions[i].new, b.judged.in.directions[i].new, power)
 	}
 	return judge(in), true
 }
 
 // nearest returns the two trials that a thickness lies between, or the last two beside it.
-func (w *varying) nearest(thickness float64, m materials.Material) (a, b *trial) {
+func (all trials) nearest(thickness float64) (a, b *trial) {
 	var usable []*trial
-	for _, t := range *w.trials[m.Name] {
-		if t.refused == nil && t.in.new.weighed == nil && !slices.ContainsFunc(t.in.directions, func(d direction) bool { return d.new.refused != "" }) {
+	for _, t := range all {
+		if t.refused == nil && t.judged.in.new.weighed == nil && !slices.ContainsFunc(t.judged.in.directions, func(d direction) bool { return d.new.refused != "" }) {
 			usable = append(usable, t)
 		}
 	}

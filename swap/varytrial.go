@@ -1,8 +1,8 @@
 package swap
 
 import (
+	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -11,56 +11,167 @@ import (
 	"swapworth/mesh"
 )
 
-// trial is the redesign at one thickness in one material, compared with the stock part.
-type trial struct {
-	thickness float64
-	material  materials.Material
-	s         *situation
-	answer
-	refused error // why there is no comparison
+// Variant is the redesign at one thickness in one material: nominal values, and the
+// verdict of a comparison with the stock part.
+type Variant struct {
+	Thickness    float64   `json:"thickness_mm"`
+	Material     string    `json:"material"`
+	Mass         float64   `json:"mass_g"`
+	Saving       float64   `json:"saving_percent"`
+	Stiffness    []float64 `json:"stiffness_n_per_mm"` // one a load case; empty where one was refused
+	Ratio        *float64  `json:"stiffness_ratio"`    // the least of all load cases
+	SafetyFactor *float64  `json:"safety_factor"`      // the least of all load cases
+	Deflection   *float64  `json:"deflection_mm"`      // the largest of all load cases; nil without a load
+	Frequency    *float64  `json:"frequency_hz"`       // nil where none was asked for
+	Gain         *float64  `json:"acceleration_gain_percent"`
+	Cost         *float64  `json:"cost"` // nil where nobody priced anything
+	Refused      string    `json:"refused,omitempty"`
+	Probability  *float64  `json:"probability"` // of all criteria together
+	Verdict      Verdict   `json:"verdict"`     // empty where the variant was refused
+	Meets        bool      `json:"stiff_enough"`
+	Unbeaten     bool      `json:"unbeaten"` // no other variant is lighter and at least as stiff
+
+	Why string `json:"why,omitempty"` // it is no `swap`
+}
+
+// varied is a redesign that is tried at other thicknesses and in other materials.
+type varied struct {
+	c        Case
+	measured measured // as drawn
+	placed   placed
+	axis     mesh.Axis   // of the thickness
+	drawn    float64     // mm
+	rigid    []mesh.Band // what holes across the axis take of it
+	old      *shared
+	shapes   *shapes
 }
 
 // shapes are the redesign at the thicknesses that were tried, each measured and solved
 // once for all materials.
 type shapes struct {
 	lock sync.Mutex
-	kept map[float64]*shared
+	kept map[float64]*shapeTried
 }
 
-func (s *shapes) at(thickness float64) *shared {
-	return kept(&s.lock, &s.kept, thickness, func() *shared { return &shared{} })
+// shapeTried is one of them, which one comparison at a time asks more of than to be
+// solved.
+type shapeTried struct {
+	one    sync.Mutex
+	shared *shared
 }
 
-// compare makes the comparison that Decide would make of the stretched part. Only the
-// alternatives that may leave the answer undecided are tried.
-func (w *varying) compare(ctx context.Context, thickness float64, m materials.Material) (*trial, error) {
+func (s *shapes) at(thickness float64) *shapeTried {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	if s.kept[thickness] == nil {
+		s.kept[thickness] = &shapeTried{shared: &shared{}}
+	}
+	return s.kept[thickness]
+}
+
+// tendency says what a thickness is short of.
+type tendency int
+
+const (
+	tooThin tendency = iota
+	meetsAll
+	tooThick
+)
+
+// trial is the redesign at one thickness in one material, compared with the stock part.
+type trial struct {
+	thickness float64
+	material  materials.Material
+	decision
+	refused error    // why there is no comparison
+	tends   tendency // what it is short of
+}
+
+// trials are those of one material, thinnest first.
+type trials []*trial
+
+// with returns the trials with one more.
+func (all trials) with(t *trial) trials {
+	at, _ := slices.BinarySearchFunc(all, t.thickness, func(o *trial, thickness float64) int { return cmp.Compare(o.thickness, thickness) })
+	return slices.Insert(slices.Clone(all), at, t)
+}
+
+// compare makes the comparison that Decide would make of the stretched part, in passing.
+// The stock part is what it is whatever the redesign is cut from.
+func (w varied) compare(ctx context.Context, thickness float64, m materials.Material) (*trial, error) {
 	t := &trial{thickness: thickness, material: m}
 	shape := w.shapes.at(thickness)
 	shape.one.Lock()
 	defer shape.one.Unlock()
-	t.refused = func() error {
-		c, err := w.caseAt(thickness, m)
-		if err != nil {
-			return err
-		}
-		s, err := settle(c, w.old, shape)
-		if err != nil {
-			return err
-		}
-		s.old.known = w.s.old.known // whatever the redesign is cut from
-		t.s = s.static()
-		t.s.hasty = true
-		t.answer, err = t.s.answer(ctx, func(ctx context.Context, _ inputs) ([]alternative, error) { return t.s.stockAlternatives(ctx) })
-		return err
-	}()
+	c, err := w.caseAt(thickness, m)
+	if err == nil {
+		t.decision, err = decisionOn(ctx, c, w.old, shape.shared, manner{inPassing: true, stock: &w.measured.old.known})
+	}
+	t.refused = err
+	t.tends = w.tends(t)
 	return t, ctx.Err()
 }
 
+// tends says what a trial is short of. What stands in the way of it alone, and not of
+// the redesign as drawn, draws it towards that.
+func (w varied) tends(t *trial) tendency {
+	towards := tooThick
+	if t.thickness < w.drawn {
+		towards = tooThin
+	}
+	drawnBlocked := len(w.measured.blocks)+len(w.placed.blocks) > 0
+	if t.refused != nil || len(t.judged.in.blocks) > 0 && !drawnBlocked {
+		return towards
+	}
+	return tends(t.judged.outcome, t.judged.in.limits.confidence(), towards)
+}
+
+// tends says what an outcome is short of: what is least sure decides. otherwise is for
+// what cannot be judged.
+func tends(o outcome, asked float64, otherwise tendency) tendency {
+	thin, thick := 1.0, 1.0
+	for _, c := range o.criteria {
+		switch {
+		case c.Probability == nil && c.kind == safetyCriterion:
+		case c.Probability == nil:
+			return otherwise
+		case c.grows():
+			thin = min(thin, *c.Probability)
+		default:
+			thick = min(thick, *c.Probability)
+		}
+	}
+	switch {
+	case o.all == nil:
+		return otherwise
+	case *o.all >= asked:
+		return meetsAll
+	case thick < thin:
+		return tooThick
+	}
+	return tooThin
+}
+
+// grows reports whether more thickness helps a criterion.
+func (c Criterion) grows() bool {
+	switch c.kind {
+	case stiffnessCriterion, safetyCriterion:
+		return true
+	case demandCriterion:
+		return c.demand.grows
+	}
+	return false
+}
+
+// thinnestShare is the share of the drawn thickness down to which a redesign is
+// tried: below it holes across the thickness and the rounding of coordinates count.
+const thinnestShare = 1e-3
+
 // caseAt is the question with the redesign at a thickness in a material. What the made
 // part weighs tells nothing of another one.
-func (w *varying) caseAt(thickness float64, m materials.Material) (Case, error) {
+func (w varied) caseAt(thickness float64, m materials.Material) (Case, error) {
 	c := w.c
-	drawn := w.s.new
+	drawn := w.placed.new
 	if thickness != w.drawn || m.Name != drawn.known.material.Name {
 		c.New = Side{Loaded: c.New.Loaded}
 	}
@@ -88,10 +199,10 @@ func (t *trial) variant() Variant {
 		v.Refused = t.refused.Error()
 		return v
 	}
-	in := t.in
+	in := t.judged.in
 	old, mass := in.old.mass(), in.new.mass()
 	v.Mass, v.Saving = mass, 100*(old-mass)/old
-	v.Probability, v.Verdict, v.Meets = t.o.all, t.verdict, t.verdict == Swap
+	v.Probability, v.Verdict, v.Meets = t.judged.outcome.all, t.answer.verdict, t.answer.verdict == Swap
 	v.Cost = in.cost.Total
 	if !v.Meets {
 		v.Why = t.why()
@@ -109,7 +220,7 @@ func (t *trial) variant() Variant {
 			v.Ratio, v.Deflection, v.SafetyFactor, v.Stiffness = nil, nil, nil, []float64{}
 			return v
 		}
-		v.add(in, d, !t.s.firstLook || !strengthOpen(in, d))
+		v.add(in, d, !t.judged.leftOpen || !strengthOpen(in, d))
 	}
 	return v
 }
@@ -139,34 +250,8 @@ func (t *trial) why() string {
 	if t.refused != nil {
 		return t.refused.Error()
 	}
-	r := Result{Verdict: t.verdict, Turnovers: telling(t.turns, t.verdict)}
-	if reasons := t.s.reasons(t.in, t.o, r, t.slips); len(reasons) > 0 {
+	if reasons := reasons(t.c.Table, t.measured.old.known, t.measured.new.known, t.judged, t.answer); len(reasons) > 0 {
 		return strings.TrimSuffix(reasons[0], ".")
 	}
 	return ""
-}
-
-// keep puts a trial among those of its material, thinnest first.
-func (w *varying) keep(t *trial) {
-	all := w.trials[t.material.Name]
-	at, _ := slices.BinarySearchFunc(*all, t.thickness, func(o *trial, thickness float64) int {
-		switch {
-		case o.thickness < thickness:
-			return -1
-		case o.thickness > thickness:
-			return 1
-		}
-		return 0
-	})
-	*all = slices.Insert(*all, at, t)
-}
-
-// kept returns the trial at a thickness.
-func (w *varying) kept(thickness float64, m materials.Material) *trial {
-	for _, t := range *w.trials[m.Name] {
-		if t.thickness == thickness {
-			return t
-		}
-	}
-	panic(fmt.Sprintf("%g mm of %s was not tried", thickness, m.Name))
 }

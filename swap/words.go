@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"swapworth/materials"
 )
 
 // cautions are printed with every comparison.
@@ -14,22 +16,22 @@ var cautions = []string{
 }
 
 // reasons says why the verdict is what it is, the loudest first.
-func (s *situation) reasons(in inputs, o outcome, r Result, slips []slip) []string {
+func reasons(table *materials.Table, old, new knowledge, j judged, a answer) []string {
 	var out []string
-	for _, one := range slips {
+	for _, one := range a.slips {
 		out = append(out, one.reason)
 	}
-	for _, k := range []knowledge{s.old.known, s.new.known} {
+	for _, k := range []knowledge{old, new} {
 		if k.contradiction != "" {
 			out = append(out, k.contradiction)
 		}
 	}
-	if t := firstOpen(r.Turnovers); t != nil {
-		out = append(out, s.materialReason(o.verdict, *t))
+	if t := firstOpen(telling(a.turnovers, a.verdict)); t != nil {
+		out = append(out, materialReason(table, j.outcome.verdict, *t))
 	}
-	out = append(out, in.blocks...)
-	out = append(out, decisive(o, in.limits.confidence())...)
-	if open := s.strengthOpen(in, o); open != "" {
+	out = append(out, j.in.blocks...)
+	out = append(out, decisive(j.outcome, j.in.limits.confidence())...)
+	if open := strengthLeftOpen(j.in, j.outcome.criteria); open != "" {
 		out = append(out, open)
 	}
 	return out
@@ -76,9 +78,9 @@ func firstOpen(turns []Turnover) *Turnover {
 }
 
 // materialReason says that the answer rests on a material nobody has checked.
-func (s *situation) materialReason(base Verdict, t Turnover) string {
+func materialReason(table *materials.Table, base Verdict, t Turnover) string {
 	to := t.To
-	if m, err := s.c.Table.Find(to); err == nil { // a designation tells few people the metal
+	if m, err := table.Find(to); err == nil { // a designation tells few people the metal
 		to += " (" + m.Family + ")"
 	}
 	return fmt.Sprintf("The answer rests on the %s being %s, which nobody has checked: if it is %s, %q becomes %q",
@@ -105,9 +107,9 @@ func decisive(o outcome, confidence float64) []string {
 	return out
 }
 
-// strengthOpen says that strength was not judged, and what is known instead.
-func (s *situation) strengthOpen(in inputs, o outcome) string {
-	for _, c := range o.criteria {
+// strengthLeftOpen says that strength was not judged, and what is known instead.
+func strengthLeftOpen(in inputs, criteria []Criterion) string {
+	for _, c := range criteria {
 		if c.kind != safetyCriterion || c.Probability != nil {
 			continue
 		}
@@ -123,7 +125,7 @@ func (s *situation) strengthOpen(in inputs, o outcome) string {
 }
 
 // missing says what each input that was not given would add.
-func (s *situation) missing(in inputs) []string {
+func missing(c Case, in inputs) []string {
 	var out []string
 	add := func(absent bool, text string) {
 		if absent {
@@ -131,9 +133,9 @@ func (s *situation) missing(in inputs) []string {
 		}
 	}
 	add(in.old.weighed == nil, "--old-weight: the stock part's mass as it is, and with it what it is made of")
-	add(s.c.Old.Material == nil && in.old.weighed == nil, "--old-material: mass and stiffness of the stock part")
-	add(s.c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
-	add(in.force.Nominal <= 0 && !s.c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
+	add(c.Old.Material == nil && in.old.weighed == nil, "--old-material: mass and stiffness of the stock part")
+	add(c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
+	add(in.force.Nominal <= 0 && !c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
 	add(!in.machine.known() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
 	add(in.machine.MovingMass > 0 && in.machine.Drive.Mass() == 0 && in.machine.Drive.Limited != BySpeed,
 		"--drive-inertia with --travel-per-turn or --pulley: what the motor turns is accelerated too, and makes the gain smaller")
@@ -143,26 +145,27 @@ func (s *situation) missing(in inputs) []string {
 }
 
 // nextStep is the one thing to do next.
-func (s *situation) nextStep(in inputs, o outcome, r Result, slips []slip) string {
-	open := firstOpen(r.Turnovers)
+func nextStep(c Case, m measured, j judged, a answer) string {
+	turns := telling(a.turnovers, a.verdict)
+	open := firstOpen(turns)
 	switch {
-	case len(slips) > 0:
-		return slips[0].next
-	case s.contradicted():
-		return s.settleContradiction(r.Verdict)
+	case len(a.slips) > 0:
+		return a.slips[0].next
+	case contradicted(m.old.known, m.new.known):
+		return settleContradiction(m.old.known, c.Old, a.verdict)
 	case open != nil && open.Check == weighThePart:
 		return "Weigh the part and give --old-weight"
 	case open != nil:
 		return "Decide what the redesign will be cut from and give --new-material"
-	case r.Condition != nil:
-		return s.settleCondition(r)
-	case r.Verdict == CheckFirst && s.millable != nil && !s.millable.OK:
+	case a.condition() != nil:
+		return settleCondition(turns)
+	case a.verdict == CheckFirst && m.millable != nil && !m.millable.OK:
 		return "Change the drawing where it cannot be milled, or ask a supplier's price for it and give --quoted-price"
-	case r.Verdict == CheckFirst:
-		return s.settleUnsure(o)
-	case in.force.Nominal <= 0 && !s.c.Loading.named() && r.Verdict == Swap:
+	case a.verdict == CheckFirst:
+		return settleUnsure(j.outcome.criteria, c.Old, c.Limits.confidence())
+	case j.in.force.Nominal <= 0 && !c.Loading.named() && a.verdict == Swap:
 		return "Give the load with --load, so that strength is judged too"
-	case r.Verdict == Swap:
+	case a.verdict == Swap:
 		return "Bolt pattern and stock first, then cut"
 	default:
 		return "Leave the stock part on, or look at the break-evens for a redesign that would pay"
@@ -170,8 +173,8 @@ func (s *situation) nextStep(in inputs, o outcome, r Result, slips []slip) strin
 }
 
 // settleCondition names the cheapest check that makes a conditional verdict firm.
-func (s *situation) settleCondition(r Result) string {
-	for _, t := range r.Turnovers {
+func settleCondition(turns []Turnover) string {
+	for _, t := range turns {
 		if t.kind == condition {
 			return strings.ToUpper(t.Check[:1]) + t.Check[1:]
 		}
@@ -180,11 +183,11 @@ func (s *situation) settleCondition(r Result) string {
 }
 
 // settleContradiction says how to find out which of two statements is wrong.
-func (s *situation) settleContradiction(v Verdict) string {
+func settleContradiction(k knowledge, stock Side, v Verdict) string {
 	switch {
-	case s.old.known.contradiction == "":
+	case k.contradiction == "":
 		return "Find out why the redesign weighs what it does: compare the made part with its model"
-	case s.c.Old.Weight == nil:
+	case stock.Weight == nil:
 		return "Weigh the part and give --old-weight"
 	case v == Keep:
 		return "Leave the stock part on; if you doubt the scale, weigh it again with all hardware off"
@@ -194,9 +197,8 @@ func (s *situation) settleContradiction(v Verdict) string {
 }
 
 // settleUnsure names the check that would settle the first unsure criterion.
-func (s *situation) settleUnsure(o outcome) string {
-	confidence := s.c.Limits.confidence()
-	for _, c := range o.criteria {
+func settleUnsure(criteria []Criterion, stock Side, confidence float64) string {
+	for _, c := range criteria {
 		if c.Probability != nil && (*c.Probability >= confidence || *c.Probability <= 1-confidence) {
 			continue
 		}
@@ -205,7 +207,7 @@ func (s *situation) settleUnsure(o outcome) string {
 			if c.Probability == nil {
 				return "Give " + c.Missing
 			}
-			if s.c.Old.Weight == nil {
+			if stock.Weight == nil {
 				return "Weigh the part and give --old-weight"
 			}
 			return "Weigh the stock part on a finer scale"
