@@ -3,47 +3,8 @@ package swap
 import (
 	"context"
 	"slices"
-
-	"swapworth/swap/joint"
+	"strings"
 )
-
-// judged is a case with everything known of it in numbers, held against the criteria.
-type judged struct {
-	in       inputs
-	outcome  outcome
-	price    price
-	bolts    []Bolt
-	joint    *joint.Result // of the worst bolt; nil where none was named
-	leftOpen bool          // the stress, for the answer does not rest on it
-	remarks
-}
-
-// judgeCase looks as closely as the answer needs, prices the redesign, judges its bolts,
-// and holds the criteria against what it found.
-func judgeCase(ctx context.Context, c Case, m measured, p placed, found responses, inPassing bool) (judged, error) {
-	in := gathered(c, p, found, slices.Concat(m.blocks, p.blocks))
-	close, err := refine(ctx, c, p, in, inPassing)
-	if err != nil {
-		return judged{}, err
-	}
-	directions, second := secondOpinion(mechanicsOf(c, true), p, close.directions)
-	price := priceOf(c, m, in)
-	in = in.found(directions, price.cost)
-	bolting := boltingOf(c, p)
-	bolts, err := judgeBolts(bolting, p, in)
-	if err != nil {
-		return judged{}, err
-	}
-	worst, err := judgeJoint(bolting, p, in, bolts)
-	if err != nil {
-		return judged{}, err
-	}
-	in = in.blockedBy(jointBlocks(worst))
-	return judged{
-		in: in, outcome: judge(in), price: price, bolts: bolts, joint: worst, leftOpen: close.leftOpen,
-		remarks: close.remarks.and(second, price.remarks),
-	}, nil
-}
 
 // answer is a verdict, and what was tried of what could stand in place of what was
 // assumed.
@@ -69,4 +30,22 @@ func answerOf(ctx context.Context, c Case, m measured, in inputs, by Verdict, ot
 		a.verdict = CheckFirst
 	}
 	return a, nil
+}
+
+// condition joins what a firm verdict holds under, nil where nothing turns it.
+func (a answer) condition() *string {
+	if a.verdict == CheckFirst {
+		return nil
+	}
+	var all []string
+	for _, t := range a.turnovers {
+		if t.kind == condition && !slices.Contains(all, t.given) {
+			all = append(all, t.given)
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	text := "if " + strings.Join(all, " and ")
+	return &text
 }

@@ -106,3 +106,10 @@ func leastRatio(in inputs) *float64 {
 	}
 	return out
 }
+
+func least(a, b *float64) *float64 {
+	if a == nil || b != nil && *b < *a {
+		return b
+	}
+	return a
+}

@@ -65,7 +65,3 @@ func (c Case) count() float64 {
 	}
 	return float64(c.Count)
 }
-
-// Range is a quantity known within bounds; in results of Monte Carlo it holds
-// the 2.5 % point, the value from nominal inputs and the 97.5 % point.
-type Range = materials.Range

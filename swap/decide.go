@@ -30,16 +30,6 @@ func decideOn(ctx context.Context, c Case, old, new *shared) (Result, error) {
 	return say(ctx, d)
 }
 
-// decision is a case with what every step made of it.
-type decision struct {
-	c        Case
-	measured measured
-	placed   placed
-	judged   judged
-	others   []alternative // that were tried
-	answer   answer
-}
-
 // manner is how a case is decided.
 type manner struct {
 	// inPassing: no frequencies that nobody will see, no stress where the answer does not

@@ -4,8 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"sync"
-
-	"swapworth/materials"
 )
 
 // draws is the number of Monte Carlo trials. JCGM 101:2008, 7.2.2 asks for far
@@ -157,6 +155,3 @@ func interval(sample []float64, nominal float64) Range {
 	low, high := quantile(0.025, sample), quantile(0.975, sample)
 	return Range{Low: min(low, nominal), Nominal: nominal, High: max(high, nominal)}
 }
-
-// within returns the range v*(1-f), v, v*(1+f).
-func within(v, f float64) Range { return materials.PlusMinus(v, f*v) }

@@ -1,6 +1,6 @@
 package swap
 
-import "slices"
+import "swapworth/materials"
 
 // inputs is every number the judgement rests on. To try an alternative, copy
 // it, change one assumption and judge again.
@@ -92,14 +92,11 @@ func gathered(c Case, p placed, found responses, blocks []string) inputs {
 	return in
 }
 
-// found returns the inputs with what was found since.
-func (in inputs) found(directions []direction, cost *Cost) inputs {
-	in.directions, in.cost = directions, cost
-	return in
-}
-
-// blockedBy returns the inputs with more in the way of `swap`.
-func (in inputs) blockedBy(blocks []string) inputs {
-	in.blocks = slices.Concat(in.blocks, blocks)
-	return in
+// interval is the 95 % interval, or the nominal value alone where only the
+// verdict is wanted: sorting the draws is what judging costs.
+func (in inputs) interval(sample []float64, nominal float64) Range {
+	if in.verdictOnly {
+		return materials.Exactly(nominal)
+	}
+	return interval(sample, nominal)
 }

@@ -212,8 +212,6 @@ func fitsText(families []string) string {
 	return "The weight fits " + strings.Join(families, ", or ")
 }
 
-func overlap(a, b Range) bool { return a.Low <= b.High && b.Low <= a.High }
-
 // asStated takes the stated material back for a redesign that was weighed: a
 // made part that weighs too much is more likely not as drawn than of another
 // alloy.

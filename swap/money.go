@@ -1,7 +1,5 @@
 package swap
 
-import "strings"
-
 // In writes what is counted in money with the name of the currency, where there is one:
 // "cost, EUR" of "cost".
 func (c *Cost) In(what string) string {
@@ -17,12 +15,6 @@ func (c *Cost) Sum(amount string) string {
 		return amount
 	}
 	return amount + " " + c.Currency
-}
-
-// money writes a sum that a criterion compares, in the currency that its name ends in.
-func (c Criterion) money(v Range) string {
-	_, currency, _ := strings.Cut(c.Name, ", ")
-	return strings.TrimSpace(span(v) + " " + currency)
 }
 
 // Cost is what the redesign takes to make; money in the currency the person

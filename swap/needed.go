@@ -9,22 +9,6 @@ import (
 	"swapworth/quantity"
 )
 
-// Needed is what a redesign that is no `swap` lacks of one, as far as that can be
-// computed: each change alone makes the criteria met that it bears on, with the
-// confidence asked for.
-type Needed struct {
-	Thicker *float64 `json:"thicker_mm"`  // along its thinnest direction, floors of pockets included
-	Lighter *float64 `json:"lighter_g"`   // each, as stiff and strong as it is
-	Cheaper *float64 `json:"cheaper"`     // in all
-	Hours   *float64 `json:"hours_fewer"` // in all
-
-	// Change is the largest of them as a share of what it changes: how far the redesign
-	// is from meeting everything. Nil where no change that is computed would do.
-	Change *float64 `json:"change"`
-
-	Says []string `json:"says"` // in words
-}
-
 // The most that is tried: three times as thick, or a tenth of the mass. What lies further
 // off is another design.
 const (
@@ -80,22 +64,6 @@ func needed(d decision) *Needed {
 		n.Change = &far
 	}
 	return n
-}
-
-// short reports whether a criterion is judged and not met with a confidence.
-func (c Criterion) short(asked float64) bool { return c.Probability != nil && *c.Probability < asked }
-
-// ofShape reports whether a criterion is about mass, stiffness or strength.
-func (c Criterion) ofShape() bool {
-	return c.kind != demandCriterion || c.demand.grows || c.demand.weighs
-}
-
-// over is how far an upper limit is exceeded, as a share of the value.
-func (c Criterion) over() (share float64, ok bool) {
-	if c.Limit == nil || c.Value.High <= 0 {
-		return 0, false
-	}
-	return max(0, 1-*c.Limit/c.Value.High), true
 }
 
 // thickerBy is the least factor of thickness that meets every criterion that grows with

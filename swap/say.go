@@ -73,3 +73,13 @@ func warningsOf(d decision) []string {
 	}
 	return orEmpty(unique(all))
 }
+
+// decision is a case with what every step made of it.
+type decision struct {
+	c        Case
+	measured measured
+	placed   placed
+	judged   judged
+	others   []alternative // that were tried
+	answer   answer
+}

@@ -57,19 +57,6 @@ type VariedLimits struct {
 	Demands
 }
 
-// Solved is the thinnest redesign of a material that meets every criterion with the
-// confidence asked for, and the thickness from which it would with nominal values alone.
-type Solved struct {
-	Variant
-	Nominal float64 `json:"nominal_thickness_mm"`
-}
-
-// NoneEnough is a material in which no thickness meets every criterion, and why.
-type NoneEnough struct {
-	Material string `json:"material"`
-	Why      string `json:"why"`
-}
-
 // Vary computes the redesign at other thicknesses and in other materials. The mesh
 // itself is stretched along the thickness, with holes across it kept round, and every
 // variant is compared with the stock part as Decide compares the redesign.

@@ -210,3 +210,16 @@ func (all trials) nothing(asked float64) string {
 
 // lowered is a sentence behind another word.
 func lowered(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// NoneEnough is a material in which no thickness meets every criterion, and why.
+type NoneEnough struct {
+	Material string `json:"material"`
+	Why      string `json:"why"`
+}
+
+// Solved is the thinnest redesign of a material that meets every criterion with the
+// confidence asked for, and the thickness from which it would with nominal values alone.
+type Solved struct {
+	Variant
+	Nominal float64 `json:"nominal_thickness_mm"`
+}

@@ -152,17 +152,6 @@ func tends(o outcome, asked float64, otherwise tendency) tendency {
 	return tooThin
 }
 
-// grows reports whether more thickness helps a criterion.
-func (c Criterion) grows() bool {
-	switch c.kind {
-	case stiffnessCriterion, safetyCriterion:
-		return true
-	case demandCriterion:
-		return c.demand.grows
-	}
-	return false
-}
-
 // thinnestShare is the share of the drawn thickness down to which a redesign is
 // tried: below it holes across the thickness and the rounding of coordinates count.
 const thinnestShare = 1e-3
@@ -236,13 +225,6 @@ func (v *Variant) add(in inputs, d direction, stressed bool) {
 	if moved := deflects(in, d); moved.missing == "" && (v.Deflection == nil || moved.nominal > *v.Deflection) {
 		v.Deflection = &moved.nominal
 	}
-}
-
-func least(a, b *float64) *float64 {
-	if a == nil || b != nil && *b < *a {
-		return b
-	}
-	return a
 }
 
 // why says in a sentence what keeps the trial from a `swap`.
