@@ -24,12 +24,12 @@ func answerOf(ctx context.Context, c Case, m measured, in inputs, by Verdict, ot
 	if err != nil {
 		return answer{}, err
 	}
-	a := answer{by, turns, tried, slipsOf(c, m)}
+	slips := slipsOf(c, m)
 	open := slices.ContainsFunc(turns, func(t Turnover) bool { return t.kind == undecided })
-	if open || len(a.slips) > 0 || by == Swap && contradicted(m.old.known, m.new.known) {
-		a.verdict = CheckFirst
+	if open || len(slips) > 0 || by == Swap && contradicted(m.old.known, m.new.known) {
+		by = CheckFirst
 	}
-	return a, nil
+	return answer{by, turns, tried, slips}, nil
 }
 
 // condition joins what a firm verdict holds under, nil where nothing turns it.

@@ -3,7 +3,6 @@ package swap
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"swapworth/materials"
@@ -28,20 +27,17 @@ func priceOf(c Case, m measured, in inputs) price {
 	chance, why := chanceOf(pricing, m.millable)
 	j := job(pricing, chance, in, stuff)
 	work, e, err := estimate(c, m, j)
-	out := price{cost: costOf(pricing, c.count(), e, saved), work: work}
+	cost, r := costOf(pricing, c.count(), e, saved), remarks{}
 	if work != nil && why != "" {
-		out.remarks = out.assuming("%s", why)
+		r = r.assuming("%s", why)
 	}
 	if err != nil {
-		out.remarks = out.warning("no estimate of time and cost: %v", err)
-		return out
+		return price{cost, work, nil, r.warning("no estimate of time and cost: %v", err)}
 	}
-	out.milling = expected(*e, pricing, j)
 	if pricing.PricePerKg == nil && stuff.PricePlaceholder && pricing.HourlyValue != nil {
-		out.remarks = out.assuming("Stock costs %s a kg, a placeholder of the material table: give --stock-price", out.cost.Sum(number(stuff.PricePerKg)))
+		r = r.assuming("Stock costs %s a kg, a placeholder of the material table: give --stock-price", cost.Sum(number(stuff.PricePerKg)))
 	}
-	out.warnings = slices.Concat(out.warnings, e.Warnings)
-	return out
+	return price{cost, work, expected(*e, pricing, j), r.and(remarks{warnings: e.Warnings})}
 }
 
 // expected is an estimate with the hours that the person expects in place of the sum of

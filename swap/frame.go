@@ -30,7 +30,7 @@ func layTogether(old, new part, o fit.Options) laid {
 		fit.Part{Mesh: new.made.Mesh, Features: new.made.Features}, o)
 	out := laid{old: asFiled(old), new: asFiled(new), fitted: r}
 	if r.Frame.Method != fit.Given && !r.Frame.Mirrored {
-		out = laid{out.old, out.new.onStockFile(r.Frame.Transform()), r,
+		out = laid{out.old, out.new.movedOnMachine(r.Frame.Transform()), r,
 			out.assuming("The redesign's file has another frame; it was brought into the stock part's by %s", r.Frame.Method)}
 	}
 	return out.straightened()
@@ -49,8 +49,8 @@ func (l laid) straightened() laid {
 }
 
 // fitOf says whether the redesign still bolts on, and what forbids it.
-func fitOf(r fit.Result) (f Fit, blocks []string) {
-	f = Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking, Accepted: r.Accepted}
+func fitOf(r fit.Result) (f *Fit, blocks []string) {
+	f = &Fit{OK: r.OK, Findings: r.Findings, Blocking: r.Blocking, Accepted: r.Accepted}
 	n := len(r.Blocking)
 	if n == 0 {
 		return f, nil

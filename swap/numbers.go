@@ -18,8 +18,8 @@ func reportOf(p part, side Side, in partInputs) Part {
 	if side.Material != nil {
 		report.StatedMaterial = &side.Material.Name
 	}
-	if p.known.contradiction != "" {
-		report.Contradiction = &p.known.contradiction
+	if against := p.known.contradiction; against != "" {
+		report.Contradiction = &against
 	}
 	return report
 }

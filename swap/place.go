@@ -11,7 +11,7 @@ import (
 // placed is both parts in one frame, on the machine, and how they are held and loaded.
 type placed struct {
 	old, new placedPart
-	fit      Fit
+	fit      *Fit
 	span     mesh.Axis
 	support  beam.Support
 	cases    []loadCase // at least one

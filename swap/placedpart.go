@@ -31,25 +31,34 @@ func asFiled(p part) placedPart {
 // own file.
 func (p placedPart) moved(t mesh.Transform) placedPart {
 	there := p.solver.moved(t)
-	return placedPart{
-		part: p.part, motion: t.Compose(p.motion), mesh: there.mesh, features: there.features, solver: there.solver, onMachine: p.onMachine,
-	}
+	return placedPart{p.part, t.Compose(p.motion), there.mesh, there.features, there.solver, p.onMachine}
 }
 
-// onStockFile returns the part moved into the stock part's file.
-func (p placedPart) onStockFile(t mesh.Transform) placedPart {
-	out := p.moved(t)
-	out.onMachine = mass.Of(out.mesh)
-	return out
+// movedOnMachine returns the part moved into the stock part's file.
+func (p placedPart) movedOnMachine(t mesh.Transform) placedPart {
+	there := p.moved(t)
+	return placedPart{p.part, there.motion, there.mesh, there.features, there.solver, mass.Of(there.mesh)}
 }
 
 // shaped returns the part in another shape, in the same place and of the same material.
 func (p placedPart) shaped(s shape) placedPart {
-	out := asFiled(part{shape: s, tolerance: p.tolerance, known: p.known})
+	out := asFiled(part{s, p.tolerance, p.known})
 	if p.motion != mesh.Identity() {
 		return out.moved(p.motion)
 	}
 	return out
+}
+
+// solvedAs returns the part with another mesh in its place, which has its features.
+func (p placedPart) solvedAs(s *solver) placedPart {
+	return placedPart{p.part, p.motion, s.mesh, p.features, s, p.onMachine}
+}
+
+// withPoisson returns the part in its material with another Poisson's ratio.
+func (p placedPart) withPoisson(ratio float64) placedPart {
+	known := p.known
+	known.material.Poisson.Value = ratio
+	return placedPart{part{p.shape, p.tolerance, known}, p.motion, p.mesh, p.features, p.solver, p.onMachine}
 }
 
 // elastic is the part's material with the density the part really has.

@@ -71,8 +71,7 @@ func poissonCurveOf(ctx context.Context, m mechanics, p placedPart, side int, ca
 		return c, err
 	}
 	for n, ratio := range c.nodes {
-		p.known.material.Poisson.Value = ratio
-		other, err := m.respond(ctx, p, side, cases, sketch, nil)
+		other, err := m.respond(ctx, p.withPoisson(ratio), side, cases, sketch, nil)
 		if err != nil {
 			return c, err
 		}

@@ -1,6 +1,3 @@
-// Package swap decides: what the redesign saves, how stiff and strong both
-// parts are, what the saved mass buys and costs, how sure that is, and which
-// unchecked assumption would turn the answer over.
 package swap
 
 import (

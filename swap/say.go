@@ -33,7 +33,7 @@ func say(ctx context.Context, d decision) (Result, error) {
 		Turnovers:   orEmpty(telling(a.turnovers, a.verdict)),
 		Reasons:     reasons(c.Table, m.old.known, m.new.known, j, a),
 		NextStep:    nextStep(c, m, j, a),
-		Fit:         &p.fit,
+		Fit:         p.fit,
 		Millable:    m.millable,
 		Lasting:     orEmpty(lasting(c, p, m.millable)),
 		Cost:        in.cost.spread(o.hours, o.total),

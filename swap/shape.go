@@ -41,6 +41,7 @@ func shapeOf(l *mesh.Loaded, m *mesh.Mesh, volumeError float64) shape {
 
 // withMore is the shape with a volume that may be so many mm3 larger.
 func (s shape) withMore(volume float64) shape {
-	s.volume.High += volume
-	return s
+	wider := s.volume
+	wider.High += volume
+	return shape{s.loaded, s.made, s.props, wider, s.solver}
 }

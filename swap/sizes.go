@@ -64,8 +64,7 @@ func (p placedPart) drifted(by drift) (placedPart, error) {
 	if err != nil {
 		return p, err
 	}
-	p.mesh, p.solver = moved.mesh, moved
-	return p, nil
+	return p.solvedAs(moved), nil
 }
 
 // sizedCases are the load cases, and those with the force along the other axis where

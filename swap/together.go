@@ -101,12 +101,20 @@ func DecideTogether(ctx context.Context, pairs []Member, progress func(float64))
 	if err := oneMachine(all); err != nil {
 		return Together{}, err
 	}
-	t := Together{Cautions: cautions, Remembered: pairs[0].Case.Remembered, All: sumOf(all), Order: orEmpty(order(all))}
+	worth, open := worthMaking(all)
+	out := Together{Cautions: cautions, Remembered: pairs[0].Case.Remembered, All: sumOf(all), Worth: worth, Order: orEmpty(order(all))}
 	for _, m := range all {
-		t.Pairs = append(t.Pairs, m.PairResult)
+		out.Pairs = append(out.Pairs, m.PairResult)
 	}
-	t.conclude(all)
-	return t, nil
+	in := all[0].in
+	if !in.machine.known() {
+		out.Reasons = []string{"What all of them gain together is open: give the moving mass in [machine]"}
+		return out, nil
+	}
+	limit := 100 * in.limits.MinGain
+	verdict, reasons := togetherVerdict(worth, open, len(all), in.limits)
+	out.Limit, out.Verdict, out.Reasons = &limit, &verdict, reasons
+	return out, nil
 }
 
 // decideMember decides one pair, and once more with no gain asked of it alone.
@@ -233,52 +241,46 @@ func total(all []member, of func(Cost) *float64) *float64 {
 	return &sum
 }
 
-// conclude judges the gain of the pairs that are worth making together.
-func (t *Together) conclude(all []member) {
-	var worth []member
-	open := 0
+// worthMaking is what the pairs that are worth making come to, nil where there is none,
+// and how many are to be checked first.
+func worthMaking(all []member) (worth *Sum, open int) {
+	var swaps []member
 	for _, m := range all {
 		switch m.InGroup {
 		case Swap:
-			worth = append(worth, m)
+			swaps = append(swaps, m)
 		case CheckFirst:
 			open++
 		}
 	}
-	in := all[0].in
-	if len(worth) > 0 {
-		sum := sumOf(worth)
-		t.Worth = &sum
+	if len(swaps) == 0 {
+		return nil, open
 	}
-	if !in.machine.known() {
-		t.Reasons = []string{"What all of them gain together is open: give the moving mass in [machine]"}
-		return
-	}
-	limit := 100 * in.limits.MinGain
-	t.Limit = &limit
-	verdict := Keep
-	confidence := in.limits.confidence()
+	sum := sumOf(swaps)
+	return &sum, open
+}
+
+// togetherVerdict judges the gain of the pairs that are worth making, of so many in all.
+func togetherVerdict(worth *Sum, open, all int, l Limits) (Verdict, []string) {
 	switch {
-	case len(worth) == 0 && open > 0:
-		verdict = CheckFirst
-		t.Reasons = append(t.Reasons, fmt.Sprintf("No pair is worth making as it stands; %d of %d are to be checked first", open, len(all)))
-	case len(worth) == 0:
-		t.Reasons = append(t.Reasons, "No pair is worth making, whatever is asked of all together")
-	default:
-		gain, p := *t.Worth.Gain, *t.Worth.Probability
-		switch {
-		case p >= confidence:
-			verdict = Swap
-		case p > 1-confidence || open > 0:
-			verdict = CheckFirst
-		}
-		t.Reasons = append(t.Reasons, fmt.Sprintf("Acceleration at the same drive force changes by %s with the %d of %d that are worth making; a gain of at least %s %% is asked of all together",
-			percentSpan(gain), len(worth), len(all), number(limit)))
-		if open > 0 {
-			t.Reasons = append(t.Reasons, fmt.Sprintf("To be checked first, and not counted: %d more", open))
-		}
+	case worth == nil && open > 0:
+		return CheckFirst, []string{fmt.Sprintf("No pair is worth making as it stands; %d of %d are to be checked first", open, all)}
+	case worth == nil:
+		return Keep, []string{"No pair is worth making, whatever is asked of all together"}
 	}
-	t.Verdict = &verdict
+	verdict, p := Keep, *worth.Probability
+	switch {
+	case p >= l.confidence():
+		verdict = Swap
+	case p > 1-l.confidence() || open > 0:
+		verdict = CheckFirst
+	}
+	reasons := []string{fmt.Sprintf("Acceleration at the same drive force changes by %s with the %d of %d that are worth making; a gain of at least %s %% is asked of all together",
+		percentSpan(*worth.Gain), len(worth.Pairs), all, number(100*l.MinGain))}
+	if open > 0 {
+		reasons = append(reasons, fmt.Sprintf("To be checked first, and not counted: %d more", open))
+	}
+	return verdict, reasons
 }
 
 // order sorts the pairs that save something by what a gram costs, those that are worth

@@ -105,7 +105,8 @@ func (w varied) compare(ctx context.Context, thickness float64, m materials.Mate
 	defer shape.one.Unlock()
 	c, err := w.caseAt(thickness, m)
 	if err == nil {
-		t.decision, err = decisionOn(ctx, c, w.old, shape.shared, manner{inPassing: true, stock: &w.measured.old.known})
+		stock := w.measured.old.known
+		t.decision, err = decisionOn(ctx, c, w.old, shape.shared, manner{inPassing: true, stock: &stock})
 	}
 	t.refused = err
 	t.tends = w.tends(t)
@@ -203,19 +204,19 @@ func (t *trial) variant() Variant {
 	if f := rings(in); in.limits.MinFrequency != nil && f.missing == "" {
 		v.Frequency = &f.nominal
 	}
+	bent := v
 	for _, d := range in.directions {
 		if d.new.refused != "" || d.old.refused != "" {
 			v.Refused = d.new.refused + d.old.refused
-			v.Ratio, v.Deflection, v.SafetyFactor, v.Stiffness = nil, nil, nil, []float64{}
 			return v
 		}
-		v.add(in, d, !t.judged.leftOpen || !strengthOpen(in, d))
+		bent = bent.under(in, d, !t.judged.leftOpen || !strengthOpen(in, d))
 	}
-	return v
+	return bent
 }
 
-// add takes up a load case. The stress may be left open.
-func (v *Variant) add(in inputs, d direction, stressed bool) {
+// under returns the variant with what a load case says of it. The stress may be left open.
+func (v Variant) under(in inputs, d direction, stressed bool) Variant {
 	ratio := in.nominalRatio(d)
 	v.Stiffness = append(v.Stiffness, d.new.perModulus*in.new.modulus.Nominal)
 	v.Ratio = least(v.Ratio, &ratio)
@@ -225,6 +226,7 @@ func (v *Variant) add(in inputs, d direction, stressed bool) {
 	if moved := deflects(in, d); moved.missing == "" && (v.Deflection == nil || moved.nominal > *v.Deflection) {
 		v.Deflection = &moved.nominal
 	}
+	return v
 }
 
 // why says in a sentence what keeps the trial from a `swap`.
