@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"swapworth/note"
+	"swapworth/note/render"
 	"swapworth/swap"
 	"swapworth/swap/casefile"
 )
@@ -19,7 +20,6 @@ import (
 func newCompare() *cobra.Command {
 	var c caseFlags
 	var out output
-	var full bool
 	cmd := &cobra.Command{
 		Use:   "compare OLD.stl NEW.stl [NEW.stl ...]",
 		Short: "The table and the verdict: is the redesign worth making?",
@@ -49,7 +49,7 @@ func newCompare() *cobra.Command {
 					return err
 				}
 				if len(f.Pairs) > 0 {
-					return compareTogether(cmd, &c, &out, f, meshes, full)
+					return compareTogether(cmd, &c, &out, f, meshes)
 				}
 			}
 			question, err := c.load(cmd.Context(), meshes)
@@ -63,15 +63,14 @@ func newCompare() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if !full && out.onScreen(cmd) {
-				return out.write(cmd, result, note.Short(result))
-			}
-			return out.write(cmd, result, note.Compare(result, question))
+			return out.writeFitting(cmd, result,
+				func() render.Document { return note.Short(result) },
+				func() render.Document { return note.Compare(result, question) })
 		},
 	}
-	cmd.Flags().BoolVar(&full, "full", false, "print everything, as files have it, instead of what fits one screen")
 	c.register(cmd)
 	out.register(cmd)
+	out.registerFull(cmd)
 	out.registerFigures(cmd)
 	return cmd
 }
@@ -107,7 +106,7 @@ func compareSeveral(cmd *cobra.Command, c *caseFlags, out *output, meshes []stri
 }
 
 // compareTogether holds several pairs of one machine against one another.
-func compareTogether(cmd *cobra.Command, c *caseFlags, out *output, f casefile.File, meshes []string, full bool) error {
+func compareTogether(cmd *cobra.Command, c *caseFlags, out *output, f casefile.File, meshes []string) error {
 	if len(meshes) > 0 {
 		return usageError{errors.New("the case lists its pairs: name no files beside it, or a case without [[pair]]")}
 	}
@@ -138,10 +137,9 @@ func compareTogether(cmd *cobra.Command, c *caseFlags, out *output, f casefile.F
 	if err != nil {
 		return err
 	}
-	if !full && out.onScreen(cmd) {
-		return out.write(cmd, together, note.TogetherShort(together))
-	}
-	return out.write(cmd, together, note.Together(together, pairs))
+	return out.writeFitting(cmd, together,
+		func() render.Document { return note.TogetherShort(together) },
+		func() render.Document { return note.Together(together, pairs) })
 }
 
 // expanded puts the STL files of a folder in place of its name.

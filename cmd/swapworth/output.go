@@ -26,6 +26,7 @@ type output struct {
 	overwrite bool
 	quiet     bool
 	figures   string
+	full      bool
 	units     quantity.System
 	meshes    bool // a name that ends in .stl takes the mesh
 	recalled  *swap.Remembered
@@ -34,6 +35,11 @@ type output struct {
 // registerFigures adds the flag of commands that draw.
 func (o *output) registerFigures(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.figures, "figures", "", "write every figure into `FOLDER` too, as SVG and PNG; Markdown shows them from there")
+}
+
+// registerFull adds the flag of commands whose whole note takes more than one screen.
+func (o *output) registerFull(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&o.full, "full", false, "print everything, as files have it, instead of what fits one screen")
 }
 
 // unitsFlag is the system of units that results are written in. The keys of JSON name
@@ -137,6 +143,15 @@ func (o *output) chosen(cmd *cobra.Command) (render.Format, error) {
 		return format, nil
 	}
 	return ofEnding(o.path, format)
+}
+
+// writeFitting writes what fits one screen where it goes to one, unless everything was
+// asked for, and the whole anywhere else.
+func (o *output) writeFitting(cmd *cobra.Command, result any, short, whole func() render.Document) error {
+	if !o.full && o.onScreen(cmd) {
+		return o.write(cmd, result, short())
+	}
+	return o.write(cmd, result, whole())
 }
 
 // onScreen reports whether the result goes to the terminal as text alone.
