@@ -143,3 +143,25 @@ func TestEveryFindingIsMarkedOnTheViews(t *testing.T) {
 		t.Errorf("%d places of %d findings of %v", len(r.Drawing.HardPlaces), len(r.Millable.Findings), kinds)
 	}
 }
+
+// A part that lies askew in its file is drawn along its own sides, and marked there.
+func TestMarksFollowAPartThatLiesAskew(t *testing.T) {
+	turn := mesh.RotationAbout(r3.Vec{X: 0.3, Y: 0.2, Z: 1}, 0.4)
+	turn.Shift = r3.Vec{X: 300}
+	c := milled(t, layers(t, opened(0.8), opened(30, hole(0.8, 0.8, 60, 39.2))))
+	for _, side := range []*Side{&c.Old, &c.New} {
+		m := side.Loaded.Mesh.Transformed(turn)
+		side.Loaded = &mesh.Loaded{Path: "askew.stl", Mesh: m, Triangles: len(m.Faces), Report: mesh.Check(m)}
+	}
+	m, p := placedOf(t, c)
+	box := p.new.mesh.Bounds()
+	marks := hardPlaces(m.millable, p.new.motion)
+	if p.old.motion == mesh.Identity() || len(marks) == 0 {
+		t.Fatalf("not askew, or nothing is marked: %v", marks)
+	}
+	for _, at := range marks {
+		if out := r3.Sub(at, r3.Scale(0.5, r3.Add(box.Min, box.Max))); math.Abs(out.X) > box.Size().X/2+1e-3 || math.Abs(out.Y) > box.Size().Y/2+1e-3 || math.Abs(out.Z) > box.Size().Z/2+1e-3 {
+			t.Errorf("marked at %v, outside of %v", at, box)
+		}
+	}
+}
