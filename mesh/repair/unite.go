@@ -115,10 +115,11 @@ func totalArea(m *mesh.Mesh) (sum float64) {
 const (
 	// unionOff is the share of the shared volume by which a union may miss what the
 	// lines through it counted, besides their own error: the spread of four lattices is
-	// no bound.
+	// no bound. Three times the most that was measured, of three cubes in a row.
 	unionOff = 1e-3
 	// nudge is the way, over the size, by which a mesh is moved whose corners or edges
-	// meet those of another: ten times what corners of a file are joined within.
+	// meet those of another: more than the rounding of a file's numbers, 6e-8 of them, and
+	// a tenth of what corners are joined within (mesh.Nearness).
 	nudge = 1e-6
 	// nudges is how often that is tried; one in general position is all that is needed.
 	nudges = 4
