@@ -10,6 +10,8 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // Body is a closed part made ready for checks. What one check finds is kept for
@@ -33,13 +35,13 @@ type Body struct {
 type pose struct {
 	number  int
 	f       frame
-	s       *surface
-	flats   [3][]plane
-	gaps    gaps
+	s       *grid.Surface
+	flats   [3][]grid.Plane
+	gaps    grid.Gaps
 	stretch [3]float64
-	corners [][2][3]float64 // sharp inner edges of the surface
-	smooth  []smoothEdge    // edges between chords of drawn rounds
-	regions map[regionKey]*region
+	corners [][2][3]float64   // sharp inner edges of the surface
+	smooth  []grid.SmoothEdge // edges between chords of drawn rounds
+	regions map[regionKey]*region.Region
 }
 
 // regionKey tells places apart: two supports may hold the same end, one of them in
@@ -50,7 +52,7 @@ type regionKey struct {
 }
 
 // region brings a located place into the frame, or fails as frame.region does.
-func (p *pose) region(s spot, pl Place, part mesh.Box) (*region, bool) {
+func (p *pose) region(s spot, pl Place, part mesh.Box) (*region.Region, bool) {
 	key := regionKey{Place: pl}
 	if s.box != nil {
 		key.box = *s.box
@@ -60,7 +62,7 @@ func (p *pose) region(s spot, pl Place, part mesh.Box) (*region, bool) {
 	}
 	r, ok := p.f.region(s, p.s, part, pl.String())
 	if ok {
-		r.kept = map[*cells]*cutRegion{}
+		r.Keep()
 		p.regions[key] = r
 	}
 	return r, ok
@@ -70,8 +72,8 @@ func (p *pose) region(s spot, pl Place, part mesh.Box) (*region, bool) {
 // cells.
 type layout struct {
 	key   string
-	grids []*grid
-	cells []*cells
+	grids []*grid.Grid
+	cells []*grid.Cells
 	gaps  []float64 // the narrowest gap that cells were emptied for, mm, by grid; 0 for none
 }
 
@@ -177,15 +179,15 @@ func (b *Body) frames() []*pose {
 	}
 	add := func(f frame) *pose {
 		s := f.surface(b.m)
-		return &pose{f: f, s: s, flats: flatFaces(s), gaps: findGaps(s), stretch: s.stretch(), regions: map[regionKey]*region{}}
+		return &pose{f: f, s: s, flats: grid.FlatFaces(s), gaps: grid.FindGaps(s), stretch: s.Stretch(), regions: map[regionKey]*region.Region{}}
 	}
 	poses := []*pose{add(frameOf(b.where.box))}
 	if f := alignedFrame(b.m); f.turned {
 		poses = append([]*pose{add(f)}, poses...)
 	}
 	first := poses[0]
-	for _, gap := range first.gaps.loose[:min(len(first.gaps.loose), mostTurns)] {
-		if p := add(frameAcross(b.m, first.f.out(gap.normal))); len(p.gaps.loose) < len(poses[0].gaps.loose) {
+	for _, gap := range first.gaps.Loose[:min(len(first.gaps.Loose), mostTurns)] {
+		if p := add(frameAcross(b.m, first.f.out(gap.Normal))); len(p.gaps.Loose) < len(poses[0].gaps.Loose) {
 			poses = append([]*pose{p}, poses...)
 		}
 	}
@@ -202,15 +204,15 @@ const mostTurns = 3
 // innerCorners returns the sharp inner edges of the surface.
 func (p *pose) innerCorners() [][2][3]float64 {
 	if p.corners == nil {
-		p.corners = innerCorners(p.s)
+		p.corners = grid.InnerCorners(p.s)
 	}
 	return p.corners
 }
 
 // smoothEdges returns the edges between chords of drawn rounds.
-func (p *pose) smoothEdges() []smoothEdge {
+func (p *pose) smoothEdges() []grid.SmoothEdge {
 	if p.smooth == nil {
-		p.smooth = smoothEdges(p.s)
+		p.smooth = grid.SmoothEdges(p.s)
 	}
 	return p.smooth
 }
@@ -221,20 +223,20 @@ func (b *Body) layout(c *check) *layout {
 	key := fmt.Sprint(c.pose.number, c.opt.Unknowns, c.opt.Grids, lines)
 	l := b.layouts[key]
 	if l == nil {
-		l = &layout{key: key, grids: []*grid{c.base(lines)}}
+		l = &layout{key: key, grids: []*grid.Grid{c.base(lines)}}
 		b.layouts[key] = l
 	}
 	return l
 }
 
 // at returns the material in the cells of grid n, 0 for the coarsest.
-func (l *layout) at(n int, p *pose) *cells {
+func (l *layout) at(n int, p *pose) *grid.Cells {
 	for len(l.grids) <= n {
-		l.grids = append(l.grids, l.grids[len(l.grids)-1].halved())
+		l.grids = append(l.grids, l.grids[len(l.grids)-1].Halved())
 	}
 	for len(l.cells) <= n {
 		g := l.grids[len(l.cells)]
-		c, gap := fillCells(p.s, g, raysPerCell(g)).opened(p.s, p.gaps.loose)
+		c, gap := grid.Fill(p.s, g, raysPerCell(g)).Opened(p.s, p.gaps.Loose)
 		l.cells = append(l.cells, c)
 		l.gaps = append(l.gaps, gap)
 	}

@@ -9,6 +9,8 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // Options tune a check. The zero value suits most parts.
@@ -70,12 +72,12 @@ func (c *check) system(n int) (*keptSystem, error) {
 		if err != nil {
 			return nil, err
 		}
-		cs = cs.keepHeld(h)
+		cs = h.Anchor(cs)
 		s, err := newSystem(cs, brick.LameOf(1, c.e.Poisson), h)
 		if err != nil {
 			return nil, err
 		}
-		k = &keptSystem{key: key, system: s, lost: cs.lost}
+		k = &keptSystem{key: key, system: s, lost: cs.Lost}
 		c.body.keep(k)
 	}
 	if k.lost > 1e-3*c.body.volume {
@@ -85,16 +87,16 @@ func (c *check) system(n int) (*keptSystem, error) {
 }
 
 // holdingOn returns what holds the part on a grid, for a modulus of 1 MPa.
-func (c *check) holdingOn(cs *cells) (*holding, error) {
-	h := newHolding()
+func (c *check) holdingOn(cs *grid.Cells) (*region.Holding, error) {
+	h := region.NewHolding()
 	for i, r := range c.hold {
-		one := newHolding()
+		one := region.NewHolding()
 		if p := c.points[i]; p != nil {
-			one.holdNode(cs.nearestNode(*p), c.dirs[i])
-		} else if err := cs.hold(one, c.s, r, c.dirs[i], 1); err != nil {
+			one.HoldNode(cs.NearestNode(*p), c.dirs[i])
+		} else if err := r.Hold(one, cs, c.s, c.dirs[i], 1); err != nil {
 			return nil, err
 		}
-		h.add(one)
+		h.Add(one)
 	}
 	return h, nil
 }
@@ -109,9 +111,9 @@ func (c *check) onGrid(ctx context.Context, n int) error {
 		return err
 	}
 	c.advance(n, 0.3)
-	out := Grid{Cells: sys.c.active, Unknowns: sys.Unknowns(), Cell: math.Cbrt(sys.c.volume / float64(sys.c.active))}
+	out := Grid{Cells: sys.c.Active, Unknowns: sys.Unknowns(), Cell: math.Cbrt(sys.c.Volume / float64(sys.c.Active))}
 	for a, m := range c.f.model {
-		out.Edge[m] = (c.s.high[a] - c.s.low[a]) / float64(sys.c.cells(a))
+		out.Edge[m] = (c.s.High[a] - c.s.Low[a]) / float64(sys.c.Count(a))
 	}
 	var answers []answer
 	for i := range c.p.Cases {
@@ -184,7 +186,7 @@ func (c *check) advanceAfter(share float64) {
 func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []CaseResult) {
 	key := fmt.Sprintf("%d", n)
 	for _, r := range c.regions() {
-		key += " " + r.name
+		key += " " + r.Name
 	}
 	shape := c.opt.Shape && n == c.grids-1
 	var todo [][]float64
@@ -196,11 +198,11 @@ func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []Case
 	if len(todo) > 0 {
 		corners := c.pose.innerCorners()
 		// the same distance on every grid: one cell of the coarsest
-		near := sys.c.markNear(c.s, corners, c.regions(), 1<<n)
-		beside := sys.c.markNear(c.s, corners, c.regions(), 1)
-		points := sys.c.surfacePoints(c.s)
+		near := markNear(sys.c, c.s, corners, c.regions(), 1<<n)
+		beside := markNear(sys.c, c.s, corners, c.regions(), 1)
+		points := surfacePoints(sys.c, c.s)
 		for i, p := range points {
-			points[i].near = near[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]
+			points[i].near = near[sys.c.CellIndex(p.cell[0], p.cell[1], p.cell[2])]
 		}
 		stresses := sys.stresses(todo)
 		for i, a := range answers {
@@ -208,7 +210,7 @@ func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []Case
 				continue
 			}
 			p := sys.peakStress(stresses[0], points)
-			a.peaks[key] = peaks{p, beside[sys.c.cellIndex(p.cell[0], p.cell[1], p.cell[2])]}
+			a.peaks[key] = peaks{p, beside[sys.c.CellIndex(p.cell[0], p.cell[1], p.cell[2])]}
 			if i == 0 && shape {
 				c.keepShape(sys.system, a, stresses[0])
 			}
@@ -245,5 +247,3 @@ func (c *check) vibrate(ctx context.Context, sys *keptSystem, n int) error {
 	c.hertz = append(c.hertz, hz)
 	return err
 }
-
-func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }

@@ -3,21 +3,24 @@ package solid
 import (
 	"math"
 	"slices"
+
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // base chooses the coarsest grid such that the finest has about as many
 // unknowns as wanted.
-func (c *check) base(wanted wishes) *grid {
+func (c *check) base(wanted grid.Wishes) *grid.Grid {
 	finer := 1 << (c.opt.Grids - 1)
 	fill := c.body.volume
 	for a := range 3 {
-		fill /= c.s.high[a] - c.s.low[a]
+		fill /= c.s.High[a] - c.s.Low[a]
 	}
 	flats := c.pose.flats
-	var g *grid
+	var g *grid.Grid
 	for range 3 { // thin walls have more nodes than their volume says: correct by count
 		g = c.gridOf(flats, wanted, finer, float64(c.opt.Unknowns)/fill)
-		count := fillCells(c.s, g, 2).refinedUnknowns(finer)
+		count := grid.Fill(c.s, g, 2).RefinedUnknowns(finer)
 		off := count / float64(c.opt.Unknowns)
 		if off > 0.9 && off < 1.1 || count == 0 {
 			break
@@ -29,14 +32,14 @@ func (c *check) base(wanted wishes) *grid {
 
 // gridOf returns the coarsest grid whose box has no more unknowns than wanted
 // when every cell is cut into finer parts along each axis.
-func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float64) *grid {
-	lo, hi := 1e-3*(c.s.high[0]-c.s.low[0]), c.s.high[0]-c.s.low[0]
+func (c *check) gridOf(flats [3][]grid.Plane, lines grid.Wishes, finer int, unknowns float64) *grid.Grid {
+	lo, hi := 1e-3*(c.s.High[0]-c.s.Low[0]), c.s.High[0]-c.s.Low[0]
 	for range 40 {
 		mid := math.Sqrt(lo * hi)
-		g := fitted(c.s, flats, lines, mid)
+		g := grid.Fit(c.s, flats, lines, mid)
 		n := 3.0
 		for a := range 3 {
-			n *= float64(finer*g.cells(a) + 1)
+			n *= float64(finer*g.Count(a) + 1)
 		}
 		if n > unknowns {
 			lo = mid
@@ -44,48 +47,39 @@ func (c *check) gridOf(flats [3][]plane, lines wishes, finer int, unknowns float
 			hi = mid
 		}
 	}
-	return fitted(c.s, flats, lines, hi)
-}
-
-// wishes are coordinates at which places want grid lines: firm ones where they
-// begin and end, soft ones around a flat face, which are left out where another
-// line is close. The slots are those of the part.
-type wishes struct {
-	firm, soft [3][]float64
-	slots      [3][]slot
-	stretch    [3]float64 // how much longer cells may be along an axis
+	return grid.Fit(c.s, flats, lines, hi)
 }
 
 // wantedLines collects the wishes of every held or loaded place, in rising order
 // and without the ends of the box, where there is a line anyway.
-func (c *check) wantedLines() (w wishes) {
-	w.slots, w.stretch = c.pose.gaps.slots, c.pose.stretch
+func (c *check) wantedLines() (w grid.Wishes) {
+	w.Slots, w.Stretch = c.pose.gaps.Slots, c.pose.stretch
 	defer func() {
 		for a := range 3 {
-			w.firm[a], w.soft[a] = c.inner(a, w.firm[a]), c.inner(a, w.soft[a])
+			w.Firm[a], w.Soft[a] = c.inner(a, w.Firm[a]), c.inner(a, w.Soft[a])
 		}
 	}()
 	for _, r := range c.regions() {
-		if r.box != nil {
+		if r.Box != nil {
 			for a := range 3 {
-				w.firm[a] = append(w.firm[a], r.box[0][a], r.box[1][a])
+				w.Firm[a] = append(w.Firm[a], r.Box[0][a], r.Box[1][a])
 			}
 			continue
 		}
-		if !r.whole {
+		if !r.Whole {
 			continue
 		}
 		for a := range 3 {
 			lo, hi := math.Inf(1), math.Inf(-1)
-			for _, t := range r.faces {
+			for _, t := range r.Faces {
 				for _, p := range t {
 					lo, hi = min(lo, p[a]), max(hi, p[a])
 				}
 			}
-			if hi-lo <= 2*c.s.tol {
-				w.firm[a] = append(w.firm[a], (lo+hi)/2)
+			if hi-lo <= 2*c.s.Tol {
+				w.Firm[a] = append(w.Firm[a], (lo+hi)/2)
 			} else {
-				w.soft[a] = append(w.soft[a], lo, hi)
+				w.Soft[a] = append(w.Soft[a], lo, hi)
 			}
 		}
 	}
@@ -95,11 +89,11 @@ func (c *check) wantedLines() (w wishes) {
 // inner sorts coordinates of axis a and leaves out doubles and those outside.
 func (c *check) inner(a int, at []float64) []float64 {
 	slices.Sort(at)
-	at = slices.DeleteFunc(at, func(v float64) bool { return v <= c.s.low[a] || v >= c.s.high[a] })
+	at = slices.DeleteFunc(at, func(v float64) bool { return v <= c.s.Low[a] || v >= c.s.High[a] })
 	return slices.Compact(at)
 }
 
-func (c *check) regions() (all []*region) {
+func (c *check) regions() (all []*region.Region) {
 	for i, r := range c.hold {
 		if c.points[i] == nil {
 			all = append(all, r)
@@ -114,8 +108,8 @@ func (c *check) regions() (all []*region) {
 }
 
 // raysPerCell returns the rays along a cell's edge: more where cells are few.
-func raysPerCell(g *grid) int {
-	columns := g.cells(0) * g.cells(1)
+func raysPerCell(g *grid.Grid) int {
+	columns := g.Count(0) * g.Count(1)
 	switch {
 	case columns < 4000:
 		return 8

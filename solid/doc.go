@@ -15,14 +15,15 @@
 // From the top down, each file using those after it:
 //
 //	question   problem.go loads.go loadcase.go place.go result.go check.go
-//	one run    body.go setup.go choose.go size.go memory.go conclude.go
-//	frame      frame.go align.go stretch.go moved.go
-//	grid       grid.go gap.go open.go rays.go cells.go bodies.go
-//	places     region.go load.go reaction.go
+//	one run    body.go setup.go choose.go memory.go conclude.go
+//	frame      frame.go align.go moved.go
+//	places     load.go reaction.go
 //	equations  system.go solution.go
 //	stress     strength.go submodel.go stress.go nolimit.go
 //	besides    frequency.go spare.go carried.go shape.go
 //
-// They are one package because the system, its multigrid and the regions share the
-// cells of a grid in every inner loop.
+// Below them stand rooms of their own, each using those after it: internal/region (what
+// is held and loaded on a grid), internal/multigrid (the equations and how they are
+// solved), internal/grid (the surface in bricks, and the material in each) and
+// internal/brick (the element).
 package solid

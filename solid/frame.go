@@ -5,9 +5,11 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/mesh"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // frame is the grid's own axes: those of the model or, in a part that lies
@@ -83,28 +85,22 @@ func (f frame) flags(h [3]bool) (x [3]bool, ok bool) {
 }
 
 // surface brings a mesh into the frame.
-func (f frame) surface(m *mesh.Mesh) *surface {
-	s := &surface{tol: tolerance(m.Bounds())}
+func (f frame) surface(m *mesh.Mesh) *grid.Surface {
+	tol := tolerance(m.Bounds())
 	if f.turned { // what was exact along the model's axes has been rounded
-		s.tol *= 4
+		tol *= 4
 	}
-	s.points = make([][3]float64, len(m.Vertices))
+	points := make([][3]float64, len(m.Vertices))
 	for i, v := range m.Vertices {
-		s.points[i] = f.in(v)
+		points[i] = f.in(v)
 	}
-	s.low, s.high = s.points[0], s.points[0]
-	for _, p := range s.points {
-		for a := range 3 {
-			s.low[a], s.high[a] = min(s.low[a], p[a]), max(s.high[a], p[a])
-		}
-	}
-	s.faces = slices.Clone(m.Faces)
+	faces := slices.Clone(m.Faces)
 	if f.mirrored() {
-		for i, t := range s.faces {
-			s.faces[i] = [3]int32{t[0], t[2], t[1]}
+		for i, t := range faces {
+			faces[i] = [3]int32{t[0], t[2], t[1]}
 		}
 	}
-	return s
+	return grid.NewSurface(points, faces, tol)
 }
 
 // tolerance is the distance below which coordinates count as one: the rounding
@@ -118,18 +114,18 @@ func tolerance(b mesh.Box) float64 {
 }
 
 // region brings a located place into the frame.
-func (f frame) region(s spot, whole *surface, part mesh.Box, name string) (*region, bool) {
-	r := &region{whole: s.whole, name: name}
+func (f frame) region(s spot, whole *grid.Surface, part mesh.Box, name string) (*region.Region, bool) {
+	r := &region.Region{Whole: s.whole, Name: name}
 	if s.box != nil {
 		box, ok := f.box(*s.box, whole, part)
-		r.box = &box
+		r.Box = &box
 		return r, ok
 	}
 	for _, t := range s.faces {
 		if f.mirrored() {
 			t[1], t[2] = t[2], t[1]
 		}
-		r.faces = append(r.faces, [3][3]float64{f.in(t[0]), f.in(t[1]), f.in(t[2])})
+		r.Faces = append(r.Faces, [3][3]float64{f.in(t[0]), f.in(t[1]), f.in(t[2])})
 	}
 	return r, true
 }
@@ -137,7 +133,7 @@ func (f frame) region(s spot, whole *surface, part mesh.Box, name string) (*regi
 // box brings a box along the model's axes into the frame: exactly where the axes
 // are the same, and as a slab or bar through the whole part where it reaches
 // beyond the part along the axes that are not. It fails on other boxes.
-func (f frame) box(b mesh.Box, whole *surface, part mesh.Box) (box [2][3]float64, ok bool) {
+func (f frame) box(b mesh.Box, whole *grid.Surface, part mesh.Box) (box [2][3]float64, ok bool) {
 	ok = true
 	low, high := f.in(b.Min), f.in(b.Max)
 	for a, e := range f.axes {
@@ -146,8 +142,32 @@ func (f frame) box(b mesh.Box, whole *surface, part mesh.Box) (box [2][3]float64
 			box[0][a], box[1][a] = min(low[a], high[a]), max(low[a], high[a])
 			continue
 		}
-		box[0][a], box[1][a] = whole.low[a], whole.high[a]
+		box[0][a], box[1][a] = whole.Low[a], whole.High[a]
 		ok = ok && m.Of(b.Min) <= m.Of(part.Min) && m.Of(b.Max) >= m.Of(part.Max)
 	}
 	return box, ok
+}
+
+// axial returns the components of a moment: in a left-handed frame the sign of
+// every cross product turns.
+func (f frame) axial(v r3.Vec) [3]float64 {
+	if f.mirrored() {
+		v = r3.Scale(-1, v)
+	}
+	return f.vector(v)
+}
+
+// outAxial returns the model moment with components x along the grid axes.
+func (f frame) outAxial(x [3]float64) r3.Vec {
+	v := f.out(x)
+	if f.mirrored() {
+		v = r3.Scale(-1, v)
+	}
+	return v
+}
+
+// outArray is out as an array by model axis.
+func (f frame) outArray(x [3]float64) [3]float64 {
+	v := f.out(x)
+	return [3]float64{v.X, v.Y, v.Z}
 }

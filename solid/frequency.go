@@ -20,13 +20,13 @@ func (s *system) masses(density float64) []float64 {
 // each corner of each cell, and where the corner's entries of a vector start.
 func (s *system) eachShare(density float64, visit func(p int, mass float64)) {
 	c := s.c
-	c.eachActive(func(i, j, k, cell int) {
-		kd := &c.kinds[c.of[cell]]
-		mass := density * 1e-6 * kd.edge[0] * kd.edge[1] * kd.edge[2]
+	c.EachActive(func(i, j, k, cell int) {
+		kd := &c.Kinds[c.Of[cell]]
+		mass := density * 1e-6 * kd.Edge[0] * kd.Edge[1] * kd.Edge[2]
 		for v := range brick.Corners {
 			share := 0.0
 			for n := range 8 { // the product of (1 + sign x)/2 over the axes
-				term := kd.m[9*(n>>2)+3*(n>>1&1)+n&1] / 8
+				term := kd.Moments[9*(n>>2)+3*(n>>1&1)+n&1] / 8
 				for a := range 3 {
 					if n>>(2-a)&1 == 1 {
 						term *= brick.Sign(v, a)

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"swapworth/mesh"
+	"swapworth/solid/internal/grid"
 )
 
 // sawn is a bar of 100 x 12 x 6.2 with a slot of 0.2 from x = 15 to its high end:
@@ -63,8 +64,8 @@ func TestTwoBodiesATenthOfAMillimetreApartAreTwo(t *testing.T) {
 func TestHolesAreNoGaps(t *testing.T) {
 	m, _ := loadReference(t, "carriage_new")
 	s := frameOf(m.Bounds()).surface(m)
-	for _, g := range findGaps(s).loose {
-		t.Errorf("a gap of %.2g mm from %.1f to %.1f", g.width, g.low, g.high)
+	for _, g := range grid.FindGaps(s).Loose {
+		t.Errorf("a gap of %.2g mm from %.1f to %.1f", g.Width, g.Low, g.High)
 	}
 }
 

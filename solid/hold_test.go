@@ -5,40 +5,43 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
 	"swapworth/solid/internal/multigrid"
+	"swapworth/solid/internal/region"
 )
 
 // gridIn lays an even grid into the box of a surface.
-func gridIn(s *surface, count [3]int) *grid {
-	g := &grid{}
+func gridIn(s *grid.Surface, count [3]int) *grid.Grid {
+	g := &grid.Grid{}
 	for a := range 3 {
-		g.setAxis(a, []float64{s.low[a], s.high[a]}, []int{count[a]})
+		g.SetAxis(a, []float64{s.Low[a], s.High[a]}, []int{count[a]})
 	}
 	return g
 }
 
 // modelSurface is the surface of a mesh along the model's axes.
-func modelSurface(m *mesh.Mesh) *surface {
+func modelSurface(m *mesh.Mesh) *grid.Surface {
 	return frameAlong([3]r3.Vec{mesh.X.Unit(), mesh.Y.Unit(), mesh.Z.Unit()}, r3.Vec{X: 3, Y: 2, Z: 1}, r3.Vec{}).surface(m)
 }
 
 // stiffnessOn returns the stiffness of a part of modulus 1 that is held at a region,
 // under a force along each axis and a moment about the last, spread over a box.
-func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]float64) (k [4]float64) {
+func stiffnessOn(t *testing.T, s *grid.Surface, g *grid.Grid, hold *region.Region, box [2][3]float64) (k [4]float64) {
 	t.Helper()
-	cs := fillCells(s, g, 4)
-	h := newHolding()
-	if err := cs.hold(h, s, hold, held, 1); err != nil {
+	cs := grid.Fill(s, g, 4)
+	h := region.NewHolding()
+	if err := hold.Hold(h, cs, s, held, 1); err != nil {
 		t.Fatal(err)
 	}
 	sys, err := newSystem(cs, brick.LameOf(1, 0.33), h)
 	if err != nil {
 		t.Fatal(err)
 	}
-	load := &region{box: &box, name: "box"}
-	e, err := cs.extentOf(s, load)
+	load := &region.Region{Box: &box, Name: "box"}
+	e, err := load.Extent(cs, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,13 +49,13 @@ func stiffnessOn(t *testing.T, s *surface, g *grid, hold *region, box [2][3]floa
 		f, u := make([]float64, sys.Length()), make([]float64, sys.Length())
 		var unit [3]float64
 		unit[d%3] = 1
-		on := spread(load, e, unit)
+		on := region.Spread(load, e, unit)
 		if d == 3 {
-			if on, err = twist(load, e, [3]float64{2: 1}); err != nil {
+			if on, err = region.Twist(load, e, [3]float64{2: 1}); err != nil {
 				t.Fatal(err)
 			}
 		}
-		sys.nodal(s, on, f)
+		on.Nodal(cs, s, sys.System, f)
 		if _, err := sys.Solve(t.Context(), f, u, solverGoal); err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +76,7 @@ func TestTheRimOfAHoldLiesWhereItIs(t *testing.T) {
 	end := [2][3]float64{{long - 4, 0, 0}, {long, wide, high}}
 	at := func(rim, h, flat float64) [4]float64 {
 		a, b, c, d := [3]float64{}, [3]float64{rim}, [3]float64{rim, wide}, [3]float64{0, wide}
-		strip := &region{faces: [][3][3]float64{{a, c, b}, {a, d, c}}, name: "strip"}
+		strip := &region.Region{Faces: [][3][3]float64{{a, c, b}, {a, d, c}}, Name: "strip"}
 		return stiffnessOn(t, s, gridIn(s, [3]int{int(long / h), 2, int(high / h / flat)}), strip, end)
 	}
 	limit := func(rim float64) (k [3]float64) {
@@ -108,11 +111,11 @@ func TestAHeldBoreIsAsWideAsItIs(t *testing.T) {
 	const bore, rim, thick = 3.0, 10.0, 3.0
 	m := extruded(t, round(0, 0, rim, 192), mesh.Z, 0, thick, reversed(round(0, 0, bore, 96)))
 	s := modelSurface(m)
-	wall := &region{name: "bore"}
-	for _, f := range s.faces {
-		tri := [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]}
+	wall := &region.Region{Name: "bore"}
+	for _, f := range s.Faces {
+		tri := [3][3]float64{s.Points[f[0]], s.Points[f[1]], s.Points[f[2]]}
 		if math.Hypot(tri[0][0], tri[0][1]) < bore*1.01 && math.Hypot(tri[1][0], tri[1][1]) < bore*1.01 && math.Hypot(tri[2][0], tri[2][1]) < bore*1.01 {
-			wall.faces = append(wall.faces, tri)
+			wall.Faces = append(wall.Faces, tri)
 		}
 	}
 	all := [2][3]float64{{-99, -99, -99}, {99, 99, 99}}

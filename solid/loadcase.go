@@ -7,17 +7,20 @@ import (
 	"slices"
 	"time"
 
-	"swapworth/materials"
-	"swapworth/solid/internal/multigrid"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/materials"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/multigrid"
+	"swapworth/solid/internal/region"
 )
 
 // applied are the loads of a case: as tractions, and on one grid as nodal forces,
 // all of them and those of the stated forces and moments apart, which measure how
 // far their places move.
 type applied struct {
-	forces, moments, others []traction // others: pressures, and masses that ride along
+	forces, moments, others []region.Traction // others: pressures, and masses that ride along
 	all, force, moment      []float64
 	forceSize, momentSize   float64 // N, N mm; zero where there is none
 	gross                   float64 // sum of the sizes of everything that loads, N
@@ -30,10 +33,10 @@ func (c *check) apply(sys *system, i int) (applied, error) {
 	if err != nil {
 		return out, err
 	}
-	nodal := func(list []traction) []float64 {
+	nodal := func(list []region.Traction) []float64 {
 		f := make([]float64, sys.Length())
 		for _, t := range list {
-			sys.nodal(c.s, t, f)
+			t.Nodal(sys.c, c.s, sys.System, f)
 		}
 		return f
 	}
@@ -46,40 +49,40 @@ func (c *check) apply(sys *system, i int) (applied, error) {
 
 // tractions returns the loads of case i but for own acceleration, with the sizes
 // of their places as the grid has them.
-func (c *check) tractions(cs *cells, i int) (out applied, err error) {
+func (c *check) tractions(cs *grid.Cells, i int) (out applied, err error) {
 	var forces, moments [][3]float64
 	for _, l := range c.loads[i] {
-		e, err := cs.extentOf(c.s, l.at)
+		e, err := l.at.Extent(cs, c.s)
 		if err != nil {
 			return out, err
 		}
 		out.acts = append(out.acts, c.actOf(cs, l, e))
-		if norm(l.force) > 0 {
+		if vector.Norm(l.force) > 0 {
 			into := &out.forces
 			if l.riding {
 				into = &out.others
 			} else {
 				forces = append(forces, l.force)
 			}
-			*into = append(*into, spread(l.at, e, l.force))
-			out.gross += norm(l.force)
+			*into = append(*into, region.Spread(l.at, e, l.force))
+			out.gross += vector.Norm(l.force)
 		}
-		if norm(l.moment) > 0 {
+		if vector.Norm(l.moment) > 0 {
 			moments = append(moments, l.moment)
-			t, err := twist(l.at, e, l.moment)
+			t, err := region.Twist(l.at, e, l.moment)
 			if err != nil {
 				return out, err
 			}
 			out.moments = append(out.moments, t)
-			lever := math.Sqrt((e.second[0][0] + e.second[1][1] + e.second[2][2]) / e.size)
-			out.gross += norm(l.moment) / max(lever, c.s.tol)
+			lever := math.Sqrt((e.Second[0][0] + e.Second[1][1] + e.Second[2][2]) / e.Size)
+			out.gross += vector.Norm(l.moment) / max(lever, c.s.Tol)
 		}
 		if l.pressure != 0 {
-			if l.at.box != nil {
-				return out, fmt.Errorf("solid: load case %q: a pressure acts on a surface, and %s has no flat face; name a face, a bore or a rim", c.p.Cases[i].Name, l.at.name)
+			if l.at.Box != nil {
+				return out, fmt.Errorf("solid: load case %q: a pressure acts on a surface, and %s has no flat face; name a face, a bore or a rim", c.p.Cases[i].Name, l.at.Name)
 			}
-			out.others = append(out.others, press(l.at, l.pressure))
-			out.gross += math.Abs(l.pressure) * e.size
+			out.others = append(out.others, region.Press(l.at, l.pressure))
+			out.gross += math.Abs(l.pressure) * e.Size
 		}
 	}
 	out.forceSize, out.momentSize = sizeOf(forces), sizeOf(moments)
@@ -87,17 +90,17 @@ func (c *check) tractions(cs *cells, i int) (out applied, err error) {
 }
 
 // actOf tells what a place takes, for people.
-func (c *check) actOf(cs *cells, l caseLoad, e extent) Act {
+func (c *check) actOf(cs *grid.Cells, l caseLoad, e region.Extent) Act {
 	force := l.force
 	if l.pressure != 0 {
-		cs.over(c.s, l.at, func(p *patchOf) {
+		l.at.Over(cs, c.s, func(p *region.Point) {
 			for a := range 3 {
-				force[a] -= l.pressure * p.size * p.normal[a]
+				force[a] -= l.pressure * p.Size * p.Normal[a]
 			}
 		})
 	}
-	at, m := c.f.point(e.centre), c.f.outAxial(l.moment)
-	return Act{Place: l.at.name, Centre: [3]float64{at.X, at.Y, at.Z}, Force: c.f.outArray(force),
+	at, m := c.f.point(e.Centre), c.f.outAxial(l.moment)
+	return Act{Place: l.at.Name, Centre: [3]float64{at.X, at.Y, at.Z}, Force: c.f.outArray(force),
 		Moment: [3]float64{m.X, m.Y, m.Z}, Pressure: l.pressure}
 }
 
@@ -105,7 +108,7 @@ func (c *check) actOf(cs *cells, l caseLoad, e extent) Act {
 // its size, N.
 func (c *check) accelerate(sys *system, i int, f []float64) float64 {
 	a := c.f.vector(c.p.Cases[i].Acceleration)
-	if norm(a) == 0 {
+	if vector.Norm(a) == 0 {
 		return 0
 	}
 	total := 0.0
@@ -115,7 +118,7 @@ func (c *check) accelerate(sys *system, i int, f []float64) float64 {
 			f[p+k] -= mass * newtonPerGram * a[k]
 		}
 	})
-	return total * newtonPerGram * norm(a)
+	return total * newtonPerGram * vector.Norm(a)
 }
 
 // sizeOf returns the size of the sum of vectors, or, where they cancel, the sum
@@ -127,9 +130,9 @@ func sizeOf(vectors [][3]float64) float64 {
 		for a := range 3 {
 			sum[a] += v[a]
 		}
-		total += norm(v)
+		total += vector.Norm(v)
 	}
-	if s := norm(sum); s > 1e-6*total {
+	if s := vector.Norm(sum); s > 1e-6*total {
 		return s
 	}
 	return total
@@ -170,7 +173,7 @@ func (c *check) resultant(sys *system, f []float64) (force, moment [3]float64) {
 	var sum, turning [3]float64
 	for t := range sys.Nodes() {
 		v := [3]float64(f[sys.Entry(t):])
-		m := cross(sys.Place(t), v)
+		m := vector.Cross(sys.Place(t), v)
 		for a := range 3 {
 			sum[a] += v[a]
 			turning[a] += m[a]
@@ -179,12 +182,6 @@ func (c *check) resultant(sys *system, f []float64) (force, moment [3]float64) {
 	total := c.f.out(sum)
 	m := r3.Add(c.f.outAxial(turning), r3.Cross(c.f.origin, total))
 	return [3]float64{total.X, total.Y, total.Z}, [3]float64{m.X, m.Y, m.Z}
-}
-
-// outArray is out as an array by model axis.
-func (f frame) outArray(x [3]float64) [3]float64 {
-	v := f.out(x)
-	return [3]float64{v.X, v.Y, v.Z}
 }
 
 // measure finds how far the loaded places move along the forces and turn about
@@ -262,20 +259,20 @@ func (c *check) largestMove(sys *system, u []float64) (most float64) {
 		inside := true // a node that hangs in the air beside cut cells tells nothing
 		for v := range 8 {
 			cell := sys.Around(t, v)
-			inside = inside && (cell < 0 || cs.of[cell] == void || cs.kinds[cs.of[cell]].m[0] > 0.999)
+			inside = inside && (cell < 0 || cs.Of[cell] == grid.Void || cs.Kinds[cs.Of[cell]].Moments[0] > 0.999)
 		}
 		if inside {
-			most = max(most, norm([3]float64(u[sys.Entry(t):])))
+			most = max(most, vector.Norm([3]float64(u[sys.Entry(t):])))
 		}
 	}
-	for n := 0; n < len(c.s.points); n += 1 + len(c.s.points)/enoughPoints {
-		p := c.s.points[n]
+	for n := 0; n < len(c.s.Points); n += 1 + len(c.s.Points)/enoughPoints {
+		p := c.s.Points[n]
 		var cell [3]int
 		for a := range 3 {
-			cell[a] = cs.find(a, p[a])
+			cell[a] = cs.Find(a, p[a])
 		}
-		if cell, ok := cs.nearActive(cell, p); ok {
-			most = max(most, norm(sys.moveAt(u, cell, p)))
+		if cell, ok := cs.NearActive(cell, p); ok {
+			most = max(most, vector.Norm(sys.moveAt(u, cell, p)))
 		}
 	}
 	return most
@@ -295,12 +292,12 @@ func (c *check) attach(sys *system, mass []float64) error {
 		if !(grams[k] > 0) {
 			continue
 		}
-		e, err := sys.c.extentOf(c.s, l.at)
+		e, err := l.at.Extent(sys.c, c.s)
 		if err != nil {
 			return err
 		}
 		share := make([]float64, len(mass))
-		sys.nodal(c.s, spread(l.at, e, [3]float64{1, 1, 1}), share)
+		region.Spread(l.at, e, [3]float64{1, 1, 1}).Nodal(sys.c, c.s, sys.System, share)
 		for i, w := range share {
 			mass[i] += grams[k] * max(w, 0)
 		}

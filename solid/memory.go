@@ -6,6 +6,7 @@ import (
 
 	"swapworth/internal/memory"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
 	"swapworth/solid/internal/multigrid"
 )
 
@@ -21,16 +22,16 @@ const (
 
 // fits estimates the memory that the finest grid above a base grid needs and
 // refuses what there is no room for.
-func (c *check) fits(base *grid) error {
+func (c *check) fits(base *grid.Grid) error {
 	finer := math.Pow(2, float64(c.grids-1))
 	box := 1.0
 	for a := range 3 {
-		box *= finer * float64(base.cells(a))
+		box *= finer * float64(base.Count(a))
 	}
 	volume, area := c.body.volume, c.area()
 	h := 1.0
 	for a := range 3 {
-		h *= (c.s.high[a] - c.s.low[a]) / (finer * float64(base.cells(a)))
+		h *= (c.s.High[a] - c.s.Low[a]) / (finer * float64(base.Count(a)))
 	}
 	nodes := volume/h + area/(2*math.Pow(h, 2.0/3))
 	cut := c.cutArea() / math.Pow(h, 2.0/3) * 1.5
@@ -48,26 +49,23 @@ func (c *check) fits(base *grid) error {
 }
 
 // bytes estimates what a system takes.
-func (s *system) bytes() int { return s.System.Bytes() + bytesPerBoxCell*s.c.boxCells() }
+func (s *system) bytes() int { return s.System.Bytes() + bytesPerBoxCell*s.c.BoxCells() }
 
 // area returns the area of the surface, mm2.
 func (c *check) area() (sum float64) {
-	for _, f := range c.s.faces {
-		sum += areaOf([3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]})
+	for _, f := range c.s.Faces {
+		sum += grid.AreaOf([3][3]float64{c.s.Points[f[0]], c.s.Points[f[1]], c.s.Points[f[2]]})
 	}
 	return
 }
 
-// straight is the cosine between a face and a grid plane that counts as following it.
-const straight = 0.9999
-
 // cutArea returns the area of the surface that no grid plane follows.
 func (c *check) cutArea() (sum float64) {
-	for _, f := range c.s.faces {
-		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
-		n := normalOf(t)
-		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) < straight {
-			sum += areaOf(t)
+	for _, f := range c.s.Faces {
+		t := [3][3]float64{c.s.Points[f[0]], c.s.Points[f[1]], c.s.Points[f[2]]}
+		n := grid.NormalOf(t)
+		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) < grid.Straight {
+			sum += grid.AreaOf(t)
 		}
 	}
 	return

@@ -6,6 +6,8 @@ import (
 
 	"swapworth/internal/vector"
 	"swapworth/materials"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // A peak without a limit (a sharp inner corner, the rim of a hold) is judged as the
@@ -79,10 +81,10 @@ func (c *check) cornerAt(at [3]float64, reach float64) noLimitSource {
 		switch {
 		case c.points[i] != nil:
 			take("the point that is held", [][2][3]float64{{*c.points[i], *c.points[i]}})
-		case r.box == nil:
-			take("the rim of the hold at "+r.name, rimOf(r))
-		case boxDistance(at, *r.box) < reach: // measured from the peak itself
-			take("the rim of the hold at "+r.name, [][2][3]float64{{at, at}})
+		case r.Box == nil:
+			take("the rim of the hold at "+r.Name, rimOf(r))
+		case boxDistance(at, *r.Box) < reach: // measured from the peak itself
+			take("the rim of the hold at "+r.Name, [][2][3]float64{{at, at}})
 		}
 	}
 	return out
@@ -100,11 +102,11 @@ func boxDistance(p [3]float64, box [2][3]float64) float64 {
 	if inside >= 0 {
 		return inside
 	}
-	return norm(out)
+	return vector.Norm(out)
 }
 
 // rimOf returns the edges of a region that one of its faces alone has.
-func rimOf(r *region) (rim [][2][3]float64) {
+func rimOf(r *region.Region) (rim [][2][3]float64) {
 	const step = 1e-4 // mm, the rounding of corners that faces share
 	key := func(p [3]float64) (k [3]int64) {
 		for a := range 3 {
@@ -114,7 +116,7 @@ func rimOf(r *region) (rim [][2][3]float64) {
 	}
 	count := map[[2][3]int64]int{}
 	for pass := range 2 {
-		for _, f := range r.faces {
+		for _, f := range r.Faces {
 			for e := range 3 {
 				a, b := key(f[e]), key(f[(e+1)%3])
 				k := [2][3]int64{a, b}
@@ -134,10 +136,10 @@ func rimOf(r *region) (rim [][2][3]float64) {
 
 // stressAt returns the largest equivalent stress on the surface at a distance d from
 // lines, within some 1.5 d of a point, as cells of an edge resolve it.
-func (c *check) stressAt(sys *system, s *surface, u []float64, at [3]float64, lines [][2][3]float64, d, edge float64) (float64, bool) {
+func (c *check) stressAt(sys *system, s *grid.Surface, u []float64, at [3]float64, lines [][2][3]float64, d, edge float64) (float64, bool) {
 	box := [2][3]float64{}
 	for a := range 3 {
-		box[0][a], box[1][a] = max(at[a]-1.5*d, s.low[a]), min(at[a]+1.5*d, s.high[a])
+		box[0][a], box[1][a] = max(at[a]-1.5*d, s.Low[a]), min(at[a]+1.5*d, s.High[a])
 	}
 	var near [][2][3]float64
 	for _, e := range lines {
@@ -146,7 +148,7 @@ func (c *check) stressAt(sys *system, s *surface, u []float64, at [3]float64, li
 		}
 	}
 	var points []surfacePoint
-	for _, p := range sys.c.pointsOn(s, c.s.faceRegion(box)) {
+	for _, p := range pointsOn(sys.c, s, region.Within(c.s, box)) {
 		least := math.Inf(1)
 		for _, e := range near {
 			least = min(least, segmentDistance(p.at, e))
@@ -168,15 +170,15 @@ const wallAside = 0.05
 // wallAt returns the thickness of the wall at a point, mm: how far the
 // material reaches inwards from the faces there, the least of them.
 func (c *check) wallAt(at [3]float64) float64 {
-	size := [3]float64{c.s.high[0] - c.s.low[0], c.s.high[1] - c.s.low[1], c.s.high[2] - c.s.low[2]}
+	size := [3]float64{c.s.High[0] - c.s.Low[0], c.s.High[1] - c.s.Low[1], c.s.High[2] - c.s.Low[2]}
 	wall := max(size[0], size[1], size[2])
 	step := 1e-3 * wall
-	for _, f := range c.s.faces {
-		t := [3][3]float64{c.s.points[f[0]], c.s.points[f[1]], c.s.points[f[2]]}
+	for _, f := range c.s.Faces {
+		t := [3][3]float64{c.s.Points[f[0]], c.s.Points[f[1]], c.s.Points[f[2]]}
 		if distance(vector.Of(at), vector.Of(t[0]), vector.Of(t[1]), vector.Of(t[2])) > step {
 			continue
 		}
-		n := normalOf(t)
+		n := grid.NormalOf(t)
 		var from [3]float64
 		for a := range 3 { // a little into the face, off the corner, and inwards
 			mid := (t[0][a] + t[1][a] + t[2][a]) / 3
@@ -192,20 +194,20 @@ func (c *check) wallAt(at [3]float64) float64 {
 // firstHit returns how far from a point a ray leaves the material, mm.
 func (c *check) firstHit(from, ray [3]float64) float64 {
 	first := math.Inf(1)
-	for _, f := range c.s.faces {
-		a := c.s.points[f[0]]
+	for _, f := range c.s.Faces {
+		a := c.s.Points[f[0]]
 		var e1, e2, d [3]float64
 		for k := range 3 {
-			e1[k], e2[k], d[k] = c.s.points[f[1]][k]-a[k], c.s.points[f[2]][k]-a[k], from[k]-a[k]
+			e1[k], e2[k], d[k] = c.s.Points[f[1]][k]-a[k], c.s.Points[f[2]][k]-a[k], from[k]-a[k]
 		}
 		// Moeller and Trumbore, Fast, Minimum Storage Ray/Triangle Intersection, 1997
-		h := cross(ray, e2)
+		h := vector.Cross(ray, e2)
 		det := dot3(e1, h)
 		if math.Abs(det) < 1e-12 {
 			continue
 		}
 		u := dot3(d, h) / det
-		q := cross(d, e1)
+		q := vector.Cross(d, e1)
 		v := dot3(ray, q) / det
 		if t := dot3(e2, q) / det; u >= 0 && v >= 0 && u+v <= 1 && t > 0 {
 			first = min(first, t)

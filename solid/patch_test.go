@@ -6,18 +6,21 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // uneven is a grid over [-1, 35] x [-2, 22] x [-1, 12] that no face of the
 // block [0, 30] x [0, 20] x [0, 10] follows. Along the first two axes the faces
 // lie at eighths of a cell, where eight rays a cell measure exactly.
-func uneven() *grid {
-	g := &grid{}
-	g.setAxis(0, []float64{-1, 7, 19, 35}, []int{2, 3, 4})
-	g.setAxis(1, []float64{-2, 6, 14, 22}, []int{1, 2, 1})
-	g.setAxis(2, []float64{-1, 2.3, 12}, []int{1, 2})
+func uneven() *grid.Grid {
+	g := &grid.Grid{}
+	g.SetAxis(0, []float64{-1, 7, 19, 35}, []int{2, 3, 4})
+	g.SetAxis(1, []float64{-2, 6, 14, 22}, []int{1, 2, 1})
+	g.SetAxis(2, []float64{-1, 2.3, 12}, []int{1, 2})
 	return g
 }
 
@@ -31,11 +34,11 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	want := [3][3]float64{{12, 3, -2}, {3, -7, 4}, {-2, 4, 5}}
 	e := brick.LameOf(70000, 0.33)
 
-	cs := fillCells(s, uneven(), 8)
-	if math.Abs(cs.volume-6000) > 1e-6 {
-		t.Fatalf("volume %g, want 6000", cs.volume)
+	cs := grid.Fill(s, uneven(), 8)
+	if math.Abs(cs.Volume-6000) > 1e-6 {
+		t.Fatalf("volume %g, want 6000", cs.Volume)
 	}
-	h := &holding{nodes: map[[3]int][3]bool{
+	h := &region.Holding{Nodes: map[[3]int][3]bool{
 		{1, 1, 1}: {true, true, true},
 		{6, 1, 1}: {false, true, true},
 		{1, 3, 1}: {false, false, true},
@@ -45,21 +48,21 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 		t.Fatal(err)
 	}
 	load := make([]float64, sys.Length())
-	for _, face := range s.faces {
-		tri := [3][3]float64{s.points[face[0]], s.points[face[1]], s.points[face[2]]}
-		n, area := normalOf(tri), areaOf(tri)
+	for _, face := range s.Faces {
+		tri := [3][3]float64{s.Points[face[0]], s.Points[face[1]], s.Points[face[2]]}
+		n, area := grid.NormalOf(tri), grid.AreaOf(tri)
 		var force [3]float64
 		for i := range 3 {
 			for j := range 3 {
 				force[i] += want[i][j] * n[j] * area
 			}
 		}
-		r := &region{faces: [][3][3]float64{tri}}
-		e, err := cs.extentOf(s, r)
+		r := &region.Region{Faces: [][3][3]float64{tri}}
+		e, err := r.Extent(cs, s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		sys.nodal(s, spread(r, e, force), load)
+		region.Spread(r, e, force).Nodal(cs, s, sys.System, load)
 	}
 	u := make([]float64, len(load))
 	if _, err := sys.Solve(context.Background(), load, u, 1e-13); err != nil {
@@ -77,7 +80,7 @@ func TestUniformStressComesOutExactlyInCutCells(t *testing.T) {
 	// the displacement in double precision: strain from stress by Hooke's law
 	trace := want[0][0] + want[1][1] + want[2][2]
 	base := sys.EntryAt(1, 1, 1)
-	origin := [3]float64{cs.lines[0][1], cs.lines[1][1], cs.lines[2][1]}
+	origin := [3]float64{cs.Lines[0][1], cs.Lines[1][1], cs.Lines[2][1]}
 	var spin [3]float64 // rotation left open by symmetry of strain, fixed by the supports
 	strain := func(i, j int) float64 {
 		v := 1.33 * want[i][j] / 70000

@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"math"
 
+	"swapworth/internal/vector"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // pulled is the share of all that loads the part above which a hold that is
@@ -26,18 +29,18 @@ func (s *system) reaction(f, u []float64, load float64) (r [3]float64, imbalance
 	var sum, moment [3]float64
 	length := 0.0
 	for a := range 3 {
-		l := s.c.lines[a]
+		l := s.c.Lines[a]
 		length = max(length, l[len(l)-1]-l[0])
 	}
 	for t := range s.Nodes() {
 		v := [3]float64(outer[s.Entry(t):])
-		m := cross(s.Place(t), v)
+		m := vector.Cross(s.Place(t), v)
 		for a := range 3 {
 			sum[a] += v[a]
 			moment[a] += m[a]
 		}
 	}
-	return r, math.Max(norm(sum)/load, norm(moment)/(load*length))
+	return r, math.Max(vector.Norm(sum)/load, vector.Norm(moment)/(load*length))
 }
 
 // eachHoldForce calls visit with the forces of the supports on the part: which
@@ -48,7 +51,7 @@ func (s *system) eachHoldForce(f, u []float64, visit func(hold, entry int, force
 	s.ApplyAll(u, q)
 	owner := map[int]int{}
 	for n, h := range s.holds {
-		for node, dirs := range h.nodes {
+		for node, dirs := range h.Nodes {
 			start := s.EntryAt(node[0], node[1], node[2])
 			for a, yes := range dirs {
 				entry := start + a
@@ -62,7 +65,7 @@ func (s *system) eachHoldForce(f, u []float64, visit func(hold, entry int, force
 		visit(owner[int(e)], int(e), q[e]-f[e])
 	}
 	for n, h := range s.holds {
-		s.eachSpring(h.extra, u, func(entry int, force float64) { visit(n, entry, -force) })
+		s.eachSpring(h.Extra, u, func(entry int, force float64) { visit(n, entry, -force) })
 	}
 }
 
@@ -103,20 +106,20 @@ func (c *check) holdCentre(sys *system, n int) [3]float64 {
 	if p := c.points[n]; p != nil {
 		return *p
 	}
-	if e, err := sys.c.extentOf(c.s, c.hold[n]); err == nil {
-		return e.centre
+	if e, err := c.hold[n].Extent(sys.c, c.s); err == nil {
+		return e.Centre
 	}
-	r := c.hold[n].box // a section held in one plane has no volume
+	r := c.hold[n].Box // a section held in one plane has no volume
 	return [3]float64{(r[0][0] + r[1][0]) / 2, (r[0][1] + r[1][1]) / 2, (r[0][2] + r[1][2]) / 2}
 }
 
 // seatNormal is the normal of a hold that is a flat seat along a grid axis; zero
 // for what a bolt, a bore or a clamped end holds, and for a seat at a slant.
 func (c *check) seatNormal(n int) (normal [3]float64) {
-	if c.p.Supports[n].Place.kind != flatFace || len(c.hold[n].faces) == 0 {
+	if c.p.Supports[n].Place.kind != flatFace || len(c.hold[n].Faces) == 0 {
 		return
 	}
-	first := normalOf(c.hold[n].faces[0])
+	first := grid.NormalOf(c.hold[n].Faces[0])
 	for a, v := range first {
 		if math.Abs(v) > 1-1e-6 {
 			normal[a] = v
@@ -139,12 +142,12 @@ func (c *check) cautionPull(r CaseResult, of string) {
 // Cells are worked through in rising order.
 func (s *system) eachSpring(extra map[int]*brick.Element, u []float64, visit func(entry int, force float64)) {
 	c := s.c
-	for _, cell := range sortedCells(extra) {
-		if c.of[cell] == void {
+	for _, cell := range region.SortedCells(extra) {
+		if c.Of[cell] == grid.Void {
 			continue
 		}
 		x := extra[cell]
-		i, j, k := cell/(c.cells(1)*c.cells(2)), cell/c.cells(2)%c.cells(1), cell%c.cells(2)
+		i, j, k := cell/(c.Count(1)*c.Count(2)), cell/c.Count(2)%c.Count(1), cell%c.Count(2)
 		var at [brick.DOF]int
 		for v := range brick.Corners {
 			p := s.EntryAt(i+v>>2, j+v>>1&1, k+v&1)

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"swapworth/materials"
+	"swapworth/solid/internal/grid"
+	"swapworth/solid/internal/region"
 )
 
 // check is the state of one run.
@@ -17,12 +19,12 @@ type check struct {
 	opt      Options
 	grids    int // how many, with the finer ones
 	pose     *pose
-	f        frame    // of the pose
-	s        *surface // of the pose
+	f        frame         // of the pose
+	s        *grid.Surface // of the pose
 	lay      *layout
 	heldAt   []spot   // the places of the supports
 	loadedAt [][]spot // the places of the loads, by case
-	hold     []*region
+	hold     []*region.Region
 	dirs     [][3]bool
 	points   []*[3]float64
 	loads    [][]caseLoad // by case
@@ -89,7 +91,7 @@ func (c *check) lieIn(p *pose) bool {
 	c.pose, c.f, c.s = p, f, p.s
 	c.hold, c.dirs, c.points, c.loads = nil, nil, nil, nil
 	all := true
-	place := func(s spot, pl Place) *region {
+	place := func(s spot, pl Place) *region.Region {
 		r, ok := p.region(s, pl, c.body.where.box)
 		all = all && ok
 		return r

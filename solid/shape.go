@@ -7,6 +7,7 @@ import (
 
 	"swapworth/internal/parallel"
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
 	"swapworth/solid/internal/multigrid"
 )
 
@@ -26,22 +27,22 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 	d := &Deflected{}
 	index := map[[3]int64]int32{}
 	var corners []surfacePoint
-	cut := &knife{grid: c.lay.grids[0]}
-	for _, t := range c.s.faces {
-		tri := [][3]float64{c.s.points[t[0]], c.s.points[t[1]], c.s.points[t[2]]}
-		n := normalOf([3][3]float64(tri))
-		cut.slice(tri, 0, func(poly [][3]float64) {
+	cut := &grid.Knife{Grid: c.lay.grids[0]}
+	for _, t := range c.s.Faces {
+		tri := [][3]float64{c.s.Points[t[0]], c.s.Points[t[1]], c.s.Points[t[2]]}
+		n := grid.NormalOf([3][3]float64(tri))
+		cut.Slice(tri, 0, func(poly [][3]float64) {
 			var at []int32
 			for _, p := range poly {
 				var key [3]int64
 				for a := range 3 {
-					key[a] = int64(math.Round(p[a] / (4 * c.s.tol)))
+					key[a] = int64(math.Round(p[a] / (4 * c.s.Tol)))
 				}
 				i, ok := index[key]
 				if !ok {
 					i = int32(len(corners))
 					index[key] = i
-					corners = append(corners, surfacePoint{at: p, cell: sys.c.beneath(p, poly, n, c.s.tol)})
+					corners = append(corners, surfacePoint{at: p, cell: sys.c.Beneath(p, poly, n, c.s.Tol)})
 				}
 				at = append(at, i)
 			}
@@ -61,7 +62,7 @@ func (c *check) keepShape(sys *system, a answer, st *samples) {
 		for i := lo; i < hi; i++ {
 			p := corners[i].at
 			d.Points[i] = c.f.point(p)
-			cell, ok := sys.c.nearActive(corners[i].cell, p)
+			cell, ok := sys.c.NearActive(corners[i].cell, p)
 			if !ok {
 				continue
 			}
@@ -85,25 +86,12 @@ func density(t [6]float64, poisson float64) float64 {
 func (s *system) meanEnergy(u []float64) float64 {
 	q := make([]float64, len(u))
 	s.Strain(u, q)
-	return multigrid.Dot(u, q) / 2 / s.c.volume
-}
-
-// beneath returns the cell on the inside of a flat piece of surface with normal
-// n at its corner p.
-func (c *cells) beneath(p [3]float64, poly [][3]float64, n [3]float64, tol float64) (cell [3]int) {
-	for a := range 3 {
-		mid := 0.0
-		for _, q := range poly {
-			mid += q[a] / float64(len(poly))
-		}
-		cell[a] = c.find(a, p[a]+1e-3*(mid-p[a])-n[a]*2*tol)
-	}
-	return
+	return multigrid.Dot(u, q) / 2 / s.c.Volume
 }
 
 // moveAt returns the displacement at a point of a cell, grid axes.
 func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
-	shape := brick.Shapes(s.c.local(cell, p))
+	shape := brick.Shapes(s.c.Local(cell, p))
 	for k := range brick.Corners {
 		q := s.EntryAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1)
 		for a := range 3 {

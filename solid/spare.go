@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/solid/internal/brick"
+	"swapworth/solid/internal/grid"
 )
 
 // Spare is the material that carries little in every load case, and where some of it
@@ -70,10 +71,10 @@ func (c *check) findSpare(ctx context.Context) error {
 		energy = append(energy, sys.energies(a.u))
 	}
 	s := &Spare{Unknowns: c.res.Grids[n].Unknowns, Regions: []SpareRegion{}}
-	load := sys.c.relative(energy)
+	load := relative(sys.c, energy)
 	little, all := 0.0, 0.0
-	sys.c.eachActive(func(_, _, _, cell int) {
-		v := sys.c.kinds[sys.c.of[cell]].volume()
+	sys.c.EachActive(func(_, _, _, cell int) {
+		v := sys.c.Kinds[sys.c.Of[cell]].Volume()
 		all += v
 		if load[cell] < littleEnergy {
 			little += v
@@ -102,14 +103,14 @@ func (c *check) findSpare(ctx context.Context) error {
 // common factor.
 func (s *system) energies(u []float64) []float64 {
 	c := s.c
-	out := make([]float64, len(c.of))
-	c.eachActive(func(i, j, k, cell int) {
+	out := make([]float64, len(c.Of))
+	c.EachActive(func(i, j, k, cell int) {
 		var w [brick.DOF]float64
 		for v := range brick.Corners {
 			p := s.EntryAt(i+v>>2, j+v>>1&1, k+v&1)
 			copy(w[3*v:3*v+3], u[p:p+3])
 		}
-		e := &s.elements[c.of[cell]]
+		e := &s.elements[c.Of[cell]]
 		sum := 0.0
 		for a := range brick.DOF {
 			row := 0.0
@@ -125,16 +126,16 @@ func (s *system) energies(u []float64) []float64 {
 
 // relative returns for each cell the density of its energy over the mean of the
 // part, the largest over the cases.
-func (c *cells) relative(energy [][]float64) []float64 {
-	out := make([]float64, len(c.of))
+func relative(c *grid.Cells, energy [][]float64) []float64 {
+	out := make([]float64, len(c.Of))
 	for _, e := range energy {
 		total, volume := 0.0, 0.0
-		c.eachActive(func(_, _, _, cell int) {
+		c.EachActive(func(_, _, _, cell int) {
 			total += e[cell]
-			volume += c.kinds[c.of[cell]].volume()
+			volume += c.Kinds[c.Of[cell]].Volume()
 		})
-		c.eachActive(func(_, _, _, cell int) {
-			out[cell] = max(out[cell], e[cell]/c.kinds[c.of[cell]].volume()*volume/total)
+		c.EachActive(func(_, _, _, cell int) {
+			out[cell] = max(out[cell], e[cell]/c.Kinds[c.Of[cell]].Volume()*volume/total)
 		})
 	}
 	return out
@@ -142,16 +143,16 @@ func (c *cells) relative(energy [][]float64) []float64 {
 
 // freeCells marks the cells that a pocket may take: full ones, away from what holds
 // and loads the part.
-func (c *check) freeCells(cs *cells) []bool {
-	free := make([]bool, len(cs.of))
+func (c *check) freeCells(cs *grid.Cells) []bool {
+	free := make([]bool, len(cs.Of))
 	reach := 1
 	for a := range 3 {
-		mean := (c.s.high[a] - c.s.low[a]) / float64(cs.cells(a))
+		mean := (c.s.High[a] - c.s.Low[a]) / float64(cs.Count(a))
 		reach = max(reach, int(math.Ceil(spareWall/mean)))
 	}
-	taken := cs.markNear(c.s, nil, c.regions(), reach)
-	cs.eachActive(func(_, _, _, cell int) {
-		free[cell] = cs.kinds[cs.of[cell]].m[0] > 1-1e-9 && !taken[cell]
+	taken := markNear(cs, c.s, nil, c.regions(), reach)
+	cs.EachActive(func(_, _, _, cell int) {
+		free[cell] = cs.Kinds[cs.Of[cell]].Moments[0] > 1-1e-9 && !taken[cell]
 	})
 	return free
 }
@@ -168,11 +169,11 @@ type pocket struct {
 // bestPocket finds the box of cells that gives up the most volume for the least
 // energy: the largest sum over its cells of volume times (a tenth less the relative
 // energy density), open to a side along one of the axes.
-func (c *check) bestPocket(cs *cells, load []float64, free []bool) (best pocket, ok bool) {
+func (c *check) bestPocket(cs *grid.Cells, load []float64, free []bool) (best pocket, ok bool) {
 	for axis := range 3 {
 		for _, from := range []int{1, -1} {
-			for depth := 1; depth <= cs.cells(axis); depth++ {
-				field, top, through := cs.depthField(axis, from, depth, load, free)
+			for depth := 1; depth <= cs.Count(axis); depth++ {
+				field, top, through := depthField(cs, axis, from, depth, load, free)
 				if field == nil {
 					break
 				}
@@ -195,9 +196,9 @@ var blocked = math.Inf(-1)
 // are worth, blocked where they are not all free or too little is left below; top is
 // the index of the outermost cell, and through says where nothing is left. It is nil
 // where no column is deep enough.
-func (cs *cells) depthField(axis, from, depth int, load []float64, free []bool) (field []float64, top []int, through []bool) {
+func depthField(cs *grid.Cells, axis, from, depth int, load []float64, free []bool) (field []float64, top []int, through []bool) {
 	u, v := (axis+1)%3, (axis+2)%3
-	nu, nv, n := cs.cells(u), cs.cells(v), cs.cells(axis)
+	nu, nv, n := cs.Count(u), cs.Count(v), cs.Count(axis)
 	field, top, through = make([]float64, nu*nv), make([]int, nu*nv), make([]bool, nu*nv)
 	any := false
 	for i := range nu {
@@ -210,10 +211,10 @@ func (cs *cells) depthField(axis, from, depth int, load []float64, free []bool) 
 				}
 				var x [3]int
 				x[axis], x[u], x[v] = k, i, j
-				return cs.cellIndex(x[0], x[1], x[2])
+				return cs.CellIndex(x[0], x[1], x[2])
 			}
 			k := 0
-			for k < n && cs.of[cell(k)] == void {
+			for k < n && cs.Of[cell(k)] == grid.Void {
 				k++
 			}
 			top[at] = k
@@ -222,7 +223,7 @@ func (cs *cells) depthField(axis, from, depth int, load []float64, free []bool) 
 				id := cell(d)
 				fits = free[id]
 				if fits {
-					sum += cs.kinds[cs.of[id]].volume() * (littleEnergy - load[id])
+					sum += cs.Kinds[cs.Of[id]].Volume() * (littleEnergy - load[id])
 				}
 			}
 			if !fits {
@@ -230,8 +231,8 @@ func (cs *cells) depthField(axis, from, depth int, load []float64, free []bool) 
 			}
 			floor := 0.0
 			d := k + depth
-			for ; d < n && cs.of[cell(d)] != void; d++ {
-				floor += cs.thickness(axis, from, d)
+			for ; d < n && cs.Of[cell(d)] != grid.Void; d++ {
+				floor += thickness(cs, axis, from, d)
 			}
 			through[at] = floor == 0
 			if floor > 0 && floor < spareWall {
@@ -247,25 +248,25 @@ func (cs *cells) depthField(axis, from, depth int, load []float64, free []bool) 
 }
 
 // thickness of the k-th cell from a side along an axis, mm.
-func (cs *cells) thickness(axis, from, k int) float64 {
+func thickness(cs *grid.Cells, axis, from, k int) float64 {
 	if from > 0 {
-		k = cs.cells(axis) - 1 - k
+		k = cs.Count(axis) - 1 - k
 	}
-	return cs.lines[axis][k+1] - cs.lines[axis][k]
+	return cs.Lines[axis][k+1] - cs.Lines[axis][k]
 }
 
 // bestRectangle finds the rectangle of columns with the largest sum: for each range
 // of rows the best run of columns (Kadane's sum, Bentley, Programming Pearls, 1984),
 // columns of one height with a wall left around them, as wide as a cutter.
-func (c *check) bestRectangle(cs *cells, axis, depth int, field []float64, top []int) (best pocket, ok bool) {
+func (c *check) bestRectangle(cs *grid.Cells, axis, depth int, field []float64, top []int) (best pocket, ok bool) {
 	u, v := (axis+1)%3, (axis+2)%3
-	nu, nv := cs.cells(u), cs.cells(v)
-	field = cs.withWalls(u, v, field)
+	nu, nv := cs.Count(u), cs.Count(v)
+	field = withWalls(cs, u, v, field)
 	cutter := c.opt.Cutter
 	if cutter == 0 {
 		cutter = spareCutter
 	}
-	mean := (cs.lines[axis][cs.cells(axis)] - cs.lines[axis][0]) / float64(cs.cells(axis))
+	mean := (cs.Lines[axis][cs.Count(axis)] - cs.Lines[axis][0]) / float64(cs.Count(axis))
 	cutter = max(cutter, float64(depth)*mean/deepest)
 	height := make([]int, nv)
 	sums := make([]float64, nv)
@@ -280,7 +281,7 @@ func (c *check) bestRectangle(cs *cells, axis, depth int, field []float64, top [
 				}
 				sums[j] += field[i1*nv+j]
 			}
-			if cs.lines[u][i1+1]-cs.lines[u][i0] < cutter {
+			if cs.Lines[u][i1+1]-cs.Lines[u][i0] < cutter {
 				continue
 			}
 			start, run := 0, 0.0
@@ -293,7 +294,7 @@ func (c *check) bestRectangle(cs *cells, axis, depth int, field []float64, top [
 					start, run = j, 0
 				}
 				run += sums[j]
-				if run > best.score && cs.lines[v][j+1]-cs.lines[v][start] >= cutter {
+				if run > best.score && cs.Lines[v][j+1]-cs.Lines[v][start] >= cutter {
 					best = pocket{score: run}
 					best.lo[u], best.hi[u], best.lo[v], best.hi[v] = i0, i1, start, j
 					ok = true
@@ -306,8 +307,8 @@ func (c *check) bestRectangle(cs *cells, axis, depth int, field []float64, top [
 
 // withWalls blocks the columns that lie nearer than a wall to a blocked one or to the
 // side of the part.
-func (cs *cells) withWalls(u, v int, field []float64) []float64 {
-	nu, nv := cs.cells(u), cs.cells(v)
+func withWalls(cs *grid.Cells, u, v int, field []float64) []float64 {
+	nu, nv := cs.Count(u), cs.Count(v)
 	out := slices.Clone(field)
 	for i := range nu {
 		for j := range nv {
@@ -315,17 +316,17 @@ func (cs *cells) withWalls(u, v int, field []float64) []float64 {
 				continue
 			}
 			for p := range nu {
-				if d := spacing(cs.lines[u], i, p); d >= spareWall {
+				if d := spacing(cs.Lines[u], i, p); d >= spareWall {
 					continue
 				}
 				for q := range nv {
-					if d := spacing(cs.lines[v], j, q); d < spareWall && field[p*nv+q] == blocked {
+					if d := spacing(cs.Lines[v], j, q); d < spareWall && field[p*nv+q] == blocked {
 						out[i*nv+j] = blocked
 					}
 				}
 			}
-			if cs.lines[u][i]-cs.lines[u][0] < spareWall || cs.lines[u][nu]-cs.lines[u][i+1] < spareWall ||
-				cs.lines[v][j]-cs.lines[v][0] < spareWall || cs.lines[v][nv]-cs.lines[v][j+1] < spareWall {
+			if cs.Lines[u][i]-cs.Lines[u][0] < spareWall || cs.Lines[u][nu]-cs.Lines[u][i+1] < spareWall ||
+				cs.Lines[v][j]-cs.Lines[v][0] < spareWall || cs.Lines[v][nv]-cs.Lines[v][j+1] < spareWall {
 				out[i*nv+j] = blocked
 			}
 		}
@@ -342,9 +343,9 @@ func spacing(lines []float64, i, p int) float64 {
 }
 
 // setDepth gives the pocket its reach along its axis.
-func (p *pocket) setDepth(cs *cells, top []int, depth int, through []bool) {
+func (p *pocket) setDepth(cs *grid.Cells, top []int, depth int, through []bool) {
 	u, v := (p.axis+1)%3, (p.axis+2)%3
-	nv, n := cs.cells(v), cs.cells(p.axis)
+	nv, n := cs.Count(v), cs.Count(p.axis)
 	k := top[p.lo[u]*nv+p.lo[v]]
 	p.lo[p.axis], p.hi[p.axis] = k, k+depth-1
 	if p.from > 0 {
@@ -355,26 +356,26 @@ func (p *pocket) setDepth(cs *cells, top []int, depth int, through []bool) {
 	}
 	p.volume = 1
 	for a := range 3 {
-		p.volume *= cs.lines[a][p.hi[a]+1] - cs.lines[a][p.lo[a]]
+		p.volume *= cs.Lines[a][p.hi[a]+1] - cs.Lines[a][p.lo[a]]
 	}
 }
 
 // close takes the pocket and the wall around it from the free cells.
-func (p *pocket) close(cs *cells, free []bool) {
+func (p *pocket) close(cs *grid.Cells, free []bool) {
 	var lo, hi [3]int
 	for a := range 3 {
 		lo[a], hi[a] = p.lo[a], p.hi[a]
-		for lo[a] > 0 && cs.lines[a][p.lo[a]]-cs.lines[a][lo[a]] < spareWall {
+		for lo[a] > 0 && cs.Lines[a][p.lo[a]]-cs.Lines[a][lo[a]] < spareWall {
 			lo[a]--
 		}
-		for hi[a] < cs.cells(a)-1 && cs.lines[a][hi[a]+1]-cs.lines[a][p.hi[a]+1] < spareWall {
+		for hi[a] < cs.Count(a)-1 && cs.Lines[a][hi[a]+1]-cs.Lines[a][p.hi[a]+1] < spareWall {
 			hi[a]++
 		}
 	}
 	for i := lo[0]; i <= hi[0]; i++ {
 		for j := lo[1]; j <= hi[1]; j++ {
 			for k := lo[2]; k <= hi[2]; k++ {
-				free[cs.cellIndex(i, j, k)] = false
+				free[cs.CellIndex(i, j, k)] = false
 			}
 		}
 	}
@@ -387,18 +388,18 @@ func (p *pocket) close(cs *cells, free []bool) {
 func (c *check) withoutPocket(ctx context.Context, n int, p pocket, energy [][]float64) (SpareRegion, error) {
 	cs := c.lay.at(n, c.pose)
 	cut := *cs
-	cut.of = slices.Clone(cs.of)
+	cut.Of = slices.Clone(cs.Of)
 	r := SpareRegion{Volume: p.volume, From: c.fromWords(p)}
 	carried := make([]float64, len(energy))
 	for i := p.lo[0]; i <= p.hi[0]; i++ {
 		for j := p.lo[1]; j <= p.hi[1]; j++ {
 			for k := p.lo[2]; k <= p.hi[2]; k++ {
-				cell := cs.cellIndex(i, j, k)
+				cell := cs.CellIndex(i, j, k)
 				for n, e := range energy {
 					carried[n] += e[cell]
 				}
-				cut.of[cell] = void
-				cut.active--
+				cut.Of[cell] = grid.Void
+				cut.Active--
 			}
 		}
 	}
@@ -411,7 +412,7 @@ func (c *check) withoutPocket(ctx context.Context, n int, p pocket, energy [][]f
 	}
 	var mid [3]float64
 	for a := range 3 {
-		lo, hi := cs.lines[a][p.lo[a]], cs.lines[a][p.hi[a]+1]
+		lo, hi := cs.Lines[a][p.lo[a]], cs.Lines[a][p.hi[a]+1]
 		mid[a] = (lo + hi) / 2
 		r.Size[c.f.model[a]] = hi - lo
 	}
@@ -425,12 +426,12 @@ func (c *check) withoutPocket(ctx context.Context, n int, p pocket, energy [][]f
 }
 
 // lossWithout solves every case on cells without a region.
-func (c *check) lossWithout(ctx context.Context, n int, cut *cells, r *SpareRegion) error {
+func (c *check) lossWithout(ctx context.Context, n int, cut *grid.Cells, r *SpareRegion) error {
 	h, err := c.holdingOn(cut)
 	if err != nil {
 		return err
 	}
-	kept := cut.keepHeld(h)
+	kept := h.Anchor(cut)
 	s, err := newSystem(kept, brick.LameOf(1, c.e.Poisson), h)
 	if err != nil {
 		return err

@@ -6,9 +6,11 @@ import (
 	"math"
 	"slices"
 
-	"swapworth/materials"
-
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/vector"
+	"swapworth/materials"
+	"swapworth/solid/internal/region"
 )
 
 // Peak is the stress at one of the hottest places of a load case, looked at closely
@@ -62,7 +64,7 @@ func (c *check) strength(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		all := append(append(append([]traction{}, loads.forces...), loads.moments...), loads.others...)
+		all := append(append(append([]region.Traction{}, loads.forces...), loads.moments...), loads.others...)
 		last := c.res.Grids[len(c.res.Grids)-1]
 		places := append(slices.Clone(last.cases[i].hot), c.asked(a)...)
 		for k, hot := range places {
@@ -147,7 +149,7 @@ func (c *check) asked(a answer) (hot []hotSpot) {
 	st := c.finest.stresses([][]float64{a.u})[0]
 	for _, spot := range c.opt.LookAt {
 		ask := &ball{c.f.in(spot.At), spot.Radius}
-		points := c.finest.c.pointsOn(c.s, c.s.faceRegion(ask.box()))
+		points := pointsOn(c.finest.c, c.s, region.Within(c.s, ask.box()))
 		points = slices.DeleteFunc(points, func(p surfacePoint) bool { return !ask.holds(p.at) })
 		if len(points) == 0 {
 			continue
@@ -172,18 +174,18 @@ func (b *ball) box() (box [2][3]float64) {
 }
 
 func (b *ball) holds(p [3]float64) bool {
-	return norm([3]float64{p[0] - b.centre[0], p[1] - b.centre[1], p[2] - b.centre[2]}) <= b.radius
+	return vector.Norm([3]float64{p[0] - b.centre[0], p[1] - b.centre[1], p[2] - b.centre[2]}) <= b.radius
 }
 
 // closeUp refines the stress around a hot place.
-func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []traction) (Peak, error) {
+func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []region.Traction) (Peak, error) {
 	by := math.Abs(a.by)
-	h := c.finest.c.size(hot.cell[0], hot.cell[1], hot.cell[2])
+	h := c.finest.c.Size(hot.cell[0], hot.cell[1], hot.cell[2])
 	edge := max(h[0], h[1], h[2])
 	drive := driving(c.finest.system, a.u)
 	at, mpa := hot.at, by*hot.mpa
 	levels := []PeakLevel{{edge, mpa}}
-	whole := [2][3]float64{c.s.low, c.s.high}
+	whole := [2][3]float64{c.s.Low, c.s.High}
 	var first *submodel
 	// asFine tells whether the cells are as fine as the round there is drawn
 	asFine := func() bool { return edge <= c.chordAt(at, chordReach*edge)/chordCells }
@@ -245,19 +247,7 @@ func (m *submodel) peakNear(c *check, at [3]float64, reach float64, ask *ball) (
 
 // surfaceIn returns points of the part's surface inside a box.
 func (m *submodel) surfaceIn(c *check, box [2][3]float64) []surfacePoint {
-	return m.sys.c.pointsOn(m.s, c.s.faceRegion(box))
-}
-
-// faceRegion is what of the surface lies in a box.
-func (s *surface) faceRegion(box [2][3]float64) *region {
-	all := &region{}
-	for _, f := range s.inside(box).faces {
-		all.faces = append(all.faces, [3][3]float64{s.points[f[0]], s.points[f[1]], s.points[f[2]]})
-	}
-	if all = all.inside(box); all == nil {
-		return &region{}
-	}
-	return all
+	return pointsOn(m.sys.c, m.s, region.Within(c.s, box))
 }
 
 // conclusionOf judges how a peak goes as the cells get smaller; drawn says that they
@@ -298,8 +288,8 @@ func conclusionOf(levels []PeakLevel, drawn bool) (p Peak) {
 func (c *check) chordAt(at [3]float64, reach float64) float64 {
 	least := math.Inf(1)
 	for _, e := range c.pose.smoothEdges() {
-		if segmentDistance(at, e.ends) < reach {
-			least = min(least, e.height)
+		if segmentDistance(at, e.Ends) < reach {
+			least = min(least, e.Height)
 		}
 	}
 	if math.IsInf(least, 1) {
@@ -324,7 +314,7 @@ func segmentDistance(p [3]float64, e [2][3]float64) float64 {
 	for a := range 3 {
 		v[a] -= t * d[a]
 	}
-	return norm(v)
+	return vector.Norm(v)
 }
 
 // String says how close the peak was looked at.

@@ -23,3 +23,11 @@ func DegreesBetween(a, b r3.Vec) float64 {
 
 // Of is a vector given by its coordinates.
 func Of(x [3]float64) r3.Vec { return r3.Vec{X: x[0], Y: x[1], Z: x[2]} }
+
+// Norm is the Euclidean length of a vector given by its coordinates.
+func Norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
+
+// Cross is the cross product of two vectors given by their coordinates.
+func Cross(u, v [3]float64) [3]float64 {
+	return [3]float64{u[1]*v[2] - u[2]*v[1], u[2]*v[0] - u[0]*v[2], u[0]*v[1] - u[1]*v[0]}
+}

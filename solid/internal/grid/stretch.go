@@ -1,4 +1,4 @@
-package solid
+package grid
 
 import "math"
 
@@ -14,15 +14,15 @@ const (
 	alongMost   = 0.05 // mean of n^2 along the axis, over the surface that lies askew, above which it is no profile
 )
 
-// stretch returns how much longer cells may be along each axis than across.
-func (s *surface) stretch() (f [3]float64) {
+// Stretch returns how much longer cells may be along each axis than across.
+func (s *Surface) Stretch() (f [3]float64) {
 	total, askew := 0.0, 0.0
 	var along [3]float64
-	for _, t := range s.faces {
-		tri := [3][3]float64{s.points[t[0]], s.points[t[1]], s.points[t[2]]}
-		area, n := areaOf(tri), normalOf(tri)
+	for _, t := range s.Faces {
+		tri := [3][3]float64{s.Points[t[0]], s.Points[t[1]], s.Points[t[2]]}
+		area, n := AreaOf(tri), NormalOf(tri)
 		total += area
-		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) > straight {
+		if max(math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])) > Straight {
 			continue
 		}
 		askew += area
@@ -34,10 +34,13 @@ func (s *surface) stretch() (f [3]float64) {
 	for a := range 3 {
 		f[a] = 1
 		if askew > 0 {
-			size := func(n int) float64 { return s.high[n%3] - s.low[n%3] }
+			size := func(n int) float64 { return s.High[n%3] - s.Low[n%3] }
 			slender := min(max(size(a)/max(size(a+1), size(a+2))-1, 0), profileLong-1) / (profileLong - 1)
 			f[a] += (longestCell - 1) * part * slender * max(1-along[a]/askew/alongMost, 0)
 		}
 	}
 	return
 }
+
+// Straight is the cosine between a face and a grid plane that counts as following it.
+const Straight = 0.9999

@@ -1,4 +1,4 @@
-package solid
+package grid
 
 import "math"
 
@@ -17,27 +17,27 @@ const (
 // middle is where a ray crosses the middle of a gap, and the width of that, mm.
 type middle struct{ at, width float64 }
 
-// opened returns the cells without those in the middle of gaps that they are too
+// Opened returns the cells without those in the middle of gaps that they are too
 // wide for, and the width of the narrowest of these, 0 where there are none.
-func (c *cells) opened(s *surface, loose []crevice) (*cells, float64) {
+func (c *Cells) Opened(s *Surface, loose []Crevice) (*Cells, float64) {
 	if len(loose) == 0 {
 		return c, 0
 	}
 	narrowest := math.Inf(1)
 	out := *c
-	out.of = append([]int32(nil), c.of...)
+	out.Of = append([]int32(nil), c.Of...)
 	for axis := range 3 {
 		b, d := (axis+1)%3, (axis+2)%3
-		pos := [2][]float64{rayPositions(c.lines[b], openRays), rayPositions(c.lines[d], openRays)}
+		pos := [2][]float64{rayPositions(c.Lines[b], openRays), rayPositions(c.Lines[d], openRays)}
 		middles := map[[2]int][]middle{}
 		for _, g := range gapsAlong(s, axis, pos) {
 			var at [3]float64
 			at[axis], at[b], at[d] = (g.lo+g.hi)/2, pos[0][g.ray[0]], pos[1][g.ray[1]]
 			var cell [3]int
 			for a := range 3 {
-				cell[a] = c.find(a, at[a])
+				cell[a] = c.Find(a, at[a])
 			}
-			h := c.size(cell[0], cell[1], cell[2])
+			h := c.Size(cell[0], cell[1], cell[2])
 			if g.flat || g.width > openBelow*max(h[0], h[1], h[2]) || !inCrevice(loose, at, h) {
 				continue
 			}
@@ -62,11 +62,11 @@ func (c *cells) opened(s *surface, loose []crevice) (*cells, float64) {
 }
 
 // inCrevice reports whether a point lies within a cell of a narrow gap of the part.
-func inCrevice(loose []crevice, at, h [3]float64) bool {
+func inCrevice(loose []Crevice, at, h [3]float64) bool {
 	for _, g := range loose {
 		in := true
 		for a := range 3 {
-			in = in && at[a] > g.low[a]-h[a] && at[a] < g.high[a]+h[a]
+			in = in && at[a] > g.Low[a]-h[a] && at[a] < g.High[a]+h[a]
 		}
 		if in {
 			return true
@@ -78,8 +78,8 @@ func inCrevice(loose []crevice, at, h [3]float64) bool {
 // emptyBetween empties the cells between the middles of a gap on two rays beside
 // each other along an axis, in the columns of both. Middles that are too far apart
 // are of two gaps. It reports whether a cell held material.
-func (c *cells) emptyBetween(axis int, ray, next [2]int, m, n float64) (some bool) {
-	lo, hi := c.find(axis, min(m, n)), c.find(axis, max(m, n))
+func (c *Cells) emptyBetween(axis int, ray, next [2]int, m, n float64) (some bool) {
+	lo, hi := c.Find(axis, min(m, n)), c.Find(axis, max(m, n))
 	if hi-lo > 2 {
 		return false
 	}
@@ -88,11 +88,11 @@ func (c *cells) emptyBetween(axis int, ray, next [2]int, m, n float64) (some boo
 		cell[(axis+1)%3], cell[(axis+2)%3] = r[0]/openRays, r[1]/openRays
 		for k := lo; k <= hi; k++ {
 			cell[axis] = k
-			at := c.cellIndex(cell[0], cell[1], cell[2])
-			if c.of[at] != void {
-				c.volume -= c.kinds[c.of[at]].volume()
-				c.active--
-				c.of[at] = void
+			at := c.CellIndex(cell[0], cell[1], cell[2])
+			if c.Of[at] != Void {
+				c.Volume -= c.Kinds[c.Of[at]].Volume()
+				c.Active--
+				c.Of[at] = Void
 				some = true
 			}
 		}

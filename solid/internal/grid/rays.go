@@ -1,4 +1,4 @@
-package solid
+package grid
 
 import (
 	"cmp"
@@ -6,16 +6,6 @@ import (
 	"slices"
 	"sort"
 )
-
-// surface is a closed triangle mesh in the grid's own axes: axis 0 along the
-// longest side of the part's box, axis 2 along the shortest. Lengths in mm.
-type surface struct {
-	points [][3]float64
-	faces  [][3]int32
-	low    [3]float64 // the box
-	high   [3]float64
-	tol    float64 // coordinates closer than this are one: the file's rounding
-}
 
 // crossing is a place where a ray along axis 2 meets the surface: the height
 // in mm and +1 where the ray goes into the solid, -1 where it leaves it.
@@ -36,7 +26,7 @@ type rays struct {
 // castRays finds the intervals of every ray inside the solid. Inside is where
 // the surface winds around at least once, so that overlapping shells count
 // once.
-func castRays(s *surface, pos [2][]float64) *rays {
+func castRays(s *Surface, pos [2][]float64) *rays {
 	r := &rays{n: [2]int{len(pos[0]), len(pos[1])}, pos: pos}
 	count := make([]int32, r.n[0]*r.n[1]+1)
 	type met struct {
@@ -96,9 +86,9 @@ func (r *rays) inside(i, j int) [][2]float64 {
 }
 
 // scan calls hit for every crossing of every ray with every face.
-func (r *rays) scan(s *surface, hit func(ray int, at float64, step, face int32)) {
-	for n, f := range s.faces {
-		a, b, c := s.points[f[0]], s.points[f[1]], s.points[f[2]]
+func (r *rays) scan(s *Surface, hit func(ray int, at float64, step, face int32)) {
+	for n, f := range s.Faces {
+		a, b, c := s.Points[f[0]], s.Points[f[1]], s.Points[f[2]]
 		area := (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 		if area == 0 {
 			continue

@@ -1,4 +1,4 @@
-package solid
+package grid
 
 import (
 	"cmp"
@@ -29,28 +29,28 @@ type gap struct {
 	normal [3]float64
 }
 
-// slot is a gap between two flat walls across an axis.
-type slot struct{ lo, hi float64 }
+// Slot is a gap between two flat walls across an axis.
+type Slot struct{ Lo, Hi float64 }
 
-// gaps are the narrow gaps of a surface.
-type gaps struct {
-	slots [3][]slot // those between flat walls, by axis
-	loose []crevice // the others, narrowest first
+// Gaps are the narrow gaps of a surface.
+type Gaps struct {
+	Slots [3][]Slot // those between flat walls, by axis
+	Loose []Crevice // the others, narrowest first
 }
 
-// crevice is a narrow gap that no pair of grid planes follows.
-type crevice struct {
-	width     float64    // mm
-	normal    [3]float64 // of the wall where it is narrowest
-	low, high [3]float64
+// Crevice is a narrow gap that no pair of grid planes follows.
+type Crevice struct {
+	Width     float64    // mm
+	Normal    [3]float64 // of the wall where it is narrowest
+	Low, High [3]float64
 }
 
 // cycled returns the surface with the axes renamed so that axis a comes last.
-func (s *surface) cycled(a int) *surface {
-	t := &surface{faces: s.faces, low: cycle(s.low, a+1), high: cycle(s.high, a+1), tol: s.tol}
-	t.points = make([][3]float64, len(s.points))
-	for i, p := range s.points {
-		t.points[i] = cycle(p, a+1)
+func (s *Surface) cycled(a int) *Surface {
+	t := &Surface{Faces: s.Faces, Low: cycle(s.Low, a+1), High: cycle(s.High, a+1), Tol: s.Tol}
+	t.Points = make([][3]float64, len(s.Points))
+	for i, p := range s.Points {
+		t.Points[i] = cycle(p, a+1)
 	}
 	return t
 }
@@ -58,34 +58,34 @@ func (s *surface) cycled(a int) *surface {
 // cycle returns the components of p from number n on, round and round.
 func cycle(p [3]float64, n int) [3]float64 { return [3]float64{p[n%3], p[(n+1)%3], p[(n+2)%3]} }
 
-// findGaps measures the narrow gaps of a surface.
-func findGaps(s *surface) gaps {
-	var found gaps
+// FindGaps measures the narrow gaps of a surface.
+func FindGaps(s *Surface) Gaps {
+	var found Gaps
 	long := 0.0
 	for a := range 3 {
-		long = max(long, s.high[a]-s.low[a])
+		long = max(long, s.High[a]-s.Low[a])
 	}
 	step, most := long/gapRays, long*narrow
 	for a := range 3 {
 		var pos [2][]float64
 		for d := range 2 {
 			b := (a + 1 + d) % 3
-			n := max(8, int((s.high[b]-s.low[b])/step))
-			pos[d] = rayPositions([]float64{s.low[b], s.high[b]}, n)
+			n := max(8, int((s.High[b]-s.Low[b])/step))
+			pos[d] = rayPositions([]float64{s.Low[b], s.High[b]}, n)
 		}
 		list := slices.DeleteFunc(gapsAlong(s, a, pos), func(g gap) bool { return g.width > most })
 		pitch := [2]float64{pitchOf(pos[0]), pitchOf(pos[1])}
-		list = found.takeSlots(list, a, pitch, s.tol)
+		list = found.takeSlots(list, a, pitch, s.Tol)
 		found.takeCrevices(list, a, pos, pitch)
 	}
-	slices.SortStableFunc(found.loose, func(p, q crevice) int { return cmp.Compare(p.width, q.width) })
+	slices.SortStableFunc(found.Loose, func(p, q Crevice) int { return cmp.Compare(p.Width, q.Width) })
 	return found
 }
 
 func pitchOf(pos []float64) float64 { return (pos[len(pos)-1] - pos[0]) / float64(len(pos)-1) }
 
 // gapsAlong casts rays along an axis and lists the gaps they meet.
-func gapsAlong(s *surface, axis int, pos [2][]float64) []gap {
+func gapsAlong(s *Surface, axis int, pos [2][]float64) []gap {
 	t := s.cycled(axis)
 	r := &rays{n: [2]int{len(pos[0]), len(pos[1])}, pos: pos}
 	type hit struct {
@@ -97,8 +97,8 @@ func gapsAlong(s *surface, axis int, pos [2][]float64) []gap {
 		hits[ray] = append(hits[ray], hit{crossing{at, step}, face})
 	})
 	normal := func(f int32) [3]float64 {
-		c := t.faces[f]
-		return normalOf([3][3]float64{t.points[c[0]], t.points[c[1]], t.points[c[2]]})
+		c := t.Faces[f]
+		return NormalOf([3][3]float64{t.Points[c[0]], t.Points[c[1]], t.Points[c[2]]})
 	}
 	var out []gap
 	for ray := range r.n[0] * r.n[1] {
@@ -113,7 +113,7 @@ func gapsAlong(s *surface, axis int, pos [2][]float64) []gap {
 			if before > 0 && winding <= 0 {
 				left = i
 			}
-			if before > 0 || winding <= 0 || left < 0 || h.at-list[left].at < narrowest*s.tol {
+			if before > 0 || winding <= 0 || left < 0 || h.at-list[left].at < narrowest*s.Tol {
 				continue
 			}
 			n, m := normal(list[left].face), normal(h.face)
@@ -150,7 +150,7 @@ func wide(list []gap, width float64, pitch [2]float64) bool {
 }
 
 // takeSlots keeps the gaps between flat walls and returns the others.
-func (f *gaps) takeSlots(list []gap, axis int, pitch [2]float64, tol float64) (rest []gap) {
+func (f *Gaps) takeSlots(list []gap, axis int, pitch [2]float64, tol float64) (rest []gap) {
 	between := map[[2]int64][]gap{}
 	var order [][2]int64
 	for _, g := range list {
@@ -166,15 +166,15 @@ func (f *gaps) takeSlots(list []gap, axis int, pitch [2]float64, tol float64) (r
 	}
 	for _, key := range order {
 		if l := between[key]; wide(l, l[0].width, pitch) {
-			f.slots[axis] = append(f.slots[axis], slot{l[0].lo, l[0].hi})
+			f.Slots[axis] = append(f.Slots[axis], Slot{l[0].lo, l[0].hi})
 		}
 	}
-	slices.SortFunc(f.slots[axis], func(p, q slot) int { return cmp.Compare(p.hi-p.lo, q.hi-q.lo) })
+	slices.SortFunc(f.Slots[axis], func(p, q Slot) int { return cmp.Compare(p.Hi-p.Lo, q.Hi-q.Lo) })
 	return rest
 }
 
 // takeCrevices gathers the gaps on neighbouring rays.
-func (f *gaps) takeCrevices(list []gap, axis int, pos [2][]float64, pitch [2]float64) {
+func (f *Gaps) takeCrevices(list []gap, axis int, pos [2][]float64, pitch [2]float64) {
 	at := map[[2]int][]int{}
 	for i, g := range list {
 		at[g.ray] = append(at[g.ray], i)
@@ -201,20 +201,20 @@ func (f *gaps) takeCrevices(list []gap, axis int, pos [2][]float64, pitch [2]flo
 			}
 		}
 		slices.SortStableFunc(together, func(p, q gap) int { return cmp.Compare(p.width, q.width) })
-		c := crevice{width: together[0].width, normal: together[0].normal}
-		if !wide(together, c.width, pitch) {
+		c := Crevice{Width: together[0].width, Normal: together[0].normal}
+		if !wide(together, c.Width, pitch) {
 			continue
 		}
 		for a := range 3 {
-			c.low[a], c.high[a] = math.Inf(1), math.Inf(-1)
+			c.Low[a], c.High[a] = math.Inf(1), math.Inf(-1)
 		}
 		for _, g := range together {
 			for d := range 2 {
 				b := (axis + 1 + d) % 3
-				c.low[b], c.high[b] = min(c.low[b], pos[d][g.ray[d]]-pitch[d]), max(c.high[b], pos[d][g.ray[d]]+pitch[d])
+				c.Low[b], c.High[b] = min(c.Low[b], pos[d][g.ray[d]]-pitch[d]), max(c.High[b], pos[d][g.ray[d]]+pitch[d])
 			}
-			c.low[axis], c.high[axis] = min(c.low[axis], g.lo), max(c.high[axis], g.hi)
+			c.Low[axis], c.High[axis] = min(c.Low[axis], g.lo), max(c.High[axis], g.hi)
 		}
-		f.loose = append(f.loose, c)
+		f.Loose = append(f.Loose, c)
 	}
 }

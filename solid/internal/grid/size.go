@@ -1,15 +1,15 @@
-package solid
+package grid
 
 import "swapworth/solid/internal/brick"
 
-// refinedUnknowns returns three times the nodes that the material of a grid has
+// RefinedUnknowns returns three times the nodes that the material of a grid has
 // once each of its cells is cut into finer x finer x finer: those inside cells,
 // and those on the faces, edges and corners that cells share.
-func (c *cells) refinedUnknowns(finer int) float64 {
+func (c *Cells) RefinedUnknowns(finer int) float64 {
 	n0, n1, n2 := c.nodes(0), c.nodes(1), c.nodes(2)
 	// bit 0: corner; bits 1-3: edges along each axis; bits 4-6: faces across
 	seen := make([]uint8, n0*n1*n2)
-	c.eachActive(func(i, j, k, _ int) {
+	c.EachActive(func(i, j, k, _ int) {
 		for v := range brick.Corners {
 			d := [3]int{v >> 2, v >> 1 & 1, v & 1}
 			mark := uint8(1)
@@ -26,7 +26,7 @@ func (c *cells) refinedUnknowns(finer int) float64 {
 		}
 	})
 	inner := float64(finer - 1)
-	nodes := float64(c.active) * inner * inner * inner
+	nodes := float64(c.Active) * inner * inner * inner
 	for _, s := range seen {
 		nodes += float64(s & 1)
 		for a := range 3 {
