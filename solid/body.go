@@ -4,14 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"time"
 
 	"swapworth/materials"
 	"swapworth/mesh"
-	"swapworth/solid/internal/grid"
-	"swapworth/solid/internal/region"
 )
 
 // Body is a closed part made ready for checks. What one check finds is kept for
@@ -30,67 +27,6 @@ type Body struct {
 	layouts map[string]*layout
 	systems []*keptSystem // the one used last at the end
 }
-
-// pose is the surface of a part in a frame.
-type pose struct {
-	number  int
-	f       frame
-	s       *grid.Surface
-	flats   [3][]grid.Plane
-	gaps    grid.Gaps
-	stretch [3]float64
-	corners [][2][3]float64   // sharp inner edges of the surface
-	smooth  []grid.SmoothEdge // edges between chords of drawn rounds
-	regions map[regionKey]*region.Region
-}
-
-// regionKey tells places apart: two supports may hold the same end, one of them in
-// its middle only.
-type regionKey struct {
-	Place
-	box mesh.Box
-}
-
-// region brings a located place into the frame, or fails as frame.region does.
-func (p *pose) region(s spot, pl Place, part mesh.Box) (*region.Region, bool) {
-	key := regionKey{Place: pl}
-	if s.box != nil {
-		key.box = *s.box
-	}
-	if r := p.regions[key]; r != nil {
-		return r, true
-	}
-	r, ok := p.f.region(s, p.s, part, pl.String())
-	if ok {
-		r.Keep()
-		p.regions[key] = r
-	}
-	return r, ok
-}
-
-// layout is a family of grids, the coarsest first, each with the material in its
-// cells.
-type layout struct {
-	key   string
-	grids []*grid.Grid
-	cells []*grid.Cells
-	gaps  []float64 // the narrowest gap that cells were emptied for, mm, by grid; 0 for none
-}
-
-// keptSystem is a system that a later check may use again.
-type keptSystem struct {
-	key string
-	*system
-	lost      float64 // of bodies that nothing holds, mm3
-	bytes     int
-	solutions []*solution
-	rings     []*ringing
-}
-
-const (
-	keptBytes     = 600e6 // that all kept systems of a body may take
-	keptSolutions = 12    // of one system
-)
 
 // NewBody makes a part ready for checks. It fails when the mesh is open or
 // encloses no volume.
@@ -115,156 +51,69 @@ func (b *Body) Check(ctx context.Context, e materials.Elastic, p Problem, opt Op
 	} else if len(parts) == 1 {
 		p = parts[0]
 	}
+	return b.checkOne(ctx, e, p, opt)
+}
+
+// checkEach solves problems with different supports one after the other and
+// lists their cases in the order of whole. Grids, frequencies and the deflected
+// shape are those of the first.
+func (b *Body) checkEach(ctx context.Context, e materials.Elastic, whole Problem, parts []Problem, opt Options) (Result, error) {
 	start := time.Now()
 	told := opt.Progress
-	if told != nil {
-		opt.Progress = func(share float64) { told(0.9 * share) }
-	}
-	r, err := b.run(ctx, e, p, opt)
-	if err != nil {
-		return r, err
-	}
-	if opt.Unknowns == 0 && r.worst() > poor {
-		// the error falls with the area of the cells or faster: aim well below
-		more := math.Pow(1.5*r.worst()/poor, 1.5)
-		opt.Unknowns = int(usualUnknowns * min(more, 4))
+	found := map[string]CaseResult{}
+	var out Result
+	for k, p := range parts {
 		if told != nil {
-			opt.Progress = func(share float64) { told(0.9 + 0.1*share) }
+			opt.Progress = func(share float64) { told((float64(k) + share) / float64(len(parts))) }
 		}
-		if finer, err := b.run(ctx, e, p, opt); err == nil {
-			r = finer
-		} else if ctx.Err() != nil {
-			return Result{}, err
+		r, err := b.checkOne(ctx, e, p, opt)
+		if err != nil {
+			return out, err
 		}
-	}
-	if told != nil {
-		told(1)
-	}
-	r.Seconds = time.Since(start).Seconds()
-	return r, nil
-}
-
-// run solves the problem on one family of grids.
-func (b *Body) run(ctx context.Context, e materials.Elastic, p Problem, opt Options) (Result, error) {
-	c, err := b.newCheck(e, p, opt)
-	if err != nil {
-		return Result{}, err
-	}
-	c.lay = b.layout(c)
-	if err := c.fits(c.lay.grids[0]); err != nil {
-		return Result{}, err
-	}
-	for n := range c.grids {
-		if err := c.onGrid(ctx, n); err != nil {
-			return Result{}, err
+		for i, c := range r.Cases {
+			found[fmt.Sprint(k, i)] = c
+		}
+		if k == 0 {
+			out = r
+			opt.Shape, opt.Modes = false, 0
+			continue
+		}
+		for _, w := range r.Warnings {
+			if !slices.Contains(out.Warnings, w) {
+				out.Warnings = append(out.Warnings, w)
+			}
 		}
 	}
-	if err := c.strength(ctx); err != nil {
-		return Result{}, err
-	}
-	if err := c.findSpare(ctx); err != nil {
-		return Result{}, err
-	}
-	c.conclude()
-	c.res.Warnings = ofBothEnds(c.res.Warnings)
-	return c.res, nil
-}
-
-// frames returns the part in the frames in which it may be solved, the best first:
-// that in which the narrowest gaps lie along the grid, where there is one, that of
-// the part's own flat faces, and that of the model.
-func (b *Body) frames() []*pose {
-	if b.poses != nil {
-		return b.poses
-	}
-	add := func(f frame) *pose {
-		s := f.surface(b.m)
-		return &pose{f: f, s: s, flats: grid.FlatFaces(s), gaps: grid.FindGaps(s), stretch: s.Stretch(), regions: map[regionKey]*region.Region{}}
-	}
-	poses := []*pose{add(frameOf(b.where.box))}
-	if f := alignedFrame(b.m); f.turned {
-		poses = append([]*pose{add(f)}, poses...)
-	}
-	first := poses[0]
-	for _, gap := range first.gaps.Loose[:min(len(first.gaps.Loose), mostTurns)] {
-		if p := add(frameAcross(b.m, first.f.out(gap.Normal))); len(p.gaps.Loose) < len(poses[0].gaps.Loose) {
-			poses = append([]*pose{p}, poses...)
+	out.Cases = nil
+	next := make([]int, len(parts))
+	for _, c := range whole.Cases {
+		for k, p := range parts {
+			if slices.Equal(p.Supports, whole.holds(c)) {
+				out.Cases = append(out.Cases, found[fmt.Sprint(k, next[k])])
+				next[k]++
+			}
 		}
 	}
-	for n, p := range poses {
-		p.number = n
-	}
-	b.poses = poses
-	return poses
+	out.Seconds = time.Since(start).Seconds()
+	return out, nil
 }
 
-// mostTurns is how many gaps the grid is tried along.
-const mostTurns = 3
-
-// innerCorners returns the sharp inner edges of the surface.
-func (p *pose) innerCorners() [][2][3]float64 {
-	if p.corners == nil {
-		p.corners = grid.InnerCorners(p.s)
-	}
-	return p.corners
-}
-
-// smoothEdges returns the edges between chords of drawn rounds.
-func (p *pose) smoothEdges() []grid.SmoothEdge {
-	if p.smooth == nil {
-		p.smooth = grid.SmoothEdges(p.s)
-	}
-	return p.smooth
-}
-
-// layout returns the grids for a check.
-func (b *Body) layout(c *check) *layout {
-	lines := c.wantedLines()
-	key := fmt.Sprint(c.pose.number, c.opt.Unknowns, c.opt.Grids, lines)
-	l := b.layouts[key]
-	if l == nil {
-		l = &layout{key: key, grids: []*grid.Grid{c.base(lines)}}
-		b.layouts[key] = l
-	}
-	return l
-}
-
-// at returns the material in the cells of grid n, 0 for the coarsest.
-func (l *layout) at(n int, p *pose) *grid.Cells {
-	for len(l.grids) <= n {
-		l.grids = append(l.grids, l.grids[len(l.grids)-1].Halved())
-	}
-	for len(l.cells) <= n {
-		g := l.grids[len(l.cells)]
-		c, gap := grid.Fill(p.s, g, raysPerCell(g)).Opened(p.s, p.gaps.Loose)
-		l.cells = append(l.cells, c)
-		l.gaps = append(l.gaps, gap)
-	}
-	return l.cells[n]
-}
-
-// find returns the kept system with a key, or nil.
-func (b *Body) find(key string) *keptSystem {
-	for i, s := range b.systems {
-		if s.key == key {
-			b.systems = append(slices.Delete(b.systems, i, i+1), s)
-			return s
+// bySupports splits a problem into those whose cases share their supports, in
+// the order in which these first appear.
+func (p Problem) bySupports() (parts []Problem) {
+	for _, c := range p.Cases {
+		holds := p.holds(c)
+		k := 0
+		for k < len(parts) && !slices.Equal(parts[k].Supports, holds) {
+			k++
 		}
-	}
-	return nil
-}
-
-// keep holds on to a system as long as there is room, and lets go of those that
-// were used longest ago.
-func (b *Body) keep(s *keptSystem) {
-	s.bytes = s.system.bytes()
-	b.systems = append(b.systems, s)
-	total := 0
-	for i := len(b.systems) - 1; i >= 0; i-- {
-		total += b.systems[i].bytes
-		if total > keptBytes {
-			b.systems = slices.Clone(b.systems[i+1:])
-			return
+		if k == len(parts) {
+			one := p
+			one.Supports, one.Cases = holds, nil
+			parts = append(parts, one)
 		}
+		c.Supports = nil
+		parts[k].Cases = append(parts[k].Cases, c)
 	}
+	return parts
 }

@@ -12,15 +12,13 @@
 //
 // # Reading order
 //
-// From the top down, each file using those after it:
-//
-//	question   problem.go loads.go loadcase.go place.go result.go check.go
-//	one run    body.go setup.go choose.go memory.go conclude.go
-//	frame      frame.go align.go moved.go
-//	places     load.go reaction.go
-//	equations  system.go solution.go
-//	stress     strength.go submodel.go stress.go nolimit.go
-//	besides    frequency.go spare.go carried.go shape.go
+//	question  check.go problem.go loads.go result.go carried.go moved.go
+//	one run   body.go run.go setup.go conclude.go spare.go
+//	stress    strength.go nolimit.go submodel.go peaks.go shape.go stress.go
+//	one case  solvecase.go solution.go loadcase.go frequency.go reaction.go balance.go
+//	          limit.go measure.go
+//	grids     kept.go memory.go system.go choose.go
+//	places    pose.go load.go progress.go place.go locate.go align.go frame.go
 //
 // Below them stand rooms of their own, each using those after it: internal/region (what
 // is held and loaded on a grid), internal/multigrid (the equations and how they are

@@ -54,7 +54,7 @@ func (c Case) validate(holds []Support, e materials.Elastic) error {
 		if l.Pressure != 0 && !l.Place.onSurface() {
 			return fmt.Errorf("solid: load case %q: a pressure acts on a surface, and %s is a piece of material; name a face, a bore or a rim", c.Name, l.Place)
 		}
-		if slices.Contains(holds, Clamped(l.Place)) {
+		if slices.Contains(holds, Support{Place: l.Place, Hold: held}) {
 			return fmt.Errorf("solid: load case %q acts on %s, which is held; load another place", c.Name, l.Place)
 		}
 		total += size
@@ -117,8 +117,3 @@ func (f frame) layLoads(cs Case, at []spot, lay func(spot, Place) *region.Region
 
 // newtonPerGram turns g times m/s2 into N.
 const newtonPerGram = 1e-3
-
-// onSurface reports whether a place is a piece of surface whatever the part.
-func (p Place) onSurface() bool {
-	return p.kind != insideBox && p.kind != section && p.kind != endPoint
-}

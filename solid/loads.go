@@ -38,33 +38,6 @@ func (l Loads) At(name string, places []Place) Case {
 	return c
 }
 
-// Hole returns the number of the hole that a place is at, 0 for other places.
-func (p Place) Hole() int {
-	if p.kind == washer || p.kind == bore {
-		return p.hole
-	}
-	return 0
-}
-
-// Rim returns the number of the outer round wall that a place is, 0 for others.
-func (p Place) Rim() int {
-	if p.kind == rim {
-		return p.hole
-	}
-	return 0
-}
-
-// Numbered returns the place at the hole or rim of another number.
-func (p Place) Numbered(n int) Place {
-	p.hole = n
-	return p
-}
-
-// Face returns the point and the normal, which may be zero, of a flat face.
-func (p Place) Face() (point, normal r3.Vec, ok bool) {
-	return p.point, p.normal, p.kind == flatFace
-}
-
 // Locate finds every place of a problem on the body, without solving anything. It
 // fails where one is not there, and for what Check refuses before it solves.
 func (b *Body) Locate(e materials.Elastic, p Problem) error {

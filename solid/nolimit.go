@@ -217,3 +217,22 @@ func (c *check) firstHit(from, ray [3]float64) float64 {
 }
 
 func dot3(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+// segmentDistance is the distance of a point from a segment.
+func segmentDistance(p [3]float64, e [2][3]float64) float64 {
+	var d, v [3]float64
+	dd, dv := 0.0, 0.0
+	for a := range 3 {
+		d[a], v[a] = e[1][a]-e[0][a], p[a]-e[0][a]
+		dd += d[a] * d[a]
+		dv += d[a] * v[a]
+	}
+	t := 0.0
+	if dd > 0 {
+		t = min(max(dv/dd, 0), 1)
+	}
+	for a := range 3 {
+		v[a] -= t * d[a]
+	}
+	return vector.Norm(v)
+}

@@ -125,19 +125,6 @@ type Reaction struct {
 	Pull   float64    `json:"pull_n"`     // how hard the part is pulled off a flat seat, N; zero elsewhere
 }
 
-// Measure is the stiffness in the sense of the case's kind: N/mm, N mm/rad, or
-// one over the largest deflection, 1/mm. The ratio of two parts is that of their
-// measures.
-func (c CaseResult) Measure() float64 {
-	switch c.Kind {
-	case ByForce:
-		return c.Stiffness
-	case ByMoment:
-		return c.Angular
-	}
-	return 1 / c.Deflection
-}
-
 // MarshalJSON writes null for a stiffness that the case's kind has not.
 func (c CaseResult) MarshalJSON() ([]byte, error) {
 	type plain CaseResult

@@ -3,8 +3,6 @@ package solid
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"swapworth/materials"
 	"swapworth/solid/internal/grid"
@@ -123,28 +121,4 @@ func validate(e materials.Elastic, p Problem) error {
 		return fmt.Errorf("solid: Poisson's ratio %g: expected 0 to 0.49", e.Poisson)
 	}
 	return p.validate(e)
-}
-
-func (c *check) warn(text string) {
-	if text != "" && !slices.Contains(c.res.Warnings, text) {
-		c.res.Warnings = append(c.res.Warnings, text)
-	}
-}
-
-// ofBothEnds puts into one line what warnings say of either end alike.
-func ofBothEnds(warnings []string) []string {
-	const low, high = "end:low ", "end:high "
-	alike := func(w, of, at string) bool {
-		return strings.Contains(w, of) && slices.Contains(warnings, strings.Replace(w, of, at, 1))
-	}
-	out := warnings[:0:0]
-	for _, w := range warnings {
-		switch {
-		case alike(w, low, high):
-			out = append(out, strings.Replace(w, low, low+"and "+high, 1))
-		case !alike(w, high, low):
-			out = append(out, w)
-		}
-	}
-	return out
 }

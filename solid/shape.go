@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/parallel"
-	"swapworth/solid/internal/brick"
 	"swapworth/solid/internal/grid"
 	"swapworth/solid/internal/multigrid"
 )
@@ -87,16 +86,4 @@ func (s *system) meanEnergy(u []float64) float64 {
 	q := make([]float64, len(u))
 	s.Strain(u, q)
 	return multigrid.Dot(u, q) / 2 / s.c.Volume
-}
-
-// moveAt returns the displacement at a point of a cell, grid axes.
-func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
-	shape := brick.Shapes(s.c.Local(cell, p))
-	for k := range brick.Corners {
-		q := s.EntryAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1)
-		for a := range 3 {
-			move[a] += shape[k] * u[q+a]
-		}
-	}
-	return
 }

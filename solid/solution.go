@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"swapworth/solid/internal/brick"
 	"swapworth/solid/internal/multigrid"
 )
 
@@ -103,4 +104,22 @@ func (k *keptSystem) ringsAt(ctx context.Context, mass []float64, count int) ([]
 	}
 	k.rings = append(k.rings, &ringing{mass, hz})
 	return hz, nil
+}
+
+// answer is a solution and the number by which it must be multiplied.
+type answer struct {
+	*solution
+	by float64
+}
+
+// moveAt returns the displacement at a point of a cell, grid axes.
+func (s *system) moveAt(u []float64, cell [3]int, p [3]float64) (move [3]float64) {
+	shape := brick.Shapes(s.c.Local(cell, p))
+	for k := range brick.Corners {
+		q := s.EntryAt(cell[0]+k>>2, cell[1]+k>>1&1, cell[2]+k&1)
+		for a := range 3 {
+			move[a] += shape[k] * u[q+a]
+		}
+	}
+	return
 }
