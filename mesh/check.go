@@ -185,22 +185,6 @@ func checkEdges(m *Mesh, e *Edges) (Report, Bodies) {
 
 func (r *Report) fault(what string, at r3.Vec) { r.Faults = append(r.Faults, Fault{what, at}) }
 
-// Centre returns the mean of the corners of face f, in mm.
-func (m *Mesh) Centre(f int) r3.Vec {
-	a, b, c := m.Triangle(f)
-	return r3.Scale(1./3, r3.Add(r3.Add(a, b), c))
-}
-
-// Flat reports whether the corners of face f lie on one line: whether its
-// height is below 1e-10 of its longest edge, far less than the spacing of the
-// float32 numbers of a file.
-func (m *Mesh) Flat(f int) bool {
-	a, b, c := m.Triangle(f)
-	u, v, w := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(c, b)
-	longest := max(r3.Norm2(u), r3.Norm2(v), r3.Norm2(w))
-	return r3.Norm2(r3.Cross(u, v)) <= 1e-20*longest*longest
-}
-
 func (r *Report) countBadFaces(m *Mesh, e *Edges) {
 	chunks := (len(m.Faces) + chunkSize - 1) / chunkSize
 	flat := make([]int, chunks)

@@ -1,9 +1,3 @@
-// Package mesh reads triangle meshes from STL files, says whether they bound a
-// solid, places them and finds what lines meet. Package mesh/repair mends them,
-// mesh/cut takes sections.
-//
-// All lengths are millimetres. A Mesh is not changed once it is made: whatever
-// alters a part returns a new one.
 package mesh
 
 import (

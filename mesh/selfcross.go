@@ -10,6 +10,21 @@ import (
 	"swapworth/internal/parallel"
 )
 
+// Intersections finds the pairs of faces that pass through each other, in the
+// order of the faces. It lists the first maxPlaces pairs and counts all. Faces
+// that only touch, at a point, along an edge or flat on one another, are not
+// counted, nor is an edge that passes through the very corner of a face. Time grows with
+// the number of faces and of pairs that come near.
+func Intersections(m *Mesh) (list []Intersection, total int) {
+	faces := make([]int32, 0, len(m.Faces))
+	for f := range m.Faces {
+		if !m.Collapsed(f) {
+			faces = append(faces, int32(f))
+		}
+	}
+	return newSelfCrosser(m, faces).crossings(maxPlaces)
+}
+
 // selfCrosser looks for faces of one mesh that pass through each other, by going
 // down a tree of boxes twice at a time: from a pair of branches whose boxes meet to
 // the pairs of their halves.
