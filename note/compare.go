@@ -1,8 +1,6 @@
 package note
 
 import (
-	"fmt"
-	"path/filepath"
 	"strings"
 
 	"swapworth/internal/textwrap"
@@ -64,120 +62,6 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 }
 
 const cautionsTitle = "Cautions"
-
-// namesOf are the files of a note, in whose names no unit is converted.
-func namesOf(paths ...string) []string {
-	var out []string
-	for _, p := range paths {
-		out = append(out, p, filepath.Base(p))
-	}
-	return out
-}
-
-func nextStep(r swap.Result) render.Block {
-	return render.Last{Block: render.Lines{Title: "Next step", Lines: lines(render.Plain, r.NextStep)}}
-}
-
-func compareTitle(r swap.Result) string {
-	return fmt.Sprintf("Swap or keep: %s against %s", filepath.Base(r.New.File), filepath.Base(r.Old.File))
-}
-
-// compareLead is the verdict and its reasons. A weight that contradicts what the
-// part is said to be is the loudest line.
-func compareLead(r swap.Result) []render.Line {
-	verdict := "Verdict: " + string(r.Verdict)
-	if r.Condition != nil {
-		verdict += ", " + *r.Condition
-	}
-	lead := []render.Line{{Text: verdict, Tone: toneOf(r.Verdict)}}
-	for i, reason := range r.Reasons {
-		tone := render.Plain
-		if i == 0 && (r.Old.Contradiction != nil || r.New.Contradiction != nil) {
-			tone = render.Bad
-		}
-		lead = append(lead, render.Line{Text: fullStop(reason), Tone: tone})
-	}
-	return lead
-}
-
-func toneOf(v swap.Verdict) render.Tone {
-	return map[swap.Verdict]render.Tone{swap.Swap: render.Good, swap.CheckFirst: render.Caution, swap.Keep: render.Bad}[v]
-}
-
-func fullStop(s string) string {
-	if s == "" || strings.ContainsRune(".!?", rune(s[len(s)-1])) {
-		return s
-	}
-	return s + "."
-}
-
-func lines(t render.Tone, texts ...string) []render.Line {
-	var out []render.Line
-	for _, text := range texts {
-		if text != "" {
-			out = append(out, render.Line{Text: fullStop(text), Tone: t})
-		}
-	}
-	return out
-}
-
-// criteriaTable lists every criterion, judged or not.
-func criteriaTable(r swap.Result) render.Table {
-	t := render.Table{Title: "Criteria", Header: []string{"", "asked", "found", "chance", ""}, Align: "lrrrl"}
-	for _, c := range r.Criteria {
-		t.Rows = append(t.Rows, []string{
-			strings.Replace(c.Name, "acceleration gain", gainName(r.Motion), 1), asked(c), found(c), chance(c.Probability), judged(c),
-		})
-	}
-	if r.Probability != nil && len(r.Criteria) > 1 {
-		t.Rows = append(t.Rows, []string{"all of them together", "", "", chance(r.Probability), ""})
-	}
-	return t
-}
-
-func asked(c swap.Criterion) string {
-	if c.Limit == nil {
-		return Missing
-	}
-	word := "at least"
-	if c.AtMost {
-		word = "at most"
-	}
-	return word + textwrap.Tie + quantity.Short(*c.Limit, 4)
-}
-
-// chance writes a probability in percent.
-func chance(p *float64) string {
-	if p == nil {
-		return Missing
-	}
-	digits := 3
-	if *p > 0.99 {
-		digits = 4 // 99.97 % is not 100 %
-	}
-	return quantity.Short(100**p, digits) + textwrap.Tie + "%"
-}
-
-// found is the value of a criterion, or what would let it be judged.
-func found(c swap.Criterion) string {
-	switch {
-	case c.Value != nil:
-		return Interval(*c.Value, 3)
-	case c.Missing != "":
-		return "not judged: give " + strings.ReplaceAll(c.Missing, " ", textwrap.Tie)
-	}
-	return "not judged"
-}
-
-func judged(c swap.Criterion) string {
-	switch {
-	case c.Met == nil:
-		return Missing
-	case *c.Met:
-		return "met"
-	}
-	return "missed"
-}
 
 func turnoverTable(r swap.Result) render.Table {
 	t := render.Table{

@@ -46,16 +46,6 @@ func millableTable(m mill.Millable) render.Table {
 	return t
 }
 
-func capital(s string) string {
-	if s == "" {
-		return ""
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// letter marks the i-th finding: a, b, c and on.
-func letter(i int) string { return string(rune('a' + i%26)) }
-
 // millablePlaces are the letters of the findings, where they are on the part.
 func millablePlaces(places []r3.Vec) []figure.PointMark {
 	var out []figure.PointMark

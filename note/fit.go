@@ -8,7 +8,6 @@ import (
 	"swapworth/internal/textwrap"
 	"swapworth/note/render"
 	"swapworth/quantity"
-	"swapworth/swap"
 	"swapworth/swap/fit"
 )
 
@@ -147,17 +146,6 @@ func (r FitReport) findings() render.Lines {
 	return block
 }
 
-// boltingOn lists the findings of a comparison, those that were accepted marked.
-func boltingOn(f swap.Fit) []string {
-	items := slices.Clone(f.Findings)
-	for k, text := range items {
-		if slices.Contains(f.Accepted, text) {
-			items[k] = "accepted by the person: " + text
-		}
-	}
-	return items
-}
-
 // unmet lists what was accepted and is not found, or not so, any more.
 func (r FitReport) unmet() render.Lines {
 	block := render.Lines{Title: "Accepted in " + r.AcceptFile + ", but not found so"}
@@ -169,13 +157,6 @@ func (r FitReport) unmet() render.Lines {
 
 // comparedMore reports whether something other than holes was compared.
 func (r FitReport) comparedMore() bool { return len(r.Compared) > 0 }
-
-func sentence(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
-}
 
 func (r FitReport) envelopeTable() render.Table {
 	t := render.Table{Title: "Envelope", Unit: "mm", Header: []string{"part", "long", "wide", "high"}}

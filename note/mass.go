@@ -41,15 +41,6 @@ func massLead(r mass.Weighed) []render.Line {
 	return append(lead, warningLines(r.Warnings)...)
 }
 
-// warningLines marks what a person must know before using the numbers.
-func warningLines(warnings []string) []render.Line {
-	var out []render.Line
-	for _, w := range warnings {
-		out = append(out, render.Line{Text: "Warning: " + strings.TrimSuffix(w, ".") + ".", Tone: render.Caution})
-	}
-	return out
-}
-
 func massTable(r mass.Weighed) render.Table {
 	t := render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
 		{"size, mm", vector(r.Size, " x ")},

@@ -2,10 +2,6 @@ package note
 
 import (
 	"fmt"
-	"math"
-	"strings"
-
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
 	"swapworth/note/render"
@@ -162,8 +158,6 @@ func newMeshShell(s mesh.Shell) MeshShell {
 	return shell
 }
 
-func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
 // Document lays the report out for reading.
 func (r MeshReport) Document() render.Document {
 	d := render.Document{Title: "Mesh of " + r.File, Lead: []render.Line{r.lead()}}
@@ -308,22 +302,6 @@ func titled(title string, count int) string {
 		return fmt.Sprintf("%s (%d of %d)", title, shown, count)
 	}
 	return title
-}
-
-// vector writes three lengths in mm without the digits and zeros that say
-// nothing: a file does not tell a picometre.
-func vector(v [3]float64, between string) string {
-	var text [3]string
-	for i, x := range v {
-		if math.Abs(x) < 1e-9 {
-			x = 0
-		}
-		text[i] = quantity.Number(x, 6)
-		if strings.Contains(text[i], ".") && !strings.Contains(text[i], "e") {
-			text[i] = strings.TrimRight(strings.TrimRight(text[i], "0"), ".")
-		}
-	}
-	return strings.Join(text[:], between)
 }
 
 // StreamReport is what `mesh --stream` prints of one file.

@@ -2,6 +2,9 @@ package note
 
 import (
 	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/materials"
 	"swapworth/quantity"
@@ -82,4 +85,22 @@ func middle(r *materials.Range) *float64 {
 		return nil
 	}
 	return &r.Nominal
+}
+
+func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// vector writes three lengths in mm without the digits and zeros that say
+// nothing: a file does not tell a picometre.
+func vector(v [3]float64, between string) string {
+	var text [3]string
+	for i, x := range v {
+		if math.Abs(x) < 1e-9 {
+			x = 0
+		}
+		text[i] = quantity.Number(x, 6)
+		if strings.Contains(text[i], ".") && !strings.Contains(text[i], "e") {
+			text[i] = strings.TrimRight(strings.TrimRight(text[i], "0"), ".")
+		}
+	}
+	return strings.Join(text[:], between)
 }

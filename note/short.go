@@ -89,24 +89,6 @@ func shortLead(r swap.Result, reasons, most int) []render.Line {
 	return lead
 }
 
-// clippedIn cuts a text as it is written in the units of the note.
-func clippedIn(r swap.Result, text string, most int) string {
-	return clipped(r.Units.Text(text, namesOf(r.Old.File, r.New.File)...), most)
-}
-
-// clipped cuts a text at a word where it is longer than a screen gives it.
-func clipped(text string, most int) string {
-	runes := []rune(text)
-	if len(runes) <= most {
-		return text
-	}
-	kept := string(runes[:most-4])
-	if cut := strings.LastIndex(kept, " "); cut > 0 { // a word longer than there is room for is cut itself
-		kept = kept[:cut]
-	}
-	return strings.TrimRight(kept, " ,;:") + " ..."
-}
-
 // shortTable has both parts in at most twelve rows of one line each, those that decide
 // first.
 func shortTable(r swap.Result, rows int) render.Table {
