@@ -175,7 +175,7 @@ func TestResizedMissingAndNewHoles(t *testing.T) {
 	if r.OK {
 		t.Error("ok with a hole missing")
 	}
-	// 6.6 is M6 medium of ISO 273, 4.2 the tapping drill of M5: from memory
+	// 6.6 is M6 medium of ISO 273, 4.2 the tapping drill of M5 (see screws)
 	wantFinding(t, r, "hole 1 was resized from 5.5 to 6.6 mm", "M6 clearance, medium")
 	wantFinding(t, r, "of the old part", "6.6 mm through", "is missing")
 	wantFinding(t, r, "is new", "4.2 mm through", "M5 tapping drill")
@@ -258,7 +258,8 @@ func TestPartsWithoutHolesGoByPrincipalAxes(t *testing.T) {
 }
 
 func TestHolesOfISO273(t *testing.T) {
-	// ISO 273 medium series and ISO 2306 drills, from memory
+	// ISO 273 medium series (engineeringhardware.com/?p=50) and ISO 2306 drills
+	// (utilitiesbunker.com, thread sizes reference)
 	for d, want := range map[float64]string{
 		3.4: "M3 clearance, medium", 4.5: "M4 clearance, medium", 5.5: "M5 clearance, medium",
 		6.6: "M6 clearance, medium", 9: "M8 clearance, medium", 11: "M10 clearance, medium",

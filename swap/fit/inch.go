@@ -8,8 +8,9 @@ import (
 )
 
 // inchScrew is one size of the unified series, coarse or fine (ASME B1.1), inch. Drill is
-// the tapping drill for three quarters of a full thread (ASME B94.9, from memory), the
-// next three the clearance holes of ASME B18.2.8 (from memory).
+// the tapping drill for three quarters of a full thread (docslib.org/doc/4942776, sizes
+// after ASME B94.9), the next three the clearance holes of ASME B18.2.8 (the loose ones as in
+// Machinery's Handbook, 31st edition, page 1741; close and normal from memory).
 type inchScrew struct {
 	name                string
 	diameter, turns     float64
