@@ -3,8 +3,6 @@ package beam
 import (
 	"fmt"
 	"math"
-
-	"swapworth/quantity"
 )
 
 // What a beam is. Spans under 3 depths are no beams and under 10 are warned of,
@@ -234,21 +232,6 @@ func (p problem) weakened(share []float64) []station {
 	return st
 }
 
-// leastShare keeps a beam without any section left solvable; its stiffness is
-// then none for every purpose.
-const leastShare = 1e-6
-
-// scaled changes the second moment i about the section's own centroid that
-// resists bending in a plane.
-func (s station) scaled(plane int, i, by float64) station {
-	if plane == 0 {
-		s.Flex.Iuu += (by - 1) * i
-	} else {
-		s.Flex.Ivv += (by - 1) * i
-	}
-	return s
-}
-
 // shapeWarnings say where beam theory strains.
 func (p problem) shapeWarnings(r Result) (w []string) {
 	if r.Slenderness < slenderEnough*(1-fileDigits) {
@@ -263,6 +246,6 @@ func (p problem) shapeWarnings(r Result) (w []string) {
 	return w
 }
 
-// short writes a number with three significant digits, or all digits before the
-// point.
-func short(x float64) string { return quantity.Short(x, 3) }
+// leastShare keeps a beam without any section left solvable; its stiffness is
+// then none for every purpose.
+const leastShare = 1e-6

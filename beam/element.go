@@ -282,3 +282,14 @@ func (e *element) endForces(x [10]float64, p [2]float64) [5]float64 {
 	}
 	return q
 }
+
+// scaled changes the second moment i about the section's own centroid that
+// resists bending in a plane.
+func (s station) scaled(plane int, i, by float64) station {
+	if plane == 0 {
+		s.Flex.Iuu += (by - 1) * i
+	} else {
+		s.Flex.Ivv += (by - 1) * i
+	}
+	return s
+}

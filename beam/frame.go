@@ -229,3 +229,6 @@ func (f *frame) nodeAt(at float64) int {
 	}
 	return best
 }
+
+// dof is the sideways freedom of a plane, 0 or 1.
+func dof(plane int) int { return [2]int{dofU, dofV}[plane] }

@@ -137,14 +137,6 @@ func (p problem) displacements(f *frame, bar *torsionBar, a acted, r *Result) {
 	}
 }
 
-// turnedBy is what the angle of twist at a place adds to the displacement of
-// the load's line there.
-func (p problem) turnedBy(a acted, x float64) float64 {
-	angle, _ := a.turned.at(x)
-	off := a.turned.off(x)
-	return angle * [2]float64{-off.Y, off.X}[p.plane]
-}
-
 // nearBuckling is the share of the buckling load at which an axial compression
 // is warned of: it magnifies deflections by 1/(1 - 1/3), half as much again.
 const nearBuckling = 1. / 3

@@ -313,3 +313,15 @@ func (p *profile) nearest(s float64) *cutSection {
 	}
 	return best
 }
+
+// iterator returns a function that yields the cuts one by one.
+func (p *profile) iterator() func() *cutSection {
+	i, k := 0, -1
+	return func() *cutSection {
+		k++
+		for k >= len(p.panels[i].cuts) {
+			i, k = i+1, 0
+		}
+		return &p.panels[i].cuts[k]
+	}
+}

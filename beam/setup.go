@@ -9,6 +9,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/cut"
+	"swapworth/quantity"
 )
 
 // Setup says how a part is held and loaded. Places are coordinates along the
@@ -194,3 +195,7 @@ func pick(p *float64, otherwise float64) float64 {
 }
 
 func abs(x float64) float64 { return max(x, -x) }
+
+// short writes a number with three significant digits, or all digits before the
+// point.
+func short(x float64) string { return quantity.Short(x, 3) }

@@ -414,3 +414,11 @@ func symmetric(c *cutSection, plane int) bool {
 	limit := symmetricWithin * polar * math.Sqrt(polar/s.Area)
 	return abs(cubic) < limit && abs(mixed) < limit
 }
+
+// turnedBy is what the angle of twist at a place adds to the displacement of
+// the load's line there.
+func (p problem) turnedBy(a acted, x float64) float64 {
+	angle, _ := a.turned.at(x)
+	off := a.turned.off(x)
+	return angle * [2]float64{-off.Y, off.X}[p.plane]
+}
