@@ -245,3 +245,9 @@ func alongLoad(modes []mode, plane int) []float64 {
 	}
 	return out
 }
+
+// gramsPerTonne turns g into t, the mass that goes with N, mm and s.
+const gramsPerTonne = 1e6
+
+// standardGravity is in mm/s2.
+const standardGravity = 9806.65

@@ -5,12 +5,6 @@ import (
 	"swapworth/materials"
 )
 
-// gramsPerTonne turns g into t, the mass that goes with N, mm and s.
-const gramsPerTonne = 1e6
-
-// standardGravity is in mm/s2.
-const standardGravity = 9806.65
-
 // problem is a beam to be solved: its sections and what acts on it. It does not
 // change.
 type problem struct {

@@ -41,8 +41,7 @@ const (
 	usualGrids    = 3
 	quickUnknowns = 25_000
 	quickGrids    = 2
-	poor          = 5.0  // percent of error above which the usual size is not enough
-	solverGoal    = 3e-6 // error over displacement, in the norm of the energy
+	poor          = 5.0 // percent of error above which the usual size is not enough
 )
 
 // Check solves the problem p for the closed mesh m of material e. It fails when

@@ -28,10 +28,8 @@ type keptSystem struct {
 	rings     []*ringing
 }
 
-const (
-	keptBytes     = 600e6 // that all kept systems of a body may take
-	keptSolutions = 12    // of one system
-)
+// keptBytes is what all kept systems of a body may take.
+const keptBytes = 600e6
 
 // system returns the system on grid n, 0 for the coarsest.
 func (c *check) system(n int) (*keptSystem, error) {

@@ -238,6 +238,11 @@ func (p *part) flatAround(a, n r3.Vec) [][3]r3.Vec {
 	return out
 }
 
+// washerRatio is the outer diameter of a plain washer over the diameter of its
+// clearance hole: 10/5.5, 12/6.6, 16/9 for M5, M6, M8 (ISO 7089 and ISO 273,
+// from memory).
+const washerRatio = 1.8
+
 // washers collects the rings under the washers at both mouths of a hole.
 func (p *part) washers(pl Place, h feature.Hole) (spot, error) {
 	outer := pl.width

@@ -48,11 +48,6 @@ const (
 	endPoint // one point of the low end face, to stop a slide along the span
 )
 
-// washerRatio is the outer diameter of a plain washer over the diameter of its
-// clearance hole: 10/5.5, 12/6.6, 16/9 for M5, M6, M8 (ISO 7089 and ISO 273,
-// from memory).
-const washerRatio = 1.8
-
 // EndPlace is the whole flat face at the low or high end of the part along an
 // axis. Where the end is not flat it is the last twentieth of the part.
 func EndPlace(span mesh.Axis, high bool) Place { return Place{kind: endFace, axis: span, high: high} }

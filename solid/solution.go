@@ -60,6 +60,11 @@ func multiple(a, b []float64) (by float64, ok bool) {
 	return by, true
 }
 
+const (
+	keptSolutions = 12   // of one system
+	solverGoal    = 3e-6 // error over displacement, in the norm of the energy
+)
+
 // solved returns the answer to nodal forces f and the number by which it must be
 // multiplied.
 func (k *keptSystem) solved(ctx context.Context, f []float64, load float64, name string) (*solution, float64, error) {

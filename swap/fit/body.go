@@ -136,3 +136,24 @@ func (b body) unlike(o body, t mesh.Transform, exact bool) float64 {
 	}
 	return math.Sqrt(sum/float64(len(directions))) + r3.Norm(r3.Sub(b.centroid, t.Apply(o.centroid)))
 }
+
+func movedRounds(rounds []feature.Round, t mesh.Transform) []feature.Round {
+	out := make([]feature.Round, len(rounds))
+	for k, r := range rounds {
+		r.Centre, r.Axis = t.Apply(r.Centre), t.Turn(r.Axis)
+		out[k] = r
+	}
+	return out
+}
+
+// axial splits a point into its distance along a round's axis and from it.
+func axial(r feature.Round, p r3.Vec) (along float64, radial r3.Vec) {
+	d := r3.Sub(p, r.Centre)
+	along = r3.Dot(d, r.Axis)
+	return along, r3.Sub(d, r3.Scale(along, r.Axis))
+}
+
+// flatPart is the length of d square to an axis.
+func flatPart(d, axis r3.Vec) float64 {
+	return r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, axis), axis)))
+}

@@ -1,16 +1,12 @@
 package fit
 
 import (
-	"cmp"
-	"fmt"
 	"math"
-	"slices"
-	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Envelope compares the space that both parts take, in directions in which the
@@ -63,15 +59,10 @@ func (e *Envelope) add(d r3.Vec, side, amount float64) {
 	}
 }
 
-const (
-	// obliques is how many directions about each axis the outline is looked at along,
-	// every 15 degrees: what grew between two of them shows by cos 7.5 degrees, 99 %, in
-	// the nearer.
-	obliques = 24
-	// noLean is the component of a direction below which it is not said to lean: 0.06
-	// degrees, which rounds to none.
-	noLean = 1e-3
-)
+// obliques is how many directions about each axis the outline is looked at along,
+// every 15 degrees: what grew between two of them shows by cos 7.5 degrees, 99 %, in
+// the nearer.
+const obliques = 24
 
 // addOblique finds the direction between the sides in which the outline grew
 // most.
@@ -89,28 +80,4 @@ func (e *Envelope) addOblique(square feature.Square, old, new []r3.Vec) {
 		}
 	}
 	e.add(best, 1, most*math.Copysign(1, r3.Norm(best)-0.5))
-}
-
-// nameOf returns "+x" for a direction along a coordinate axis, else the axis it is
-// nearest to and what it leans to: "+y, leaning 15 degrees to +z".
-func nameOf(d r3.Vec) string {
-	c := [3]float64{d.X, d.Y, d.Z}
-	order := []int{0, 1, 2}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(c[b]), math.Abs(c[a])) })
-	var axes []string
-	for _, k := range order {
-		if math.Abs(c[k]) < noLean {
-			break
-		}
-		sign := "+"
-		if c[k] < 0 {
-			sign = "-"
-		}
-		axes = append(axes, sign+mesh.Axis(k).String())
-	}
-	if len(axes) < 2 {
-		return strings.Join(axes, "")
-	}
-	lean := math.Acos(min(1, math.Abs(c[order[0]]))) * 180 / math.Pi
-	return fmt.Sprintf("%s, leaning %.0f degrees to %s", axes[0], lean, strings.Join(axes[1:], " and "))
 }

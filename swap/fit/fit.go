@@ -1,7 +1,3 @@
-// Package fit says whether a redesigned part bolts on where the old one did:
-// it brings both meshes into one frame, matches their holes and lists what
-// moved, what was resized, what is missing, and what else the machine will
-// notice. All lengths are mm.
 package fit
 
 import (
@@ -11,8 +7,6 @@ import (
 	"swapworth/internal/parallel"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Options sets what still counts as fitting. The zero value takes the defaults.
@@ -104,11 +98,6 @@ type Frame struct {
 	Shift    [3]float64    `json:"shift_mm"`
 	Mirrored bool          `json:"mirrored"`
 	Guess    bool          `json:"guess"` // neither holes nor shape say how the parts lie
-}
-
-// Transform returns the motion as a transform.
-func (f Frame) Transform() mesh.Transform {
-	return mesh.Transform{Rotation: f.Rotation, Shift: r3.Vec{X: f.Shift[0], Y: f.Shift[1], Z: f.Shift[2]}}
 }
 
 // Compare looks for the holes of both parts and says whether the new one fits
@@ -260,20 +249,6 @@ func listed(part string, holes []feature.Hole) []Hole {
 			one.HeadAngle = &h.HeadAngle
 		}
 		out = append(out, one)
-	}
-	return out
-}
-
-// unseen is the coordinate below which it is written as 0: what float32 leaves of a
-// millimetre that ought to be none.
-const unseen = 1e-6
-
-func array(v r3.Vec) [3]float64 {
-	out := [3]float64{v.X, v.Y, v.Z}
-	for k := range out {
-		if math.Abs(out[k]) < unseen {
-			out[k] = 0
-		}
 	}
 	return out
 }

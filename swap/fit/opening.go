@@ -144,18 +144,6 @@ func (o outlineOf) covers(r feature.Round, d r3.Vec) bool {
 	return here <= max(oddChord*others[len(others)/2], leastFlat)
 }
 
-// axial splits a point into its distance along a round's axis and from it.
-func axial(r feature.Round, p r3.Vec) (along float64, radial r3.Vec) {
-	d := r3.Sub(p, r.Centre)
-	along = r3.Dot(d, r.Axis)
-	return along, r3.Sub(d, r3.Scale(along, r.Axis))
-}
-
-// flatPart is the length of d square to an axis.
-func flatPart(d, axis r3.Vec) float64 {
-	return r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, axis), axis)))
-}
-
 // moved returns the outline as a motion lays it.
 func (o outlineOf) moved(l *laid) outlineOf {
 	out := outlineOf{flat: o.flat, rounds: movedRounds(o.rounds, l.motion), corners: make([]r3.Vec, len(o.corners))}

@@ -208,11 +208,7 @@ func nearestOnTriangle(p, a, b, c r3.Vec) r3.Vec {
 	return best
 }
 
-func movedRounds(rounds []feature.Round, t mesh.Transform) []feature.Round {
-	out := make([]feature.Round, len(rounds))
-	for k, r := range rounds {
-		r.Centre, r.Axis = t.Apply(r.Centre), t.Turn(r.Axis)
-		out[k] = r
-	}
-	return out
+// Transform returns the motion as a transform.
+func (f Frame) Transform() mesh.Transform {
+	return mesh.Transform{Rotation: f.Rotation, Shift: r3.Vec{X: f.Shift[0], Y: f.Shift[1], Z: f.Shift[2]}}
 }

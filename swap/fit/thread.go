@@ -3,6 +3,9 @@ package fit
 import (
 	"math"
 	"slices"
+	"strings"
+
+	"swapworth/mesh/feature"
 )
 
 // screw is one size of the ISO 261 coarse series, mm. Drill is the tapping drill (ISO
@@ -93,4 +96,23 @@ func screwsFor(diameter float64, bearing bool) (out []string, nearest float64) {
 		}
 	}
 	return out, nearest
+}
+
+// describe says what a hole is and where, with what it suits.
+func describe(h feature.Hole) string {
+	return withThreads(size(h)+" at "+place(h.Centre), h)
+}
+
+func withThreads(text string, h feature.Hole) string {
+	if s := Suits(h.Diameter); len(s) > 0 {
+		text += ", " + strings.Join(s, " or ")
+	}
+	return text
+}
+
+func suitsText(diameter float64) string {
+	if s := Suits(diameter); len(s) > 0 {
+		return "it suits " + strings.Join(s, " or ")
+	}
+	return "it suits no coarse metric and no inch size"
 }
