@@ -25,9 +25,6 @@ const (
 	// oneDirection is how far the cosine between two normals may be from 1, 0.08
 	// degrees, for their areas to add up.
 	oneDirection = 1e-6
-	// larger is by what share an area must be larger to win: rounding must not choose
-	// between equal sides.
-	larger = 1e-9
 	// askew is the lean in rad up to which a part counts as square to the coordinates:
 	// 0.001 mm in 100 mm, the plane's own tolerance (flatDistance).
 	askew = 1e-5
@@ -79,7 +76,7 @@ func broadest(faces []Face, counts func(Face) bool) r3.Vec {
 				area += g.Area
 			}
 		}
-		if area > most*(1+larger) {
+		if area > most*(1+oneArea) {
 			best, most = f.Normal, area
 		}
 	}
@@ -95,7 +92,7 @@ func tightest(m *mesh.Mesh, axis r3.Vec) r3.Vec {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 360)
 		d := r3.Add(r3.Scale(cos, u), r3.Scale(sin, v))
 		size := Square{d, r3.Cross(axis, d), axis}.Box(m).Size()
-		if area := size.X * size.Y; area < least*(1-larger) {
+		if area := size.X * size.Y; area < least*(1-oneArea) {
 			best, least = d, area
 		}
 	}

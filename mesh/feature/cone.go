@@ -17,10 +17,10 @@ const (
 	// farEnough is how many tolerances beyond the bore's end a crease must lie to tell
 	// the slope to a fifth.
 	farEnough = 5
-	// leastFlare and mostFlare bound the part of a cone's normal along the axis, and
-	// leastFlare that across it: a countersink of 60 to 120 degrees has 0.5 to 0.87, a
-	// chamfer 0.7; what rises less is a wall, what rises more a floor.
-	leastFlare, mostFlare = 0.15, 0.985
+	// leastFlare is the least part of a cone's normal along the axis, and across it: a
+	// countersink of 60 to 120 degrees has 0.5 to 0.87 of both, a chamfer 0.7; what has
+	// less of the one is a wall, what has less of the other a floor.
+	leastFlare = 0.15
 )
 
 // cone is an edge break or countersink at the end of a bore; zero for none.
@@ -152,5 +152,5 @@ func (k *coneGrowth) onCone(f int32) bool {
 // of a cone widening to the given side does.
 func (s *surface) flares(c cylinder, f int32, side float64) bool {
 	out := side * r3.Dot(s.normal[f], c.axis)
-	return out > leastFlare && out < mostFlare && s.lean(c, f) < -leastFlare
+	return out > leastFlare && s.lean(c, f) < -leastFlare
 }

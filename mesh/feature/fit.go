@@ -29,8 +29,6 @@ const (
 	settled = 1e-6
 	// held is added to the matrix where a short arc in one row leaves the tilt loose.
 	held = 1e-12
-	// mostTilt is the tilt in one step, in rad, above which the fit has lost its way.
-	mostTilt = 0.5
 )
 
 // at splits a point into its position along the axis and its radial vector.
@@ -133,9 +131,6 @@ func (c cylinder) refine(points []r3.Vec) cylinder {
 			}
 		}
 		tilt := r3.Add(r3.Scale(step.AtVec(0), u), r3.Scale(step.AtVec(1), v))
-		if !(vector.Length(tilt) < mostTilt) {
-			break
-		}
 		c.axis = r3.Unit(r3.Add(c.axis, tilt))
 		c.centre = r3.Add(c.centre, r3.Add(r3.Scale(step.AtVec(2), u), r3.Scale(step.AtVec(3), v)))
 		c.radius += step.AtVec(4)

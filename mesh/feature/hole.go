@@ -16,12 +16,6 @@ const (
 	sinkRatio = 1.4  // a cone at least so much wider than its bore is a countersink
 	stepRatio = 1.02 // radii closer than this are one diameter
 
-	// floorSlack is how many tolerances of the wall a face within a bore may reach
-	// beyond its circle: corners where the wall meets a floor belong to both.
-	floorSlack = 5
-	// edgeOn is the area of a face seen along the axis, over the square of the bore's
-	// radius, below which the axis runs along it and pierces nothing.
-	edgeOn = 1e-9
 	// oneLine is the angle in degrees between axes of one hole: a tilt of 0.5 degrees
 	// is 0.04 mm on a step of 5 mm, well above what fits of short walls leave.
 	oneLine = 0.5
@@ -80,7 +74,7 @@ func (s *surface) holes(rounds []Round) []Hole {
 func (s *surface) closures(r Round) (closed [2]bool, hollow bool) {
 	c := r.cylinder()
 	u, v := across(c.axis)
-	within := c.radius + floorSlack*s.tolerance(c.radius)
+	within := c.radius + s.tolerance(c.radius) // corners where a floor meets the wall belong to both
 	seen := make(map[int32]bool, 2*len(r.Faces))
 	for _, f := range r.Faces {
 		seen[f] = true
@@ -138,7 +132,7 @@ func (s *surface) pierced(c cylinder, f int32, u, v r3.Vec) (along float64, hit 
 		x[k], y[k], z[k] = r3.Dot(radial, u), r3.Dot(radial, v), t
 	}
 	twice := (x[1]-x[0])*(y[2]-y[0]) - (x[2]-x[0])*(y[1]-y[0])
-	if math.Abs(twice) < edgeOn*c.radius*c.radius {
+	if twice == 0 { // the axis runs along it
 		return 0, false
 	}
 	for k := range 3 {

@@ -118,6 +118,8 @@ func TestAGapNearTheLimitIsSaidWhereItDecidesNumbers(t *testing.T) {
 	}{
 		{[][2]float64{{30, 50}, {30.095, 30}}, true},
 		{[][2]float64{{30, 50}, {30.105, 30}}, true},
+		{[][2]float64{{30, 50}, {30.115, 30}}, true},
+		{[][2]float64{{30, 50}, {30.13, 30}}, false},
 		{[][2]float64{{30, 30}, {30.095, 50}}, false}, // the same either way
 		{[][2]float64{{30, 50}, {30.05, 30}}, false},
 		{[][2]float64{{30, 50}, {30.2, 30}}, false},

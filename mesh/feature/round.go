@@ -46,14 +46,23 @@ const (
 	// mostGrowth is how many times a patch is grown and fitted again; it triples each
 	// time at most.
 	mostGrowth = 40
-	// fewestCreases are needed to choose creases from, as many as fit a cylinder.
-	fewestCreases = fewestPoints
 	// leansOn is the cosine to a wall's normals below which a plane may be what the wall
 	// stands on.
 	leansOn = 0.5
 	// bothWays is the least eigenvalue of the normals' moments over the middle one from
 	// which a patch curves both ways: a tenth is a cone of 18 degrees.
 	bothWays = 0.1
+	// mostUneven is how much more than the bend it starts from an edge of a seed may turn,
+	// as a factor, and nearlyEven the same for walls drawn evenly; leastUneven is how much
+	// less where flat walls that touch a rounded corner are left out: there the edge turns
+	// half as much. TestRoundedCornersBesideFlats.
+	mostUneven, leastUneven, nearlyEven = 1.2, 0.75, 1.04
+	// mostSpan is the angle in degrees that an edge of a face on a round may span: eight
+	// chords split irregularly span more than 46, a hexagon's 60.
+	mostSpan = 58
+	// seedsOfFace and growthsOfFace are how often a face may begin a seed, and be in a
+	// patch that came to nothing.
+	seedsOfFace, growthsOfFace = 2, 4
 	// leastLean is how far a face must look along the radius when its corners lie on the
 	// circle, for low rows of an irregular wall are folded steeply; chordLean when one
 	// lies within, as of a chord that was split.
@@ -61,10 +70,10 @@ const (
 )
 
 // The evenness of seeds, tried in turn: see evenness.
-var evennesses = [3]evenness{{most: 1.2}, {most: 1.2, least: 0.75}, {most: 1.04}}
+var evennesses = [3]evenness{{most: mostUneven}, {most: mostUneven, least: leastUneven}, {most: nearlyEven}}
 
 var (
-	spanCos    = math.Cos(58 * math.Pi / 180)             // eight chords split irregularly span more than 46 degrees, a hexagon's 60
+	spanCos    = math.Cos(mostSpan * math.Pi / 180)
 	chordDepth = math.Cos(chordLimit / 2 * math.Pi / 180) // least distance of a chord over the radius
 )
 
@@ -133,12 +142,12 @@ type trials struct {
 }
 
 func (t *trials) worth(e bend) bool {
-	return t.tried[e.f] < 2 && t.tried[e.g] < 2 && t.grown[e.f] < 4 && t.grown[e.g] < 4
+	return t.tried[e.f] < seedsOfFace && t.tried[e.g] < seedsOfFace && t.grown[e.f] < growthsOfFace && t.grown[e.g] < growthsOfFace
 }
 
 func (t *trials) failed(faces []int32) {
 	for _, f := range faces {
-		if t.grown[f] < 4 {
+		if t.grown[f] < growthsOfFace {
 			t.grown[f]++
 		}
 	}
@@ -248,7 +257,7 @@ func (s *surface) creases(faces []int32) []r3.Vec {
 			}
 		}
 	}
-	if len(points) < fewestCreases {
+	if len(points) < fewestPoints {
 		return s.corners(faces)
 	}
 	return points

@@ -1,0 +1,151 @@
+package fit
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/mesh"
+	"swapworth/mesh/cut"
+	"swapworth/mesh/feature"
+)
+
+// A screw's hole that grew to the next but one size is the same hole; a bearing's bore
+// where a screw's was is another.
+func TestAHoleThatBecameAnotherKindOfHoleIsNoPartner(t *testing.T) {
+	for _, c := range []struct {
+		old, new float64
+		pair     bool
+	}{{5.5, 9, true}, {5.5, 11, true}, {22, 5.5, false}, {16, 4.5, false}} {
+		a, b := drilled(c.old, r3.Vec{}), drilled(c.new, r3.Vec{})
+		if mayPair(&a, &b, coincide) != c.pair || mayPair(&b, &a, coincide) != c.pair {
+			t.Errorf("%g and %g mm: may be one %v", c.old, c.new, !c.pair)
+		}
+	}
+}
+
+// A 608 has 22 mm; H7 is 22.000 to 22.021 mm there (ISO 286-2).
+func TestABoreIsASeatOffH7OnlyNearIt(t *testing.T) {
+	for diameter, says := range map[float64]string{22.01: "22 mm bearing seat", 22.06: "off H7", 21.94: "off H7", 22.2: "", 21.8: ""} {
+		words, is := bearingSeat(diameter)
+		if said := strings.Join(words, "; "); is != (says != "") || !strings.Contains(said, says) || says != "off H7" && strings.Contains(said, "off") {
+			t.Errorf("%g mm: %q", diameter, said)
+		}
+	}
+}
+
+// Chords of one circle that were drawn unevenly span up to 40 degrees, each beside others
+// like it; one alone of 37 is a flat.
+func TestALongChordIsAFlatWhereOthersAreShort(t *testing.T) {
+	round := feature.Round{Axis: r3.Vec{Z: 1}, Radius: 10}
+	for _, c := range []struct {
+		here, others float64
+		covers       bool
+	}{{28, 9, true}, {37, 9, false}, {40, 30, true}, {60, 30, false}} {
+		var o outlineOf
+		for at := c.here / 2; at <= 360-c.here/2+1e-9; at += c.others {
+			s, cos := math.Sincos(at * math.Pi / 180)
+			o.corners = append(o.corners, r3.Vec{X: 10 * cos, Y: 10 * s})
+		}
+		s, cos := math.Sincos(-c.here / 2 * math.Pi / 180)
+		o.corners = append(o.corners, r3.Vec{X: 10 * cos, Y: 10 * s})
+		if o.covers(round, r3.Vec{X: 1}) != c.covers {
+			t.Errorf("a chord of %g degrees among chords of %g: part of the round %v", c.here, c.others, !c.covers)
+		}
+	}
+}
+
+// strips is a block with three strips along its upper side, which turn by 10 and 14 degrees
+// against each other: a middle one that is level, and two beside it. Mm.
+func strips(t *testing.T, long, wide, beside float64) *shape {
+	t.Helper()
+	left, right := 10*math.Pi/180, 14*math.Pi/180
+	top := []r2.Vec{{X: wide + beside*math.Cos(right), Y: 20 - beside*math.Sin(right)}, {X: wide, Y: 20}, {Y: 20}, {X: -beside * math.Cos(left), Y: 20 - beside*math.Sin(left)}}
+	outline := append([]r2.Vec{{X: top[3].X}, {X: top[0].X}}, top...)
+	m, err := cut.Extrude(cut.Region{{Outer: outline}}, mesh.AxisPlane(mesh.Z, 0), long)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return partOf(t, m)
+}
+
+// A strip of a surface that curves runs along others like it on a good part of its edge;
+// the level part of a roof is a face.
+func TestAFacetRunsAlongOthersLikeIt(t *testing.T) {
+	for _, c := range []struct {
+		why                string
+		long, wide, beside float64
+		facet              bool
+	}{
+		{"as long as wide, half of its edge", 3, 3, 3, true},
+		{"beside it one four times as large", 3, 3, 12, true},
+		{"beside it one twelve times as large", 3, 3, 36, false},
+		{"four times as wide as long, a fifth of its edge", 3, 12, 12, false},
+	} {
+		s := strips(t, c.long, c.wide, c.beside)
+		at := slices.IndexFunc(s.flats, func(f flat) bool { return f.Normal.Y > 0.9999 })
+		if at < 0 || s.flats[at].facet != c.facet {
+			t.Errorf("%s: facet %v", c.why, !c.facet)
+		}
+	}
+}
+
+// A face is said to be tilted from a third of a degree on: 0.1 mm over 20.
+func TestAFaceIsTiltedFromAThirdOfADegree(t *testing.T) {
+	for degrees, said := range map[float64]bool{0.15: false, 0.5: true} {
+		rise := 40 * math.Tan(degrees*math.Pi/180)
+		m, err := cut.Extrude(cut.Region{{Outer: []r2.Vec{{}, {X: 40}, {X: 40, Y: 10 + rise}, {Y: 10}}}}, mesh.AxisPlane(mesh.Z, 0), 30)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := partOf(t, m).lay(mesh.Identity())
+		var points []r3.Vec
+		for k := range 10 {
+			points = append(points, r3.Vec{X: 2 + 4*float64(k), Y: 8, Z: 15})
+		}
+		if _, tilt, _ := l.probe(points, r3.Vec{Y: 1}); (tilt > 0) != said {
+			t.Errorf("a face at %g degrees: a tilt of %g", degrees, tilt)
+		}
+	}
+}
+
+// The walls of a window that was cast or moulded lean by a draft of 1 to 3 degrees (common
+// practice), and are its walls all the same; what leans by 12 is a funnel.
+func TestWallsMayHaveADraft(t *testing.T) {
+	const thick = 8.0
+	for degrees, walls := range map[float64]int{0: 4, 3: 4, 12: 0} {
+		in := thick * math.Tan(degrees*math.Pi/180)
+		outline := box(0, 0, 60, 40)
+		wide, narrow := box(20, 12, 44, 28), box(20+in, 12+in, 44-in, 28-in)
+		lift := func(loop []r2.Vec, z float64) (out []r3.Vec) {
+			for _, q := range loop {
+				out = append(out, r3.Vec{X: q.X, Y: q.Y, Z: z})
+			}
+			return out
+		}
+		d := draft{t: t}
+		d.face(mesh.AxisPlane(mesh.Z, thick), outline, back(wide))
+		below := mesh.Plane{U: r3.Vec{Y: 1}, V: r3.Vec{X: 1}, Normal: r3.Vec{Z: -1}}
+		swapped := func(loop []r2.Vec) (out []r2.Vec) {
+			for _, q := range loop {
+				out = append(out, r2.Vec{X: q.Y, Y: q.X})
+			}
+			return out
+		}
+		d.face(below, back(swapped(outline)), swapped(narrow))
+		d.wall(lift(outline, 0), lift(outline, thick))
+		d.wall(lift(back(narrow), 0), lift(back(wide), thick))
+		m := mesh.Weld(d.corners)
+		if r := mesh.Check(m); !r.Closed {
+			t.Fatalf("%g degrees: %+v", degrees, r)
+		}
+		s := partOf(t, m)
+		if len(s.openings) != 1 || len(s.openings[0].walls) != walls {
+			t.Errorf("%g degrees: %+v, want one opening with %d walls", degrees, s.openings, walls)
+		}
+	}
+}
