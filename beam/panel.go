@@ -13,20 +13,20 @@ type Panel struct {
 	Thickness float64 // mm
 }
 
-// Rigidity returns the flexural rigidity of a plate per width, in N mm:
+// rigidity returns the flexural rigidity of a plate per width, in N mm:
 //
 //	D = E t^3/(12 (1 - v^2)).
-func (p Panel) Rigidity() float64 {
+func (p Panel) rigidity() float64 {
 	v := p.Material.Poisson
 	return p.Material.YoungsModulus * p.Thickness * p.Thickness * p.Thickness / (12 * (1 - v*v))
 }
 
-// MassPerArea returns the mass of a panel in g/mm2.
-func (p Panel) MassPerArea() float64 { return p.Material.Density * p.Thickness * 1e-6 }
+// massPerArea returns the mass of a panel in g/mm2.
+func (p Panel) massPerArea() float64 { return p.Material.Density * p.Thickness * 1e-6 }
 
-// StiffnessRatio returns E t^3 of p over that of old: how many times as stiff a
+// stiffnessRatio returns E t^3 of p over that of old: how many times as stiff a
 // panel of the same outline is. Poisson's ratio is left out, as a beam does.
-func (p Panel) StiffnessRatio(old Panel) float64 {
+func (p Panel) stiffnessRatio(old Panel) float64 {
 	t := p.Thickness / old.Thickness
 	return p.Material.YoungsModulus / old.Material.YoungsModulus * t * t * t
 }
@@ -75,13 +75,13 @@ func Instead(old Panel, with materials.Elastic) (Replacement, error) {
 	}
 	same := Panel{with, old.Thickness}
 	return Replacement{
-		StiffnessRatio: same.StiffnessRatio(old),
-		MassRatio:      same.MassPerArea() / old.MassPerArea(),
+		StiffnessRatio: same.stiffnessRatio(old),
+		MassRatio:      same.massPerArea() / old.massPerArea(),
 		Thickness:      m.Thickness,
 		ThicknessRatio: m.Thickness / old.Thickness,
 		MatchedMass:    m.MassRatio,
-		OldIndices:     IndicesOf(old.Material),
-		NewIndices:     IndicesOf(with),
+		OldIndices:     indicesOf(old.Material),
+		NewIndices:     indicesOf(with),
 	}, nil
 }
 
@@ -94,9 +94,9 @@ type Indices struct {
 	Panel float64 `json:"panel"` // E^(1/3)/density: bent, the thickness free
 }
 
-// IndicesOf returns the indices times 1000; a material of unknown density has
+// indicesOf returns the indices times 1000; a material of unknown density has
 // zeros.
-func IndicesOf(e materials.Elastic) Indices {
+func indicesOf(e materials.Elastic) Indices {
 	if !(e.Density > 0) || !(e.YoungsModulus > 0) {
 		return Indices{}
 	}

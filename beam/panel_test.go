@@ -40,10 +40,10 @@ func TestAMatchedPanelIsAsStiff(t *testing.T) {
 			t.Fatal(err)
 		}
 		matched := Panel{with, m.Thickness}
-		near(t, "E t^3", matched.StiffnessRatio(old), 1, 1e-9)
-		near(t, "mass", matched.MassPerArea()/old.MassPerArea(), m.MassRatio, 1e-9)
+		near(t, "E t^3", matched.stiffnessRatio(old), 1, 1e-9)
+		near(t, "mass", matched.massPerArea()/old.massPerArea(), m.MassRatio, 1e-9)
 		// the panel index ranks as the matched mass does
-		a, b := IndicesOf(old.Material).Panel, IndicesOf(with).Panel
+		a, b := indicesOf(old.Material).Panel, indicesOf(with).Panel
 		near(t, "index", a/b, m.MassRatio, 1e-9)
 	})
 }
@@ -51,7 +51,7 @@ func TestAMatchedPanelIsAsStiff(t *testing.T) {
 // M. F. Ashby, Materials Selection in Mechanical Design: light stiff panels rank
 // aluminium above steel, ties of both are alike.
 func TestIndicesRankAluminiumAboveSteelForPanelsOnly(t *testing.T) {
-	al, st := IndicesOf(aluminium), IndicesOf(steelBar)
+	al, st := indicesOf(aluminium), indicesOf(steelBar)
 	near(t, "tie", al.Tie/st.Tie, 1, 0.05)
 	if al.Beam < 1.5*st.Beam || al.Panel < 1.9*st.Panel {
 		t.Errorf("aluminium %+v, steel %+v", al, st)
@@ -60,7 +60,7 @@ func TestIndicesRankAluminiumAboveSteelForPanelsOnly(t *testing.T) {
 
 // D = E t^3/(12(1-v^2)): 1 mm of steel has 19 230 N mm.
 func TestPlateRigidity(t *testing.T) {
-	near(t, "D", Panel{steelBar, 1}.Rigidity(), 19230.8, 1e-5)
+	near(t, "D", Panel{steelBar, 1}.rigidity(), 19230.8, 1e-5)
 }
 
 func TestUnknownMaterialMatchesNothing(t *testing.T) {

@@ -83,32 +83,21 @@ func (id Identification) Families() []string {
 	return out
 }
 
-// Fitting returns the candidates of a family that fit, best first.
-func (id Identification) Fitting(family string) []Candidate {
-	var out []Candidate
-	for _, c := range id.fitting() {
-		if c.Family == family {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// Contradicts reports whether a measured density, in kg/m3, rules a material
+// contradicts reports whether a measured density, in kg/m3, rules a material
 // out. A printed plastic may hold air: whatever its stated fill, only a density
 // above solid or below any fill rules it out.
-func Contradicts(measured materials.Range, m materials.Material) bool {
+func contradicts(measured materials.Range, m materials.Material) bool {
 	if m.Printed {
 		solid := m.Density.Scale(1 / m.Fill)
 		return measured.Low > solid.High || measured.High < leastFill*solid.Nominal
 	}
-	return Match(measured, m.Density) == 0
+	return match(measured, m.Density) == 0
 }
 
 // contradiction says in one sentence what speaks against the stated material.
 func contradiction(id Identification, stated materials.Material, o Observation) string {
 	switch {
-	case Contradicts(id.Density, stated):
+	case contradicts(id.Density, stated):
 		need := product(id.VolumeRange, stated.Density).Scale(gramsPerKgM3MM3)
 		return fmt.Sprintf("not %s: of that it would weigh %.4g to %.4g g, but it weighs %.4g g",
 			stated.Name, need.Low, need.High, id.Weighed.Nominal)

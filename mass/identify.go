@@ -38,7 +38,7 @@ func Identify(density materials.Range, t *materials.Table, o Observation) []Cand
 	out := []Candidate{}
 	for _, m := range t.All() {
 		if o.Fits(m) {
-			out = append(out, Candidate{m.Name, m.Density, Match(density, m.Density), m.Family})
+			out = append(out, Candidate{m.Name, m.Density, match(density, m.Density), m.Family})
 		}
 	}
 	away := func(c Candidate) float64 { return math.Abs(c.Density.Nominal - density.Nominal) }
@@ -48,9 +48,9 @@ func Identify(density materials.Range, t *materials.Table, o Observation) []Cand
 	return out
 }
 
-// Match returns the length that two intervals share over the shorter one's
+// match returns the length that two intervals share over the shorter one's
 // length. An interval of no length matches fully when the other holds it.
-func Match(a, b materials.Range) float64 {
+func match(a, b materials.Range) float64 {
 	shared := min(a.High, b.High) - max(a.Low, b.Low)
 	shorter := min(a.High-a.Low, b.High-b.Low)
 	switch {

@@ -39,15 +39,15 @@ type Report struct {
 	Warnings        []string               `json:"warnings"`
 }
 
-// OpenError says why a mesh has no mass: it bounds no solid.
-type OpenError struct {
+// openError says why a mesh has no mass: it bounds no solid.
+type openError struct {
 	File   string
 	Report mesh.Report
 	Tried  bool // whether a repair was tried
 }
 
 // Error counts what is wrong and names the first places, in mm.
-func (e OpenError) Error() string {
+func (e openError) Error() string {
 	r := e.Report
 	var faults []string
 	for _, f := range []struct {
@@ -106,7 +106,7 @@ func CheckClosed(l *mesh.Loaded) error {
 	if l.Report.Closed || l.Report.Balanced {
 		return nil
 	}
-	return OpenError{l.Path, l.Report, l.RepairTried}
+	return openError{l.Path, l.Report, l.RepairTried}
 }
 
 // Measure is Of for a loaded part, with what its shells share counted once and
@@ -134,7 +134,7 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 		FacetingPercent: 100 * p.Faceting,
 		Warnings:        append([]string{}, l.Warnings...),
 	}
-	spread := SpreadOf(p, l.Mesh, l.Repairs)
+	spread := spreadOf(p, l.Mesh, l.Repairs)
 	r.CentroidRange = spread.Centroid
 	for _, fix := range l.Repairs {
 		less, more := fix.Doubt()
@@ -162,7 +162,7 @@ func NewReport(l *mesh.Loaded, p Properties, m *materials.Material) Report {
 }
 
 // weigh fills in what follows from a density in kg/m3.
-func (r *Report) weigh(p Properties, s Spread, material string, density materials.Range) {
+func (r *Report) weigh(p Properties, s spread, material string, density materials.Range) {
 	mass := product(r.VolumeRange, density).Scale(gramsPerKgM3MM3)
 	inertia := p.Inertia
 	for i := range inertia {
@@ -170,7 +170,7 @@ func (r *Report) weigh(p Properties, s Spread, material string, density material
 			inertia[i][j] *= density.Nominal * gramsPerKgM3MM3
 		}
 	}
-	principal := Principal(inertia)
+	principal := principal(inertia)
 	r.Material, r.Density, r.Mass = &material, &density, &mass
 	r.Inertia, r.Principal = &inertia, &principal
 	perMM5 := density.Scale(gramsPerKgM3MM3)
@@ -183,9 +183,9 @@ func (r *Report) weigh(p Properties, s Spread, material string, density material
 	r.InertiaRange, r.PrincipalRange = &s.Inertia, &s.Principal
 }
 
-// Principal returns the principal moments of an inertia tensor, smallest first,
+// principal returns the principal moments of an inertia tensor, smallest first,
 // in its unit.
-func Principal(inertia [3][3]float64) [3]float64 {
+func principal(inertia [3][3]float64) [3]float64 {
 	// Scaled to 1, for the solver takes neither very small nor very large numbers.
 	size := largest(inertia)
 	switch {

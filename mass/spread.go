@@ -102,20 +102,20 @@ func (l lump) shifted(by r3.Vec) lump {
 // -integral of xy dV.
 func (l lump) inertia() [3][3]float64 { return aboutCentroid(l.second, 0, [3]float64{}) }
 
-// Spread is how far centroid (mm) and inertia (mm5, about the centroid, for
+// spread is how far centroid (mm) and inertia (mm5, about the centroid, for
 // density 1) of a part may lie from those of its mesh.
-type Spread struct {
+type spread struct {
 	Centroid  [3]materials.Range
 	Inertia   [3][3]materials.Range
 	Principal [3]materials.Range // smallest first
 }
 
-// SpreadOf widens centroid and inertia of a mesh, which are the nominal values, as
+// spreadOf widens centroid and inertia of a mesh, which are the nominal values, as
 // VolumeRange does its volume: to the values with what the flat faces hide on
 // each round, by a third of that, and by what repairs and shared space may hold.
 // What one round hides is estimated wrongly as a whole, so that a ring's errors
 // cancel in its centroid; different rounds may be off in any sense.
-func SpreadOf(p Properties, m *mesh.Mesh, repairs []mesh.Repair) Spread {
+func spreadOf(p Properties, m *mesh.Mesh, repairs []mesh.Repair) spread {
 	shift := r3.Sub(p.Centroid, p.about)
 	var hidden lump
 	var doubts []lump
@@ -148,8 +148,8 @@ func (l *lump) merge(o lump, share float64) {
 
 // spread reaches from the mesh to the mesh with what is hidden, and by the sum of
 // the doubts beyond; all about the mesh's centroid.
-func (p Properties) spread(hidden lump, doubts []lump) Spread {
-	var s Spread
+func (p Properties) spread(hidden lump, doubts []lump) spread {
+	var s spread
 	volume := p.Volume + hidden.volume
 	offset := r3.Scale(1/volume, r3.Vec{X: hidden.first[0], Y: hidden.first[1], Z: hidden.first[2]})
 	c, o := [3]float64{p.Centroid.X, p.Centroid.Y, p.Centroid.Z}, [3]float64{offset.X, offset.Y, offset.Z}
@@ -182,7 +182,7 @@ func (p Properties) principalSpread(full [3][3]float64, doubts []lump) (out [3]m
 	if !(size > 0) || math.IsInf(size, 0) || !eigen.Factorize(symmetric(p.Inertia, size), true) {
 		return out
 	}
-	mesh, exact := Principal(p.Inertia), Principal(full)
+	mesh, exact := principal(p.Inertia), principal(full)
 	var axes mat.Dense
 	eigen.VectorsTo(&axes)
 	for k := range out {

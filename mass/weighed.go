@@ -24,13 +24,13 @@ type Weighed struct {
 func NewWeighed(l *mesh.Loaded, p Properties, m *materials.Material, w *Weighing) Weighed {
 	r := Weighed{Report: NewReport(l, p, m)}
 	if w != nil {
-		r.weighIn(p, SpreadOf(p, l.Mesh, l.Repairs), m, *w)
+		r.weighIn(p, spreadOf(p, l.Mesh, l.Repairs), m, *w)
 	}
 	r.Dominant = r.dominant(p, l.Repairs)
 	return r
 }
 
-func (r *Weighed) weighIn(p Properties, s Spread, m *materials.Material, w Weighing) {
+func (r *Weighed) weighIn(p Properties, s spread, m *materials.Material, w Weighing) {
 	weighed := w.Range()
 	density := DensityOf(weighed, r.VolumeRange)
 	r.Weighed, r.WeighedDensity = &weighed, &density

@@ -46,12 +46,12 @@ func (t *Table) Find(name string) (Material, error) {
 	if err != nil {
 		return Material{}, fmt.Errorf("material %q: expected a fill in percent after the @, as in PLA@40%%", name)
 	}
-	return m.WithFill(percent / 100)
+	return m.withFill(percent / 100)
 }
 
 // unknown says which names are near, or where none is, that a family will do.
 func (t *Table) unknown(name string) error {
-	if near := t.Nearest(name, 3); len(near) > 0 {
+	if near := t.nearest(name, 3); len(near) > 0 {
 		return fmt.Errorf("unknown material %q: did you mean %s? `swapworth materials` lists all", name, anyOf(near))
 	}
 	var families []string
@@ -136,10 +136,10 @@ func (v *Value) span(own, other Range) {
 	}
 }
 
-// Nearest returns at most n names of the table that look most like the given one:
+// nearest returns at most n names of the table that look most like the given one:
 // those that contain it or begin like it first, then by edit distance. It leaves
 // out what shares less than half of the letters.
-func (t *Table) Nearest(name string, n int) []string {
+func (t *Table) nearest(name string, n int) []string {
 	type candidate struct {
 		name     string
 		distance int

@@ -33,9 +33,9 @@ type Directional struct {
 	Source          string `json:"source"`
 }
 
-// Isotropic returns the shear modulus that isotropic elasticity gives the row, MPa:
+// isotropic returns the shear modulus that isotropic elasticity gives the row, MPa:
 // G = E/(2 (1 + v)).
-func (m Material) Isotropic() float64 { return m.YoungsModulus.Value / (2 * (1 + m.Poisson.Value)) }
+func (m Material) isotropic() float64 { return m.YoungsModulus.Value / (2 * (1 + m.Poisson.Value)) }
 
 // Twist returns what a stiffness in twist that was computed as of an isotropic
 // material has to be multiplied by, as a range; 1 for a material without grain.
@@ -43,13 +43,13 @@ func (m Material) Twist() Range {
 	if m.Directional == nil || m.YoungsModulus.Value == 0 {
 		return Exactly(1)
 	}
-	s := m.Directional.Shear.Scale(1 / m.Isotropic())
+	s := m.Directional.Shear.Scale(1 / m.isotropic())
 	return Range{s.Low, (s.Low + s.High) / 2, s.High}
 }
 
-// ThroughShare returns how much of the row's modulus is left across the plies or the
+// throughShare returns how much of the row's modulus is left across the plies or the
 // grain, as a range; 1 for a material without grain.
-func (m Material) ThroughShare() Range {
+func (m Material) throughShare() Range {
 	if m.Directional == nil || m.YoungsModulus.Value == 0 {
 		return Exactly(1)
 	}

@@ -41,9 +41,9 @@ type Value struct {
 	Source string  `json:"source"`
 }
 
-// Range returns the value with its bounds, or within the usual share of it where the
+// within returns the value with its bounds, or within the usual share of it where the
 // row gives none.
-func (v Value) Range(usual float64) Range { return bounded(v.Value, v.Low, v.High, usual) }
+func (v Value) within(usual float64) Range { return bounded(v.Value, v.Low, v.High, usual) }
 
 func bounded(value, low, high, usual float64) Range {
 	if low == 0 && high == 0 {
@@ -58,7 +58,7 @@ func bounded(value, low, high, usual float64) Range {
 const usualScatter = 0.02
 
 // Modulus returns Young's modulus with its bounds, MPa.
-func (m Material) Modulus() Range { return m.YoungsModulus.Range(usualScatter) }
+func (m Material) Modulus() Range { return m.YoungsModulus.within(usualScatter) }
 
 // Bounds returns the strength with its bounds, MPa; a row that gives none has the
 // standard's least value, which a piece of the alloy reaches.
@@ -165,11 +165,11 @@ func (m Material) MayLook(group string) bool {
 		slices.Contains(m.Colour.Groups, "any")
 }
 
-// WithFill returns a printed material whose parts hold the given share of
+// withFill returns a printed material whose parts hold the given share of
 // material. Density, stiffness and strength shrink in proportion to it: for the
 // density that is exact, for stiffness and strength it is the rule of mixtures,
 // an upper bound (Gibson and Ashby, Cellular Solids, from memory).
-func (m Material) WithFill(share float64) (Material, error) {
+func (m Material) withFill(share float64) (Material, error) {
 	if !m.Printed {
 		return m, fmt.Errorf("%s is not a printed plastic: it takes no fill", m.Name)
 	}
@@ -218,7 +218,7 @@ func (m Material) GrainWarning() string {
 		return ""
 	}
 	return fmt.Sprintf("%s has fibres or grain and is computed as if it had none: expect %s of a stiffness in twist (shear modulus %s MPa),"+
-		" %s of one across plies or grain, and %s MPa of strength there", m.Name, share(m.Twist()), ends(d.Shear), share(m.ThroughShare()), ends(d.ThroughStrength))
+		" %s of one across plies or grain, and %s MPa of strength there", m.Name, share(m.Twist()), ends(d.Shear), share(m.throughShare()), ends(d.ThroughStrength))
 }
 
 // ends writes the bounds of a range, share those of a fraction in percent.
@@ -227,17 +227,6 @@ func ends(r Range) string {
 }
 
 func share(r Range) string { return fmt.Sprintf("%.2g to %.2g %%", 100*r.Low, 100*r.High) }
-
-// Sources lists where every value of the row comes from, those it has: density,
-// stiffness, strengths, and what decides whether a part lasts.
-func (m Material) Sources() []string {
-	all := []string{m.DensitySource, m.YoungsModulus.Source, m.Poisson.Source, m.Strength.Source, m.Tensile.Source,
-		m.Fatigue.Source, m.Expansion.Source, m.Softens.Source, m.Moisture.Source, m.AnodicIndex.Source}
-	if m.Directional != nil {
-		all = append(all, m.Directional.Source)
-	}
-	return slices.DeleteFunc(all, func(s string) bool { return s == "" })
-}
 
 // SpecificStiffness returns E over density, in MPa m3/kg: of two bars of the
 // same mass and length the one with more of it stretches less.

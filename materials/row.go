@@ -130,7 +130,7 @@ func setFill(m *Material, row materialRow) error {
 	if row.Fill == nil {
 		return nil
 	}
-	filled, err := m.WithFill(*row.Fill)
+	filled, err := m.withFill(*row.Fill)
 	if err != nil {
 		return rowError{"fill", err.Error()}
 	}

@@ -82,12 +82,12 @@ func UserFile() (string, error) {
 func Open(files ...string) (*Table, error) {
 	t := Default()
 	if own, err := UserFile(); err == nil {
-		if err := t.AddFile(own); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := t.addFile(own); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
 		}
 	}
 	for _, f := range files {
-		if err := t.AddFile(f); err != nil {
+		if err := t.addFile(f); err != nil {
 			return nil, err
 		}
 	}
@@ -97,10 +97,10 @@ func Open(files ...string) (*Table, error) {
 // maxFileSize bounds a material file, in bytes; the built-in table takes 60 kB.
 const maxFileSize = 4 << 20
 
-// AddFile lays the rows of a TOML file over the table. A row replaces an
+// addFile lays the rows of a TOML file over the table. A row replaces an
 // earlier one of the same name; the table is unchanged on error. Errors name
 // file, line and column.
-func (t *Table) AddFile(path string) error {
+func (t *Table) addFile(path string) error {
 	data, err := files.Text(path, maxFileSize)
 	if err != nil {
 		return fmt.Errorf("material file %w", err)

@@ -144,6 +144,7 @@ type Bodies struct {
 	Shares map[int]bool // shells that share space with another
 }
 
+// CheckBodies is Check with the shell that each face belongs to.
 func CheckBodies(m *Mesh) (Report, Bodies) { return checkEdges(m, EdgesOf(m)) }
 
 // checkEdges is check with the edge table of the mesh.

@@ -11,6 +11,7 @@ func (m *Mesh) FaceTree(faces []int32) *boxtree.Tree {
 	return boxtree.New(faces, func(f int32) Box { return m.FaceBox(f) })
 }
 
+// FaceBox returns the box of a face, mm.
 func (m *Mesh) FaceBox(f int32) Box {
 	a, b, c := m.Triangle(int(f))
 	return boxtree.Extend(boxtree.Extend(Box{Min: a, Max: a}, b), c)

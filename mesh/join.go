@@ -135,6 +135,7 @@ func (m *Mesh) OpenVertices(e *Edges) []int32 {
 	return list
 }
 
+// VertexTree builds the tree over the listed vertices.
 func (m *Mesh) VertexTree(vertices []int32) *boxtree.Tree {
 	return boxtree.New(vertices, func(v int32) Box { return Box{Min: m.Vertices[v], Max: m.Vertices[v]} })
 }

@@ -19,7 +19,7 @@ import (
 func readCorners(t testing.TB, file []byte) []stl.Vec3 {
 	t.Helper()
 	c := &contents{}
-	if _, err := c.read(watched(context.Background(), bytes.NewReader(file), Options{}), sha256.New(), DefaultMaxTriangles); err != nil {
+	if _, err := c.read(watched(context.Background(), bytes.NewReader(file), Options{}), sha256.New(), defaultMaxTriangles); err != nil {
 		t.Fatal(err)
 	}
 	return c.corners

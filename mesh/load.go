@@ -34,9 +34,9 @@ type Options struct {
 	Context context.Context
 }
 
-// DefaultMaxTriangles is a limit that a part of a machine does not meet; a
+// defaultMaxTriangles is a limit that a part of a machine does not meet; a
 // mesh of that size takes about 12 GB of memory.
-const DefaultMaxTriangles = 100_000_000
+const defaultMaxTriangles = 100_000_000
 
 // Loaded is a mesh with where it came from and what was found about it.
 type Loaded struct {
@@ -105,7 +105,7 @@ func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
 	c := &contents{free: memory.Free()}
-	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, DefaultMaxTriangles))
+	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, defaultMaxTriangles))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
 	}

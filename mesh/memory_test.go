@@ -12,7 +12,7 @@ func TestAMeshThatDoesNotFitIsRefusedBeforeItIsRead(t *testing.T) {
 	file := withCount(make([]byte, preambleSize+recordSize*triangles), triangles)
 	r := bytes.NewReader(file)
 	c := &contents{free: 100 << 20}
-	_, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), DefaultMaxTriangles)
+	_, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), defaultMaxTriangles)
 	if err == nil || !strings.Contains(err.Error(), "its 1000000 triangles need about 272 MB of memory, 105 MB are free") {
 		t.Errorf("error %v", err)
 	}
@@ -21,7 +21,7 @@ func TestAMeshThatDoesNotFitIsRefusedBeforeItIsRead(t *testing.T) {
 	}
 	c = &contents{free: 1 << 30}
 	r.Reset(file)
-	if _, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), DefaultMaxTriangles); err != nil {
+	if _, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), defaultMaxTriangles); err != nil {
 		t.Errorf("with room: %v", err)
 	}
 }
@@ -32,7 +32,7 @@ func TestATextThatWillNotFitIsRefusedEarly(t *testing.T) {
 	r := strings.NewReader("solid\n" + facets + "endsolid\n")
 	size := r.Len()
 	c := &contents{free: 120 << 20}
-	_, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), DefaultMaxTriangles)
+	_, err := c.read(watched(t.Context(), r, Options{}), sha256.New(), defaultMaxTriangles)
 	if err == nil || !strings.Contains(err.Error(), "of memory, 126 MB are free") {
 		t.Errorf("error %v", err)
 	}

@@ -55,7 +55,7 @@ func StreamFrom(ctx context.Context, r io.Reader, name string, opt Options) (*St
 		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
 	}
 	all := sums.total()
-	mm := opt.Unit.Millimetres()
+	mm := opt.Unit.millimetres()
 	volume := all.six.value() / 6 * mm * mm * mm
 	s := &Streamed{
 		Path: name, SHA256: hex.EncodeToString(hash.Sum(nil)), Format: format, Unit: opt.Unit,

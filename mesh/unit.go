@@ -55,8 +55,8 @@ func (u *Unit) UnmarshalText(text []byte) (err error) {
 // MarshalText writes what String writes.
 func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
-// Millimetres returns how many millimetres one unit is.
-func (u Unit) Millimetres() float64 { return units[u].mm }
+// millimetres returns how many millimetres one unit is.
+func (u Unit) millimetres() float64 { return units[u].mm }
 
 // String returns "mm", "cm", "m" or "in".
 func (u Unit) String() string { return units[u].name }
@@ -75,9 +75,9 @@ func unitWarning(largest float64, read Unit) string {
 		return ""
 	}
 	text := fmt.Sprintf("the largest side is %s mm when read in %s", plain(largest), read)
-	if likely, ok := likelyUnit(largest / read.Millimetres()); ok && likely != read {
+	if likely, ok := likelyUnit(largest / read.millimetres()); ok && likely != read {
 		return fmt.Sprintf("%s: if that is wrong, try --unit %s (%s mm)", text, likely,
-			plain(largest/read.Millimetres()*likely.Millimetres()))
+			plain(largest/read.millimetres()*likely.millimetres()))
 	}
 	return text + ": check the unit of the file"
 }
@@ -96,7 +96,7 @@ func senseless(largest float64, read Unit) error {
 // of a usual size of 10 mm to 1000 mm.
 func likelyUnit(largest float64) (Unit, bool) {
 	for _, u := range []Unit{Millimetre, Metre, Inch, Centimetre} {
-		if mm := largest * u.Millimetres(); mm >= 10 && mm <= 1000 {
+		if mm := largest * u.millimetres(); mm >= 10 && mm <= 1000 {
 			return u, true
 		}
 	}

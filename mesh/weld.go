@@ -22,7 +22,7 @@ func Weld(corners []r3.Vec) *Mesh {
 
 // weldFile welds the corners of a file after scaling them to millimetres.
 func weldFile(corners []stl.Vec3, unit Unit) *Mesh {
-	mm := unit.Millimetres()
+	mm := unit.millimetres()
 	return weld(corners, hashCorner, func(c stl.Vec3) r3.Vec {
 		return r3.Vec{X: mm * float64(c[0]), Y: mm * float64(c[1]), Z: mm * float64(c[2])}
 	})

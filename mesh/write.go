@@ -49,7 +49,7 @@ func mendedBefore(header []byte, unit Unit) (Repair, bool) {
 	if n, _ := fmt.Sscanf(string(header), mendedScan, &less, &more); n < 2 || !(less >= 0 && more >= 0) {
 		return Repair{}, false
 	}
-	mm := unit.Millimetres()
+	mm := unit.millimetres()
 	cube := mm * mm * mm
 	return Repair{What: "mended before this file was written, as its header says", Earlier: true,
 		LessMM3: cube * less, MoreMM3: cube * more}, true

@@ -55,12 +55,6 @@ func (s System) Unit(metric string, size float64) (unit string, factor float64) 
 	return imperialOf(metric, size)
 }
 
-// In converts one value for reading.
-func (s System) In(metric string, value float64) (converted float64, unit string) {
-	unit, factor := s.Unit(metric, value)
-	return value * factor, unit
-}
-
 // imperialBase holds what stands in for a metric unit inside a composite one, such
 // as N/mm or mm3/min, and how many of it are one of the metric unit.
 var imperialBase = map[string]struct {

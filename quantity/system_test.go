@@ -28,7 +28,8 @@ func TestUnitsAreThoseOfTheHandbook(t *testing.T) {
 		{"m/s2", 0.3048, "ft/s2", 1}, {"m/min", 0.0254, "in/min", 1}, {"N m2", 0.002869815, "lbf in2", 1},
 		{"mm6", 268535866.5, "in6", 1}, {"Hz", 12, "Hz", 12}, {"%", 3, "%", 3},
 	} {
-		got, unit := quantity.Imperial.In(c.metric, c.value)
+		unit, factor := quantity.Imperial.Unit(c.metric, c.value)
+		got := c.value * factor
 		if unit != c.unit || math.Abs(got-c.imperial) > 1e-6*c.imperial {
 			t.Errorf("%g %s = %.7g %s, want %g %s", c.value, c.metric, got, unit, c.imperial, c.unit)
 		}

@@ -37,9 +37,9 @@ func (l *Limited) UnmarshalText(text []byte) error {
 	return fmt.Errorf("%q: expected force, speed or unknown", text)
 }
 
-// Mass returns what the drive turns as mass that moves along the axis, in g:
+// mass returns what the drive turns as mass that moves along the axis, in g:
 // J (2 pi / p)2, for 1/2 J w2 = 1/2 m v2 and v = p w / (2 pi).
-func (d Drive) Mass() float64 {
+func (d Drive) mass() float64 {
 	if d.Travel <= 0 {
 		return 0
 	}
@@ -53,7 +53,7 @@ func (m Machine) pushed() float64 {
 	if m.swinging() {
 		return m.MovingInertia
 	}
-	return m.MovingMass + m.Drive.Mass()
+	return m.MovingMass + m.Drive.mass()
 }
 
 // known reports whether the motion is known well enough for a gain.
@@ -91,7 +91,7 @@ func (m Machine) largestMoving(saved, g float64) float64 {
 	if m.Drive.Limited == BySpeed {
 		return 0
 	}
-	return saved*(1+g)/g - m.Drive.Mass()
+	return saved*(1+g)/g - m.Drive.mass()
 }
 
 // lightened returns M/(M-dm) - 1.

@@ -13,11 +13,11 @@ import (
 // on a screw of 8 mm a turn as 4.19 kg.
 func TestWhatAMotorTurnsCountsAsMass(t *testing.T) {
 	for _, c := range []struct{ travel, grams float64 }{{40, 167.8}, {8, 4194}} {
-		if got := (Drive{Inertia: 6.8, Travel: c.travel}).Mass(); math.Abs(got/c.grams-1) > 1e-3 {
+		if got := (Drive{Inertia: 6.8, Travel: c.travel}).mass(); math.Abs(got/c.grams-1) > 1e-3 {
 			t.Errorf("%g mm a turn: %g g, want %g", c.travel, got, c.grams)
 		}
 	}
-	if got := (Drive{Inertia: 6.8}).Mass(); got != 0 {
+	if got := (Drive{Inertia: 6.8}).mass(); got != 0 {
 		t.Errorf("without a travel: %g g", got)
 	}
 }
@@ -35,7 +35,7 @@ func TestTheDriveItselfIsAccelerated(t *testing.T) {
 	saved := 94.2 - 32.4
 	bare := decide(t, driven(t, Drive{Limited: ByForce}))
 	geared := decide(t, driven(t, Drive{Inertia: 6.8, Travel: 8, Limited: ByForce}))
-	drive := Drive{Inertia: 6.8, Travel: 8}.Mass()
+	drive := Drive{Inertia: 6.8, Travel: 8}.mass()
 	for _, c := range []struct {
 		what      string
 		got, want float64

@@ -43,7 +43,7 @@ func TestTheVerdictFollowsTheProbabilities(t *testing.T) {
 		for kind, probability := range c.criteria {
 			rulings = append(rulings, rulingOf(kind, probability))
 		}
-		if _, got := conclude(rulings, DefaultConfidence, c.blocked); got != c.want {
+		if _, got := conclude(rulings, defaultConfidence, c.blocked); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -76,11 +76,11 @@ func TestOneOfTwoMissedForSureKeepsTheStockPart(t *testing.T) {
 	}
 	rulings := []ruling{rulingOf(savingCriterion, 0.55), ruled(stiffnessCriterion, "other", 0, Range{}, first, true)}
 	o := outcome{criteria: criteriaOf(rulings, Limits{SavingAsked: true, StiffnessAsked: true})}
-	o.all, o.verdict = conclude(rulings, DefaultConfidence, false)
+	o.all, o.verdict = conclude(rulings, defaultConfidence, false)
 	if o.verdict != Keep || math.Abs(*o.all-0.05) > 1e-3 {
 		t.Errorf("%q at %g, want keep at 5 %%", o.verdict, *o.all)
 	}
-	if said := decisive(o, DefaultConfidence); len(said) != 3 || !strings.Contains(said[2], "together are met with a probability of 5") {
+	if said := decisive(o, defaultConfidence); len(said) != 3 || !strings.Contains(said[2], "together are met with a probability of 5") {
 		t.Errorf("reasons %q, want both criteria and what they come to together", said)
 	}
 }

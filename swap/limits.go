@@ -21,14 +21,14 @@ type Limits struct {
 	Confidence float64
 }
 
-// DefaultConfidence is what is asked where the person set nothing: nine of ten such
+// defaultConfidence is what is asked where the person set nothing: nine of ten such
 // swaps keep what they promise.
-const DefaultConfidence = 0.90
+const defaultConfidence = 0.90
 
 // confidence returns what is asked.
 func (l Limits) confidence() float64 {
 	if l.Confidence == 0 {
-		return DefaultConfidence
+		return defaultConfidence
 	}
 	return l.Confidence
 }

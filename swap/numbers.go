@@ -149,7 +149,7 @@ func motionOf(in inputs, g gained) *Motion {
 		Kind: "linear", AccelerationGain: percent(g.acceleration), FrequencyGain: percent(g.frequency), ForceSaved: percent(g.eased),
 		DriveLimited: cmp.Or(m.Drive.Limited, LimitUnknown),
 	}
-	if grams := m.Drive.Mass(); grams > 0 {
+	if grams := m.Drive.mass(); grams > 0 {
 		out.DriveMass = &grams
 	}
 	if m.MovingMass > 0 {

@@ -48,7 +48,7 @@ func TestTheNominalThicknessIsThatOfABeamTable(t *testing.T) {
 		if got := v.Thinnest[i]; math.Abs(got.Nominal/want-1) > 0.01 {
 			t.Errorf("%s: %g mm with nominal values, want %g", got.Material, got.Nominal, want)
 		}
-		if got := v.Thinnest[i]; got.Thickness < got.Nominal || got.Thickness > 1.1*got.Nominal || *got.Probability < DefaultConfidence {
+		if got := v.Thinnest[i]; got.Thickness < got.Nominal || got.Thickness > 1.1*got.Nominal || *got.Probability < defaultConfidence {
 			t.Errorf("%s: %g mm meets everything with %g, nominally from %g mm", got.Material, got.Thickness, *got.Probability, got.Nominal)
 		}
 	}

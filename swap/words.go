@@ -137,7 +137,7 @@ func missing(c Case, in inputs) []string {
 	add(c.New.Material == nil, "--new-material: mass and stiffness of the redesign")
 	add(in.force.Nominal <= 0 && !c.Loading.named(), "--load: deflection, stress and the safety factor to yield")
 	add(!in.machine.known() && in.machine.Pivot == nil, "--moving-mass (or --pivot and --moving-inertia): what the saving buys in acceleration")
-	add(in.machine.MovingMass > 0 && in.machine.Drive.Mass() == 0 && in.machine.Drive.Limited != BySpeed,
+	add(in.machine.MovingMass > 0 && in.machine.Drive.mass() == 0 && in.machine.Drive.Limited != BySpeed,
 		"--drive-inertia with --travel-per-turn or --pulley: what the motor turns is accelerated too, and makes the gain smaller")
 	add(in.machine.Pivot != nil && in.machine.MovingInertia == 0, "--moving-inertia: what the saving buys in acceleration of the swinging arm")
 	add(in.cost.Total == nil, "--hourly-value or --quoted-price: what the swap costs")

@@ -32,7 +32,7 @@ func BenchmarkOf10000Points(b *testing.B) {
 
 func benchmarkTorsion(b *testing.B, r cut.Region, tolerance float64) {
 	for b.Loop() {
-		res, err := TorsionWithin(r, 0.3, tolerance)
+		res, err := torsionWithin(r, 0.3, tolerance)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -41,18 +41,18 @@ func benchmarkTorsion(b *testing.B, r cut.Region, tolerance float64) {
 	}
 }
 
-func BenchmarkTorsionOf10000Points(b *testing.B) { benchmarkTorsion(b, gear(10000), DefaultTolerance) }
+func BenchmarkTorsionOf10000Points(b *testing.B) { benchmarkTorsion(b, gear(10000), defaultTolerance) }
 
 func BenchmarkTorsionOfRolledSection(b *testing.B) {
 	s, err := ParseShape("IPE 200")
 	if err != nil {
 		b.Fatal(err)
 	}
-	benchmarkTorsion(b, s.Region(), DefaultTolerance)
+	benchmarkTorsion(b, s.Region(), defaultTolerance)
 }
 
 func BenchmarkTorsionOfThinStrip(b *testing.B) {
-	benchmarkTorsion(b, only(box(0, 0, 200, 2)), DefaultTolerance)
+	benchmarkTorsion(b, only(box(0, 0, 200, 2)), defaultTolerance)
 }
 
 func BenchmarkTorsionOfPocketedPlateRoughly(b *testing.B) {
@@ -62,7 +62,7 @@ func BenchmarkTorsionOfPocketedPlateRoughly(b *testing.B) {
 func BenchmarkShearOfPocketedPlateRoughly(b *testing.B) {
 	r := only(box(0, 0, 70, 6), box(10, 0.5, 15, 5), box(50, 0.5, 58, 5))
 	for b.Loop() {
-		if _, err := ShearAreas(r, 0.3, 1e-2); err != nil {
+		if _, err := shearAreas(r, 0.3, 1e-2); err != nil {
 			b.Fatal(err)
 		}
 	}

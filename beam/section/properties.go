@@ -36,8 +36,8 @@ type Properties struct {
 	Holes     int
 }
 
-// ErrEmpty says that a plane does not pass through any material.
-var ErrEmpty = errors.New("the section has no area: place the cut inside the part")
+// errEmpty says that a plane does not pass through any material.
+var errEmpty = errors.New("the section has no area: place the cut inside the part")
 
 // Of integrates over the polygons of a region. The integrals are exact
 // for straight sides (Green's theorem; see docs/section.md); a region without
@@ -45,7 +45,7 @@ var ErrEmpty = errors.New("the section has no area: place the cut inside the par
 func Of(r cut.Region) (Properties, error) {
 	var s Properties
 	if len(r) == 0 {
-		return s, ErrEmpty
+		return s, errEmpty
 	}
 	box := r.Bounds()
 	middle := r2.Scale(0.5, r2.Add(box.Min, box.Max))
@@ -58,7 +58,7 @@ func Of(r cut.Region) (Properties, error) {
 		}
 	}
 	if !(m.area > 0) || math.IsInf(m.area, 0) {
-		return Properties{}, ErrEmpty
+		return Properties{}, errEmpty
 	}
 	s.Low, s.High = box.Min, box.Max
 	s.fill(m, middle)

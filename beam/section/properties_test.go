@@ -136,7 +136,7 @@ func TestASectionWithoutAreaIsAnError(t *testing.T) {
 		"inside out": {{Outer: reversed(box(0, 0, 1, 1))}},
 		"no number":  {{Outer: []r2.Vec{{X: 0, Y: 0}, {X: math.NaN(), Y: 1}, {X: 2, Y: 5}}}},
 	} {
-		if _, err := Of(r); !errors.Is(err, ErrEmpty) {
+		if _, err := Of(r); !errors.Is(err, errEmpty) {
 			t.Errorf("%s: error %v, want ErrEmpty", name, err)
 		}
 	}

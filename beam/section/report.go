@@ -105,9 +105,9 @@ func solverWarnings(s Properties, t TorsionResult) (w []string) {
 				" section's curl would rule it, not shear", axis))
 		}
 	}
-	if t.Error > 2*DefaultTolerance {
+	if t.Error > 2*defaultTolerance {
 		w = append(w, fmt.Sprintf("the outline is too intricate to solve to %.2g %%: the torsion constant"+
-			" and the shear areas may be off by %.2g %%", 100*DefaultTolerance, 100*t.Error))
+			" and the shear areas may be off by %.2g %%", 100*defaultTolerance, 100*t.Error))
 	}
 	return w
 }

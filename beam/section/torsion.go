@@ -26,8 +26,8 @@ type TorsionResult struct {
 	Error       float64    // estimated, relative, of the least certain of J and the shear areas
 }
 
-// DefaultTolerance is the relative error at which Torsion stops refining.
-const DefaultTolerance = 5e-4
+// defaultTolerance is the relative error at which Torsion stops refining.
+const defaultTolerance = 5e-4
 
 // mostPoints bounds the triangulation of a piece, and with it time and memory.
 const mostPoints = 120000
@@ -50,12 +50,12 @@ const mostPoints = 120000
 // a sharp inner corner that slope has no limit; what lies within half of the
 // mean wall of one is left out, as T t/J of a thin open section leaves it out.
 func Torsion(r cut.Region, poisson float64) (TorsionResult, error) {
-	return TorsionWithin(r, poisson, DefaultTolerance)
+	return torsionWithin(r, poisson, defaultTolerance)
 }
 
-// TorsionWithin is Torsion with another tolerance, from 1e-6 for a reference
+// torsionWithin is Torsion with another tolerance, from 1e-6 for a reference
 // value to 1e-2 for many sections in a row.
-func TorsionWithin(r cut.Region, poisson, tolerance float64) (TorsionResult, error) {
+func torsionWithin(r cut.Region, poisson, tolerance float64) (TorsionResult, error) {
 	if err := checkPoisson(poisson); err != nil {
 		return TorsionResult{}, err
 	}
@@ -97,10 +97,10 @@ func checkPoisson(v float64) error {
 	return nil
 }
 
-// ShearAreas returns only the shear areas, in mm2, along the first and the
+// shearAreas returns only the shear areas, in mm2, along the first and the
 // second axis. It is faster than TorsionWithin, and takes no time for upright
 // rectangles, which a cut through a plate between its holes consists of.
-func ShearAreas(r cut.Region, poisson, tolerance float64) ([2]float64, error) {
+func shearAreas(r cut.Region, poisson, tolerance float64) ([2]float64, error) {
 	var sum [2]float64
 	if err := checkPoisson(poisson); err != nil {
 		return sum, err

@@ -17,7 +17,7 @@ func torsionOf(t checker, r cut.Region) TorsionResult {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !(res.JLow <= res.J*(1+1e-9) && res.J <= res.JHigh*(1+1e-9)) || res.Error > DefaultTolerance {
+	if !(res.JLow <= res.J*(1+1e-9) && res.J <= res.JHigh*(1+1e-9)) || res.Error > defaultTolerance {
 		t.Errorf("J %g outside %g to %g, or error %g above the tolerance", res.J, res.JLow, res.JHigh, res.Error)
 	}
 	return res
@@ -39,7 +39,7 @@ func TestRectanglesTwistAsTabulated(t *testing.T) {
 		res := torsionOf(t, only(box(0, 0, 10*ratio, 10)))
 		near(t, "J", res.J, beta*ratio*1e4, 0.003)
 		near(t, "closed form", rectangleJ(10, 10*ratio), beta*ratio*1e4, 0.003)
-		near(t, "J against the closed form", res.J, rectangleJ(10, 10*ratio), DefaultTolerance)
+		near(t, "J against the closed form", res.J, rectangleJ(10, 10*ratio), defaultTolerance)
 	}
 }
 
@@ -54,7 +54,7 @@ func TestEllipseAndTriangleTwistAsInTheTextbook(t *testing.T) {
 	}
 	near(t, "ellipse", torsionOf(t, only(ellipse)).J, math.Pi*math.Pow(a*b, 3)/(a*a+b*b), 1e-3)
 	triangle := []r2.Vec{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 5, Y: 5 * math.Sqrt(3)}}
-	near(t, "triangle", torsionOf(t, only(triangle)).J, math.Sqrt(3)*1e4/80, DefaultTolerance)
+	near(t, "triangle", torsionOf(t, only(triangle)).J, math.Sqrt(3)*1e4/80, defaultTolerance)
 }
 
 // Bredt: J = 4 A^2 / (integral ds/t) with A inside the middle line, as the wall
@@ -105,7 +105,7 @@ func TestShearAreasAreCowpers(t *testing.T) {
 			area := c.r.Area()
 			near(t, name+" first", res.ShearArea[0]/area, c.want, c.tol)
 			near(t, name+" second", res.ShearArea[1]/area, c.want, c.tol)
-			quick, err := ShearAreas(c.r, v, DefaultTolerance)
+			quick, err := shearAreas(c.r, v, defaultTolerance)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -161,7 +161,7 @@ func TestUprightBarsTakeTheShortWay(t *testing.T) {
 		if _, ok := uprightBars(c.r); ok != c.short {
 			t.Errorf("%s: short way %v, want %v", name, ok, c.short)
 		}
-		a, err := ShearAreas(c.r, 0.3, 1e-4)
+		a, err := shearAreas(c.r, 0.3, 1e-4)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -202,13 +202,13 @@ func TestTorsionDoesNotChangeWithPlaceTurnOrSize(t *testing.T) {
 		turn, by := rng.Float64(), r2.Vec{X: 1e3 * rng.Float64(), Y: -300}
 		move := func(p r2.Vec) r2.Vec { return r2.Add(r2.Rotate(p, turn, r2.Vec{}), by) }
 		a, b := torsionOf(t, r), torsionOf(t, mapped(r, move))
-		near(t, "J", b.J, a.J, 2*DefaultTolerance)
+		near(t, "J", b.J, a.J, 2*defaultTolerance)
 		near(t, "shear centre", r2.Norm(r2.Sub(b.ShearCentre, move(a.ShearCentre)))/math.Sqrt(r.Area()), 0, 2e-3)
 		near(t, "warping", b.Warping, a.Warping, 5e-3)
 		k := math.Exp(4 * rng.NormFloat64())
 		c := torsionOf(t, mapped(r, func(p r2.Vec) r2.Vec { return r2.Scale(k, p) }))
-		near(t, "J of the scaled section", c.J, a.J*k*k*k*k, 2*DefaultTolerance)
-		near(t, "shear area of the scaled section", c.ShearArea[1], a.ShearArea[1]*k*k, 2*DefaultTolerance)
+		near(t, "J of the scaled section", c.J, a.J*k*k*k*k, 2*defaultTolerance)
+		near(t, "shear area of the scaled section", c.ShearArea[1], a.ShearArea[1]*k*k, 2*defaultTolerance)
 		near(t, "warping of the scaled section", c.Warping, a.Warping*math.Pow(k, 6), 5e-3)
 	}
 }

@@ -23,8 +23,8 @@ type Domain struct {
 	side  []int32   // the side that a point was put on by refinement, else -1
 }
 
-// ErrEmpty says that the outlines enclose nothing.
-var ErrEmpty = errors.New("the outlines enclose no area")
+// errEmpty says that the outlines enclose nothing.
+var errEmpty = errors.New("the outlines enclose no area")
 
 // Domains triangulates the area that the loops wind around at least once, outlines
 // counter-clockwise and holes clockwise. Overlapping loops are united, loops
@@ -32,7 +32,7 @@ var ErrEmpty = errors.New("the outlines enclose no area")
 func Domains(loops [][]r2.Vec) ([]*Domain, error) {
 	box, ok := bounds(loops)
 	if !ok {
-		return nil, ErrEmpty
+		return nil, errEmpty
 	}
 	g := gridOver(box)
 	m, err := framed(loops, g)
@@ -120,7 +120,7 @@ func (m *net) pieces(kept []bool, g grid) ([]*Domain, error) {
 		out = append(out, m.cutOut(members, to, kept, g))
 	}
 	if len(out) == 0 {
-		return nil, ErrEmpty
+		return nil, errEmpty
 	}
 	return out, nil
 }

@@ -17,16 +17,16 @@ type Way struct {
 	Area float64 // mm2
 }
 
-// Same is the angle in radians between directions that count as one: above the
+// same is the angle in radians between directions that count as one: above the
 // rounding of float32 coordinates on a face a thousandth as long as it is far from
 // the origin, 2^-24 x 1000 = 6e-5.
-const Same = 1e-4
+const same = 1e-4
 
 // One reports whether two unit vectors point along one line.
-func One(a, b r3.Vec) bool { return r3.Norm(r3.Cross(a, b)) < Same }
+func One(a, b r3.Vec) bool { return r3.Norm(r3.Cross(a, b)) < same }
 
 // Across reports whether two unit vectors are at right angles.
-func Across(a, b r3.Vec) bool { return math.Abs(r3.Dot(a, b)) < Same }
+func Across(a, b r3.Vec) bool { return math.Abs(r3.Dot(a, b)) < same }
 
 // Square returns the unit vector nearest to v at right angles to the unit vector a.
 func Square(v, a r3.Vec) r3.Vec { return r3.Unit(r3.Sub(v, r3.Scale(r3.Dot(v, a), a))) }

@@ -110,8 +110,10 @@ type Unmade struct {
 	AtMost float64
 }
 
+// Error is the reason.
 func (u Unmade) Error() string { return u.Why.Error() }
 
+// Unwrap is the reason, for package errors.
 func (u Unmade) Unwrap() error { return u.Why }
 
 func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {

@@ -24,7 +24,7 @@ func TestCutOfATubeIsASquareWithASquareHole(t *testing.T) {
 	}
 	sample.Near(t, "outer", cut.LoopArea(r[0].Outer), 100, 1e-12)
 	sample.Near(t, "hole", cut.LoopArea(r[0].Holes[0]), -36, 1e-12)
-	if !r.Contains(r2.Vec{X: 1, Y: 5}) || r.Contains(r2.Vec{X: 5, Y: 5}) {
+	if !r[0].Contains(r2.Vec{X: 1, Y: 5}) || r[0].Contains(r2.Vec{X: 5, Y: 5}) {
 		t.Error("material and bore are mixed up")
 	}
 }

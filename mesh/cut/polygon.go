@@ -85,17 +85,6 @@ func (r Region) Bounds() r2.Box {
 	return all
 }
 
-// Contains reports whether q lies in the region. Points exactly on an outline
-// may count either way.
-func (r Region) Contains(q r2.Vec) bool {
-	for _, p := range r {
-		if p.Contains(q) {
-			return true
-		}
-	}
-	return false
-}
-
 // Contains reports whether q lies in the polygon. Points exactly on an outline
 // may count either way.
 func (p Polygon) Contains(q r2.Vec) bool {

@@ -65,7 +65,7 @@ func FuzzCutClipAndRepair(f *testing.F) {
 		if half, err2 := cut.Clip(m, p); err == nil && err2 == nil && before.Balanced && !mesh.EdgesOf(half).Balanced {
 			t.Fatal("the clipped mesh is open")
 		}
-		whole, repairs := Gaps(m)
+		whole, repairs := gaps(m)
 		if after := mesh.EdgesOf(whole); len(repairs) > 0 && len(after.Open) >= len(before.Open) {
 			t.Fatalf("%d open edges before, %d after %v", len(before.Open), len(after.Open), repairs)
 		}

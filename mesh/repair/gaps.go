@@ -27,7 +27,7 @@ const (
 	ringLimit = 4000
 )
 
-// Gaps closes the gaps of a mesh that are planar or small: no longer than a
+// gaps closes the gaps of a mesh that are planar or small: no longer than a
 // third of the part's diagonal and with at most 200 edges. Rings between two
 // outlines in one plane are closed as rings. Other gaps stay open; Check lists
 // them. No vertex is added.
@@ -47,7 +47,7 @@ const (
 //
 // A sheet without thickness is left as it is: closing it would not make a
 // solid.
-func Gaps(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
+func gaps(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 	e := mesh.EdgesOf(m)
 	if len(e.Open) == 0 || loose(m, e) {
 		return m, nil

@@ -56,7 +56,7 @@ func TestAMissingPlanarRingComesBackExactly(t *testing.T) {
 		a, b, c := m.Triangle(f)
 		return a.Z == 9 && b.Z == 9 && c.Z == 9 // the ring on top of the boss
 	})
-	whole, repairs := Gaps(broken)
+	whole, repairs := gaps(broken)
 	sample.RequireClosed(t, whole)
 	sample.Near(t, "volume", sample.Volume(whole), sample.Volume(m), 1e-9)
 	if len(repairs) != 1 {
@@ -75,7 +75,7 @@ func TestEveryMissingPlanarFaceComesBackExactly(t *testing.T) {
 			a, b, c := m.Triangle(f)
 			return a.Z == z && b.Z == z && c.Z == z
 		})
-		whole, repairs := Gaps(broken)
+		whole, repairs := gaps(broken)
 		sample.RequireClosed(t, whole)
 		sample.Near(t, "volume", sample.Volume(whole), sample.Volume(m), 1e-9)
 		if len(repairs) == 0 || repairs[0].AddedVolumeMM3 > 1e-9 {
@@ -90,7 +90,7 @@ func TestTheMissingEndsOfATubeComeBackSeparately(t *testing.T) {
 		a, b, c := m.Triangle(f)
 		return a.X == b.X && b.X == c.X
 	})
-	whole, repairs := Gaps(broken)
+	whole, repairs := gaps(broken)
 	sample.RequireClosed(t, whole)
 	sample.Near(t, "volume", sample.Volume(whole), 40*64, 1e-9)
 	if len(repairs) != 2 {
@@ -108,7 +108,7 @@ func TestFacesMissingFromASoundMeshComeBackWithinTheStatedRange(t *testing.T) {
 			gone = rapid.SampledFrom(features).Draw(t, "feature")
 		}
 		m = m.Transformed(sample.DrawMotion(t))
-		whole, repairs := Mend(sample.Without(m, func(f int) bool { return slices.Contains(gone, int32(f)) }), 0)
+		whole, repairs := mendAll(sample.Without(m, func(f int) bool { return slices.Contains(gone, int32(f)) }), 0)
 		if !mesh.Check(whole).Closed {
 			if len(repairs) > 0 && mesh.Check(whole).OpenEdges == 0 {
 				t.Fatalf("filled, but not closed: %+v", mesh.Check(whole))
@@ -132,7 +132,7 @@ func TestTheCapOfABallIsDoubtedByItsHeight(t *testing.T) {
 		a, b, c := m.Triangle(f)
 		return max(a.Z, b.Z, c.Z) == 20
 	})
-	whole, repairs := Gaps(broken)
+	whole, repairs := gaps(broken)
 	sample.RequireClosed(t, whole)
 	off := sample.Volume(m) - sample.Volume(whole)
 	if len(repairs) != 1 || off <= 0 || repairs[0].AddedVolumeMM3 < off || repairs[0].AddedVolumeMM3 > 10*off {
@@ -145,7 +145,7 @@ func TestASheetIsNotMadeASolid(t *testing.T) {
 		Vertices: []r3.Vec{{}, {X: 10}, {X: 10, Y: 10}, {Y: 10}},
 		Faces:    [][3]int32{{0, 1, 2}, {0, 2, 3}},
 	}
-	whole, repairs := Gaps(sheet)
+	whole, repairs := gaps(sheet)
 	if len(repairs) != 0 || len(whole.Faces) != 2 {
 		t.Errorf("%d faces after %v", len(whole.Faces), repairs)
 	}
@@ -153,7 +153,7 @@ func TestASheetIsNotMadeASolid(t *testing.T) {
 
 func TestAMeshWithoutGapsIsLeftAlone(t *testing.T) {
 	m := sample.Bracket()
-	whole, repairs := Gaps(m)
+	whole, repairs := gaps(m)
 	if whole != m || repairs != nil {
 		t.Errorf("repairs: %v", repairs)
 	}
@@ -165,7 +165,7 @@ func TestALargeCurvedGapIsLeftOpen(t *testing.T) {
 		a, b, c := m.Triangle(f)
 		return min(a.X, b.X, c.X) > 0 && min(a.Z, b.Z, c.Z) > -15 // a big bite with a bent rim
 	})
-	whole, repairs := Gaps(broken)
+	whole, repairs := gaps(broken)
 	if len(repairs) != 0 || mesh.Check(whole).Closed {
 		t.Errorf("repairs: %v", repairs)
 	}

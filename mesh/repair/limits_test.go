@@ -52,7 +52,7 @@ func TestManyGapsAreListedTogether(t *testing.T) {
 		}
 		boxes = append(boxes, open)
 	}
-	whole, repairs := Gaps(mesh.Merge(boxes...))
+	whole, repairs := gaps(mesh.Merge(boxes...))
 	area := 0.0
 	for _, r := range repairs {
 		area += r.AddedAreaMM2
@@ -74,7 +74,7 @@ func TestAGapOfManyEdgesIsLeftOpen(t *testing.T) {
 		for k := range int32(edges) {
 			m.Faces = append(m.Faces, [3]int32{0, (k+1)%int32(edges) + 1, k + 1})
 		}
-		whole, _ := Gaps(m)
+		whole, _ := gaps(m)
 		if got := mesh.Check(whole).Closed; got != closes {
 			t.Errorf("a gap of %d edges: closed %v", edges, got)
 		}
@@ -104,7 +104,7 @@ func lathe(n int, rings ...[2]float64) *mesh.Mesh {
 // onlyGap closes the one gap of a mesh.
 func onlyGap(t *testing.T, m *mesh.Mesh) mesh.Repair {
 	t.Helper()
-	whole, repairs := Gaps(m)
+	whole, repairs := gaps(m)
 	if len(repairs) != 1 || !mesh.Check(whole).Closed {
 		t.Fatalf("closed %v, repairs %+v", mesh.Check(whole).Closed, repairs)
 	}

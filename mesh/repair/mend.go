@@ -24,7 +24,7 @@ func When(asked bool, join float64) mesh.Repairer {
 }
 
 // Mend is Mend with the Join of the faults.
-func (f Faults) Mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return Mend(m, f.Join) }
+func (f Faults) Mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return mendAll(m, f.Join) }
 
 // Unite joins closed shells that share space.
 func (f Faults) Unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return unite(m) }
@@ -33,11 +33,11 @@ func (f Faults) Unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return unite(m
 // brings to light is mended in the second, and the third finds nothing.
 const rounds = 3
 
-// Mend mends faces and closes gaps. A closed gap may bring to light what
+// mendAll mends faces and closes gaps. A closed gap may bring to light what
 // is to be mended: a loose face that lay in it is there twice then.
 //
 // Corners that lie within join mm of each other at gaps are made one first.
-func Mend(m *mesh.Mesh, join float64) (*mesh.Mesh, []mesh.Repair) {
+func mendAll(m *mesh.Mesh, join float64) (*mesh.Mesh, []mesh.Repair) {
 	var all []mesh.Repair
 	if join > m.Nearness() {
 		if joined, r := mesh.JoinWithin(m, join); r != nil {
@@ -47,7 +47,7 @@ func Mend(m *mesh.Mesh, join float64) (*mesh.Mesh, []mesh.Repair) {
 	for range rounds {
 		var mended, closed []mesh.Repair
 		m, mended = mend(m)
-		m, closed = Gaps(m)
+		m, closed = gaps(m)
 		all = append(append(all, mended...), closed...)
 		if len(closed) == 0 {
 			break

@@ -187,7 +187,7 @@ func littered(seed uint64) *mesh.Mesh {
 // 6000 drawn parts one in fifty needs this; these are two of them.
 func TestWhatLayInAGapIsMendedOnceItIsClosed(t *testing.T) {
 	for _, seed := range []uint64{15, 22} {
-		whole, repairs := Mend(littered(seed), 0)
+		whole, repairs := mendAll(littered(seed), 0)
 		if r := mesh.Check(whole); !r.Closed {
 			t.Errorf("seed %d: not closed, %+v", seed, repairs)
 		}

@@ -109,7 +109,7 @@ func TestHalvesOfReferencePartsAddUpAndEndsComeBack(t *testing.T) {
 				open.Faces = append(open.Faces, part.mesh.Faces[f])
 			}
 		}
-		whole, repairs := Gaps(open)
+		whole, repairs := gaps(open)
 		if off := whole.SignedVolume()/part.volume - 1; math.Abs(off) > 1e-9 || !mesh.Check(whole).Closed || len(repairs) != 1 {
 			t.Errorf("%s without its end: %.12g mm3, want %.12g mm3, after %v", name, whole.SignedVolume(), part.volume, repairs)
 		}

@@ -128,7 +128,7 @@ func TestAnUploadThatBreaksOffIsSaidInItsOwnWords(t *testing.T) {
 // A solve that runs for seconds ends where it is when its client leaves.
 func TestASolveEndsWhenItsClientLeaves(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
-	s := &server{Config: Config{Ask: ask(new([]string)), MaxUpload: DefaultMaxUpload, MaxTime: time.Minute, Log: log.New(io.Discard, "", 0)},
+	s := &server{Config: Config{Ask: ask(new([]string)), MaxUpload: defaultMaxUpload, MaxTime: time.Minute, Log: log.New(io.Discard, "", 0)},
 		kept: newShelf(1), turn: make(chan struct{}, 1)}
 	working, ended := make(chan bool), make(chan error, 1)
 	var once sync.Once

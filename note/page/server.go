@@ -60,8 +60,8 @@ type Question struct {
 	Variation swap.Variation
 }
 
-// DefaultMaxUpload holds two binary STL files of a million triangles each.
-const DefaultMaxUpload = 128 << 20
+// defaultMaxUpload holds two binary STL files of a million triangles each.
+const defaultMaxUpload = 128 << 20
 
 const defaultMaxTime = 2 * time.Minute
 
@@ -105,7 +105,7 @@ func Serve(ctx context.Context, l net.Listener, c Config) error {
 // newHandler returns the page with its guards, for requests to the given port.
 func newHandler(c Config, port int) http.Handler {
 	if c.MaxUpload == 0 {
-		c.MaxUpload = DefaultMaxUpload
+		c.MaxUpload = defaultMaxUpload
 	}
 	if c.MaxTime == 0 {
 		c.MaxTime = defaultMaxTime

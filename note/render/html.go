@@ -28,8 +28,8 @@ var pageStyle string
 
 var pageTemplate = template.Must(template.New("note").Parse(pageSource))
 
-// Name is the word for a tone in a style sheet.
-func (t Tone) Name() string {
+// name is the word for a tone in a style sheet.
+func (t Tone) name() string {
 	return [...]string{"plain", "good", "caution", "bad"}[t]
 }
 

@@ -333,5 +333,5 @@ func toneInk(t Tone) ink {
 	if t == Plain {
 		return pageInk("ink")
 	}
-	return pageInk(t.Name())
+	return pageInk(t.name())
 }

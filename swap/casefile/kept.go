@@ -62,7 +62,7 @@ func ReadKept(path string) (Kept, error) {
 	if err := readWords(reflect.ValueOf(&k).Elem(), ""); err != nil {
 		return Kept{}, fmt.Errorf("machine file %s: %w", files.Show(path), err)
 	}
-	f := k.File()
+	f := k.file()
 	f.resolve(filepath.Dir(path))
 	k.Materials, k.MillProfile = f.Materials, f.Cost.MillProfile
 	return k, nil
@@ -93,8 +93,8 @@ func (k Kept) Over(over Kept) Kept {
 	return k
 }
 
-// File returns the machine as a case that says nothing else.
-func (k Kept) File() File {
+// file returns the machine as a case that says nothing else.
+func (k Kept) file() File {
 	f := File{Unit: k.Unit, Units: k.Units, Materials: slices.Clone(k.Materials)}
 	f.Machine = Machine{MovingMass: k.MovingMass, DriveInertia: k.DriveInertia,
 		TravelPerTurn: k.TravelPerTurn, Pulley: k.Pulley, DriveLimited: k.DriveLimited}
@@ -104,7 +104,7 @@ func (k Kept) File() File {
 
 // Check refuses what no case could hold.
 func (k Kept) Check() error {
-	_, err := k.File().Machine.machine()
+	_, err := k.file().Machine.machine()
 	if err != nil {
 		return err
 	}
@@ -112,7 +112,7 @@ func (k Kept) Check() error {
 		return err
 	}
 	var m swap.Making
-	if err := k.File().Cost.into(&m); err != nil {
+	if err := k.file().Cost.into(&m); err != nil {
 		return err
 	}
 	_, err = materials.Open(k.Materials...)
@@ -123,7 +123,7 @@ func (k Kept) Check() error {
 // the case left room for. Tables of materials add up, a case's rows over the
 // machine's.
 func (k Kept) Under(f File) (File, Kept) {
-	merged := k.File().Over(f)
+	merged := k.file().Over(f)
 	merged.Materials = slices.Concat(k.Materials, f.Materials)
 	used := Kept{Materials: k.Materials}
 	used.Unit, used.Units = left(merged.Unit, f.Unit), left(merged.Units, f.Units)

@@ -19,17 +19,17 @@ func AcceptedIn(path string) ([]string, error) {
 		return nil, fmt.Errorf("--accept: %w", err)
 	}
 	defer f.Close()
-	list, err := ReadAccepted(f)
+	list, err := readAccepted(f)
 	if err != nil {
 		return nil, fmt.Errorf("--accept %s: %w", path, err)
 	}
 	return list, nil
 }
 
-// ReadAccepted reads the findings that a person means to be so from the JSON of an
+// readAccepted reads the findings that a person means to be so from the JSON of an
 // earlier `fit` or `compare`: those of its `findings` that blocked then, or were
 // accepted already. What a person deleted from `findings` is not accepted.
-func ReadAccepted(r io.Reader) ([]string, error) {
+func readAccepted(r io.Reader) ([]string, error) {
 	type report struct {
 		Findings []string `json:"findings"`
 		Blocking []string `json:"blocking"`

@@ -21,9 +21,9 @@ const (
 	PrincipalAxes Method = "principal axes" // by centroid and principal axes of inertia
 )
 
-// Alignment is the rigid motion that takes the new part into the old part's
+// alignment is the rigid motion that takes the new part into the old part's
 // frame.
-type Alignment struct {
+type alignment struct {
 	Method  Method
 	Motion  mesh.Transform // new -> old
 	Matched int            // holes that coincide within 0.02 mm
@@ -37,12 +37,12 @@ type Alignment struct {
 	trial trial
 }
 
-// Guess reports whether nothing but a look at the masses brought the parts
+// guess reports whether nothing but a look at the masses brought the parts
 // together, and not surely.
-func (a Alignment) Guess() bool { return a.Method == PrincipalAxes && a.Doubt != "" }
+func (a alignment) guess() bool { return a.Method == PrincipalAxes && a.Doubt != "" }
 
 // String describes the alignment in one line.
-func (a Alignment) String() string {
+func (a alignment) String() string {
 	switch a.Method {
 	case Given:
 		return "the two files share a frame"
@@ -62,10 +62,10 @@ const coincide = 0.02
 // lays the part on completely. Parts without a common hole pattern keep their
 // frames where their boxes are flush; else they are laid centroid on centroid and
 // axis on axis. With same, the given frames are kept unasked.
-func align(old, new *shape, same bool) Alignment {
+func align(old, new *shape, same bool) alignment {
 	given := judge(old, new, mesh.Identity())
 	if given.complete() || same {
-		return Alignment{Method: Given, Motion: given.motion, Matched: given.matched, trial: given}
+		return alignment{Method: Given, Motion: given.motion, Matched: given.matched, trial: given}
 	}
 	pattern := bestOf(old, new, patterns(old.body, new.body, rigid))
 	axes := judge(old, new, bestAxes(old.body, new.body).motion)
@@ -111,11 +111,11 @@ const (
 )
 
 // choose settles which of the trials stands.
-func choose(old, new body, given, pattern, axes trial) Alignment {
+func choose(old, new body, given, pattern, axes trial) alignment {
 	least := min(len(old.holes), len(new.holes))
 	size := max(old.size, new.size)
-	by := func(m Method, t trial) Alignment {
-		return Alignment{Method: m, Motion: t.motion, Matched: t.matched, trial: t}
+	by := func(m Method, t trial) alignment {
+		return alignment{Method: m, Motion: t.motion, Matched: t.matched, trial: t}
 	}
 	found := HolePattern
 	if pattern.matched == 0 {

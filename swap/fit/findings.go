@@ -198,13 +198,13 @@ func (c *comparison) compareEnvelope(e Envelope) {
 
 // frameFindings says how the parts were brought together and what is doubtful
 // about it.
-func frameFindings(a Alignment, old, new *shape) []Finding {
+func frameFindings(a alignment, old, new *shape) []Finding {
 	var out []Finding
 	say := func(blocks bool, format string, args ...any) {
 		out = append(out, Finding{Kind: "frame", Blocks: blocks, Text: fmt.Sprintf(format, args...)})
 	}
 	switch {
-	case a.Guess():
+	case a.guess():
 		say(true, "%s; save both files in one frame and add --same-frame", a.Doubt)
 	case a.Doubt != "":
 		say(false, "%s", a.Doubt)

@@ -138,7 +138,7 @@ func CompareFeatures(old, new Part, opt Options) Result {
 	way := align(a, b, opt.SameFrame)
 	c := compare(a, b.lay(way.Motion), opt)
 	tells, mirrored := mirrored(a, b, way, c)
-	r.Frame = Frame{Method: way.Method, Rotation: way.Motion.Rotation, Shift: array(way.Motion.Shift), Mirrored: mirrored, Guess: way.Guess()}
+	r.Frame = Frame{Method: way.Method, Rotation: way.Motion.Rotation, Shift: array(way.Motion.Shift), Mirrored: mirrored, Guess: way.guess()}
 	r.Envelope = envelope(old, new.Mesh, way.Motion)
 	r.Pairs = c.pairs()
 	found := frameFindings(way, a, b)

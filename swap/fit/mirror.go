@@ -13,7 +13,7 @@ import (
 // mirrored reports whether the new part is the mirror image of the old one, and
 // what tells: under the motion that was chosen something other than the sides of
 // holes stands in the way, while in a mirror everything lies on its like.
-func mirrored(old, new *shape, a Alignment, c *comparison) (tells string, is bool) {
+func mirrored(old, new *shape, a alignment, c *comparison) (tells string, is bool) {
 	if a.trial.complete() {
 		return "", false
 	}

@@ -8,38 +8,38 @@ import (
 	"swapworth/materials"
 )
 
-// Cycle is a stress that repeats: it swings by Amplitude to both sides of Mean,
+// cycle is a stress that repeats: it swings by Amplitude to both sides of Mean,
 // MPa.
-type Cycle struct{ Amplitude, Mean float64 }
+type cycle struct{ Amplitude, Mean float64 }
 
-// CycleOf returns the cycle between a largest stress, MPa, and ratio times it:
+// cycleOf returns the cycle between a largest stress, MPa, and ratio times it:
 // ratio -1 is fully reversed, 0 comes and goes, 1 is steady.
-func CycleOf(largest, ratio float64) Cycle {
-	return Cycle{math.Abs(largest) * (1 - ratio) / 2, largest * (1 + ratio) / 2}
+func cycleOf(largest, ratio float64) cycle {
+	return cycle{math.Abs(largest) * (1 - ratio) / 2, largest * (1 + ratio) / 2}
 }
 
-// Mode is how a section is loaded.
-type Mode int
+// mode is how a section is loaded.
+type mode int
 
 // The modes, with the load factor of Shigley, eq. 6-26.
 const (
-	Bending Mode = iota // 1
-	Axial               // 0.85
-	Twist               // 0.59
+	bending mode = iota // 1
+	axial               // 0.85
+	twist               // 0.59
 )
 
-func (m Mode) factor() float64 { return [...]float64{1, 0.85, 0.59}[m] }
+func (m mode) factor() float64 { return [...]float64{1, 0.85, 0.59}[m] }
 
-// Endurance is the amplitude of fully reversed stress that a part, not a
+// endurance is the amplitude of fully reversed stress that a part, not a
 // specimen, survives for Cycles cycles, MPa.
-type Endurance struct {
+type endurance struct {
 	Value    float64
 	Cycles   float64
 	Source   string
 	Cautions []string
 }
 
-// SpecimenStrength returns the fatigue strength of smooth specimens, MPa: the
+// specimenStrength returns the fatigue strength of smooth specimens, MPa: the
 // table's, or by the common estimate from the tensile strength R, MPa:
 //
 //	steel           0.5 R up to 700, at 1e6 cycles (Shigley, eq. 6-8, page 309)
@@ -48,7 +48,7 @@ type Endurance struct {
 //	copper alloys   0.4 R up to 100, at 5e8 (the same)
 //
 // Other materials without a value are refused.
-func SpecimenStrength(m materials.Material) (materials.Fatigue, error) {
+func specimenStrength(m materials.Material) (materials.Fatigue, error) {
 	if m.Fatigue.Value > 0 {
 		return m.Fatigue, nil
 	}
@@ -71,23 +71,23 @@ func SpecimenStrength(m materials.Material) (materials.Fatigue, error) {
 // which the curve of steel is not meant (common practice).
 const milledLightMetal = 0.8
 
-// EnduranceOf returns the endurance of a milled part from that of specimens, by
+// enduranceOf returns the endurance of a milled part from that of specimens, by
 // Marin's factors: surface, size and load (Shigley, eq. 6-18). thickness is
 // the section's depth in the direction of bending and width the other side, mm.
-func EnduranceOf(m materials.Material, mode Mode, width, thickness float64) (Endurance, error) {
-	specimen, err := SpecimenStrength(m)
+func enduranceOf(m materials.Material, mode mode, width, thickness float64) (endurance, error) {
+	specimen, err := specimenStrength(m)
 	if err != nil {
-		return Endurance{}, err
+		return endurance{}, err
 	}
 	surface := milledLightMetal
 	if isSteel(m.Family) {
-		surface = SurfaceFactor(m.Tensile.Value)
+		surface = surfaceFactor(m.Tensile.Value)
 	}
 	size := 1.0
-	if mode != Axial {
-		size = SizeFactor(0.808 * math.Sqrt(width*thickness))
+	if mode != axial {
+		size = sizeFactor(0.808 * math.Sqrt(width*thickness))
 	}
-	e := Endurance{
+	e := endurance{
 		Value:  specimen.Value * surface * size * mode.factor(),
 		Cycles: specimen.Cycles,
 		Source: specimen.Source,
@@ -112,20 +112,20 @@ func isSteel(family string) bool {
 	return false
 }
 
-// SurfaceFactor returns k_a = 4.51 R^-0.265, at most 1, of machined steel with
+// surfaceFactor returns k_a = 4.51 R^-0.265, at most 1, of machined steel with
 // tensile strength R, MPa (Shigley, eq. 6-19 and table 6-2).
-func SurfaceFactor(tensile float64) float64 {
+func surfaceFactor(tensile float64) float64 {
 	if tensile <= 0 {
 		return milledLightMetal
 	}
 	return min(1, 4.51*math.Pow(tensile, -0.265))
 }
 
-// SizeFactor returns k_b of a section in bending or twist with the effective
+// sizeFactor returns k_b of a section in bending or twist with the effective
 // diameter d, mm: 1.24 d^-0.107 up to 51 mm, 1.51 d^-0.157 above (Shigley, eq.
 // 6-20). The effective diameter of a rectangle that does not rotate is 0.808
 // sqrt(h b) (eq. 6-25).
-func SizeFactor(diameter float64) float64 {
+func sizeFactor(diameter float64) float64 {
 	switch {
 	case diameter <= 2.79:
 		return 1
@@ -135,14 +135,14 @@ func SizeFactor(diameter float64) float64 {
 	return 1.51 * math.Pow(diameter, -0.157)
 }
 
-// Goodman returns the safety factor n of a cycle against fatigue,
+// goodman returns the safety factor n of a cycle against fatigue,
 //
 //	amplitude/endurance + mean/tensile = 1/n
 //
 // (modified Goodman line, Shigley, eq. 6-46). A mean in compression
 // counts as none, which is safe. Stresses at a notch must be multiplied by its
 // stress concentration before.
-func Goodman(c Cycle, endurance, tensile float64) float64 {
+func goodman(c cycle, endurance, tensile float64) float64 {
 	if endurance <= 0 || tensile <= 0 {
 		return 0
 	}
@@ -153,9 +153,9 @@ func Goodman(c Cycle, endurance, tensile float64) float64 {
 	return 1 / used
 }
 
-// FirstCycleYield returns the safety factor against yielding at the peak of the
+// firstCycleYield returns the safety factor against yielding at the peak of the
 // cycle (Langer line, Shigley, eq. 6-44).
-func FirstCycleYield(c Cycle, yield float64) float64 {
+func firstCycleYield(c cycle, yield float64) float64 {
 	peak := math.Abs(c.Amplitude) + math.Abs(c.Mean)
 	if peak == 0 {
 		return math.Inf(1)

@@ -51,7 +51,7 @@ func CheckHold(m *mesh.Mesh, j Joint, h Hold) (Result, error) {
 	shear := h.Shear()
 	j.Axial, j.Shear, j.Prying, j.Twist = h.Axial(), r3.Norm(shear), h.Prying(), h.Twist()
 	if j.Shear > 0 {
-		if j.EdgeDistance, j.SideDistance, err = EdgesAlong(m, h.Hole, shear); err != nil {
+		if j.EdgeDistance, j.SideDistance, err = edgesAlong(m, h.Hole, shear); err != nil {
 			return Result{}, err
 		}
 	}
@@ -62,12 +62,12 @@ func CheckHold(m *mesh.Mesh, j Joint, h Hold) (Result, error) {
 	return r, nil
 }
 
-// EdgesAlong returns the distances, mm, of a hole's centre from the edge towards
+// edgesAlong returns the distances, mm, of a hole's centre from the edge towards
 // which a shear force pushes its wall, e1, and from the nearest edge beside it, e2,
 // as EN 1993-1-8, figure 3.1, draws them: along the force and square to it, each
 // over the width of the hole. Other holes are edges too. Infinite where there is
 // none.
-func EdgesAlong(m *mesh.Mesh, h feature.Hole, shear r3.Vec) (end, side float64, err error) {
+func edgesAlong(m *mesh.Mesh, h feature.Hole, shear r3.Vec) (end, side float64, err error) {
 	end, side = math.Inf(1), math.Inf(1)
 	for _, share := range depths {
 		plane := across(h, share)

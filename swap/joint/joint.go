@@ -90,7 +90,7 @@ func Check(j Joint) (Result, error) {
 	}
 	j.fillIn()
 	c := check{joint: j, result: Result{
-		Thread: j.Thread.String(), PreloadN: j.Preload, TorqueNM: Torque(j.Thread, j.Preload),
+		Thread: j.Thread.String(), PreloadN: j.Preload, TorqueNM: torque(j.Thread, j.Preload),
 		Findings: []Finding{}, Cautions: append([]string{}, standing...), OK: true,
 	}}
 	c.drills()
@@ -119,10 +119,10 @@ func (c *check) drills() {
 
 func (j *Joint) fillIn() {
 	if j.Preload == 0 {
-		j.Preload = j.Class.Preload(j.Thread)
+		j.Preload = j.Class.preload(j.Thread)
 	}
 	if j.Head == 0 {
-		j.Head = SeatDiameter(j.Thread, false)
+		j.Head = seatDiameter(j.Thread, false)
 	}
 	if j.LeastFactor == 0 {
 		j.LeastFactor = 2
@@ -160,8 +160,8 @@ func (j Joint) tension() float64 { return math.Abs(j.Axial) + math.Abs(j.Prying)
 // which leaves nothing to ask beyond 1.
 func (c *check) bolt() {
 	j := c.joint
-	c.add("bolt against its proof load", "N", j.Preload+j.tension(), j.Class.ProofLoad(j.Thread), 1, "ISO 898-1")
-	c.add("bolt in shear, through the thread", "N", j.Shear, j.Class.ShearStrength(j.Thread), j.LeastFactor,
+	c.add("bolt against its proof load", "N", j.Preload+j.tension(), j.Class.proofLoad(j.Thread), 1, "ISO 898-1")
+	c.add("bolt in shear, through the thread", "N", j.Shear, j.Class.shearStrength(j.Thread), j.LeastFactor,
 		"EN 1993-1-8, table 3.4")
 	c.clamp()
 }
@@ -211,7 +211,7 @@ func (c *check) thread() error {
 	}
 	load := j.Preload + j.tension()
 	c.add("thread in "+j.Tapped.Name+" pulling out", "N", load,
-		PullOut(j.Thread, j.Engagement, *j.Tapped), threadFactor, strippingSource)
+		pullOut(j.Thread, j.Engagement, *j.Tapped), threadFactor, strippingSource)
 	c.add("thread of the bolt stripping", "N", load, boltStrips(j.Thread, j.Engagement, j.Class), threadFactor,
 		strippingSource)
 	if j.Engagement < need {
@@ -232,7 +232,7 @@ func (c *check) hole() {
 		return
 	}
 	seat := "VDI 2230, section 5.5.4, with the tensile strength as limit, from memory"
-	c.add("seat under the head", "MPa", SeatPressure(j.Preload+j.tension(), j.Head, j.Hole), tensile(j.Plate), 1, seat)
+	c.add("seat under the head", "MPa", seatPressure(j.Preload+j.tension(), j.Head, j.Hole), tensile(j.Plate), 1, seat)
 	c.washer()
 	if j.Shear == 0 {
 		return
@@ -247,12 +247,12 @@ func (c *check) hole() {
 	}
 	fu := tensile(j.Plate)
 	c.add("hole in bearing", "N", j.Shear,
-		BearingSingleRow(j.Thread.Diameter, j.Hole, j.Thickness, j.EdgeDistance, side, fu), j.LeastFactor,
+		bearingSingleRow(j.Thread.Diameter, j.Hole, j.Thickness, j.EdgeDistance, side, fu), j.LeastFactor,
 		"EN 1993-1-8, table 3.4 and 3.6.1(10), a single bolt")
 	c.add("hole tearing out to the edge", "N", j.Shear,
-		TearOut(j.Hole, j.Thickness, j.EdgeDistance, ShearStrength(j.Plate)), j.LeastFactor,
+		tearOut(j.Hole, j.Thickness, j.EdgeDistance, shearStrength(j.Plate)), j.LeastFactor,
 		"Shigley, section 8-12")
-	if edge := min(j.EdgeDistance, side); EdgeTooClose(j.Hole, edge) {
+	if edge := min(j.EdgeDistance, side); edgeTooClose(j.Hole, edge) {
 		c.result.OK = false
 		c.caution(fmt.Sprintf("the hole's centre is %.3g mm from an edge: at least %.3g mm (1.2 hole diameters, EN 1993-1-8, table 3.3)",
 			edge, leastEdge*j.Hole))
@@ -263,10 +263,10 @@ func (c *check) hole() {
 func (c *check) washer() {
 	j := c.joint
 	clamp, wide := j.Preload+j.tension(), Washer(j.Thread)
-	if SeatPressure(clamp, j.Head, j.Hole) <= tensile(j.Plate) || wide <= j.Head {
+	if seatPressure(clamp, j.Head, j.Hole) <= tensile(j.Plate) || wide <= j.Head {
 		return
 	}
-	c.caution(fmt.Sprintf("the seat of %.3g mm is small for this preload: a plain washer of %g mm takes the pressure to %.0f MPa", j.Head, wide, SeatPressure(clamp, wide, j.Hole)))
+	c.caution(fmt.Sprintf("the seat of %.3g mm is small for this preload: a plain washer of %g mm takes the pressure to %.0f MPa", j.Head, wide, seatPressure(clamp, wide, j.Hole)))
 }
 
 // thinWall is the share of a drawn wall that must be left after the worst
@@ -278,7 +278,7 @@ func (c *check) wall() {
 	if j.Wall <= 0 || j.OriginError == 0 {
 		return
 	}
-	left := WallAfterShift(j.Wall, j.OriginError)
+	left := wallAfterShift(j.Wall, j.OriginError)
 	c.add("wall left after the flip", "mm", thinWall*j.Wall, left, 1, "common practice: half of the drawn wall")
 }
 
@@ -300,18 +300,18 @@ func (c *check) repeated() error {
 	if j.Thickness <= 0 {
 		return fmt.Errorf("no thickness given: the load that repeats is not judged")
 	}
-	endurance, err := EnduranceOf(j.Plate, Bending, max(j.Width, j.Thickness), j.Thickness)
+	endurance, err := enduranceOf(j.Plate, bending, max(j.Width, j.Thickness), j.Thickness)
 	if err != nil {
 		return err
 	}
-	nominal := CycleOf(j.StressAtHole, j.Ratio)
-	notched := Cycle{j.Concentration * nominal.Amplitude, nominal.Mean}
-	factor := Goodman(notched, endurance.Value, tensile(j.Plate))
+	nominal := cycleOf(j.StressAtHole, j.Ratio)
+	notched := cycle{j.Concentration * nominal.Amplitude, nominal.Mean}
+	factor := goodman(notched, endurance.Value, tensile(j.Plate))
 	c.add(fmt.Sprintf("repeated load, %s cycles", cycles(endurance.Cycles)), "MPa", j.Concentration*j.StressAtHole,
 		factor*math.Abs(j.Concentration*j.StressAtHole), j.LeastFactor,
 		fmt.Sprintf("modified Goodman line, Shigley, eq. 6-46, with %s; %s", concentrationWords(j.Concentration), endurance.Source))
 	c.add("yield at the peak of the cycle", "MPa", j.StressAtHole,
-		FirstCycleYield(nominal, j.Plate.Strength.Value)*math.Abs(j.StressAtHole), j.LeastFactor, "Shigley, eq. 6-44")
+		firstCycleYield(nominal, j.Plate.Strength.Value)*math.Abs(j.StressAtHole), j.LeastFactor, "Shigley, eq. 6-44")
 	for _, text := range endurance.Cautions {
 		c.caution(text)
 	}

@@ -1,10 +1,8 @@
-package joint_test
+package joint
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -12,23 +10,22 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
-	"swapworth/swap/joint"
 
 	"pgregory.net/rapid"
 )
 
-func thread(t *testing.T, text string) joint.Thread {
+func thread(t *testing.T, text string) Thread {
 	t.Helper()
-	th, err := joint.ParseThread(text)
+	th, err := ParseThread(text)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return th
 }
 
-func class(t *testing.T, text string) joint.Class {
+func class(t *testing.T, text string) Class {
 	t.Helper()
-	c, err := joint.ParseClass(text)
+	c, err := ParseClass(text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +49,7 @@ func TestBasicDiameters(t *testing.T) {
 		"M5": {4.480, 4.134, 4.019}, "M6": {5.350, 4.917, 4.773}, "M10": {9.026, 8.376, 8.160},
 	} {
 		th := thread(t, text)
-		for i, got := range []float64{th.PitchDiameter(), th.MinorDiameter(), th.RootDiameter()} {
+		for i, got := range []float64{th.pitchDiameter(), th.minorDiameter(), th.rootDiameter()} {
 			if math.Abs(got-want[i]) > 0.0006 {
 				t.Errorf("%s: %v, want %v", text, got, want[i])
 			}
@@ -68,7 +65,7 @@ func TestStressAreasAndProofLoadsAreThoseOfISO898(t *testing.T) {
 		"M3": 5.03, "M4": 8.78, "M5": 14.2, "M6": 20.1, "M8": 36.6, "M10": 58.0, "M12": 84.3, "M16": 157, "M20": 245,
 		"M8x1": 39.2, "M10x1.25": 61.2, "M12x1.5": 88.1,
 	} {
-		if got := thread(t, text).StressArea(); !near(got, want, 0.004) {
+		if got := thread(t, text).stressArea(); !near(got, want, 0.004) {
 			t.Errorf("%s: %.3f mm2, want %g", text, got, want)
 		}
 	}
@@ -77,14 +74,14 @@ func TestStressAreasAndProofLoadsAreThoseOfISO898(t *testing.T) {
 		proof         float64
 	}{{"M5", "8.8", 8230}, {"M6", "8.8", 11600}, {"M8", "8.8", 21200}, {"M10", "8.8", 33700}, {"M6", "10.9", 16700},
 		{"M8", "10.9", 30400}, {"M6", "12.9", 19500}} {
-		if got := class(t, want.class).ProofLoad(thread(t, want.thread)); !near(got, want.proof, 0.007) {
+		if got := class(t, want.class).proofLoad(thread(t, want.thread)); !near(got, want.proof, 0.007) {
 			t.Errorf("%s %s: %.0f N, want %.0f", want.thread, want.class, got, want.proof)
 		}
 	}
 }
 
 func TestThreadsAreReadAsTheyAreWritten(t *testing.T) {
-	for text, want := range map[string]joint.Thread{
+	for text, want := range map[string]Thread{
 		"M5": {Diameter: 5, Pitch: 0.8}, "m6": {Diameter: 6, Pitch: 1}, "M6x0.75": {Diameter: 6, Pitch: 0.75}, " M10 X 1.25 ": {Diameter: 10, Pitch: 1.25},
 		"M2.5": {Diameter: 2.5, Pitch: 0.45}, "M8×1": {Diameter: 8, Pitch: 1},
 	} {
@@ -93,7 +90,7 @@ func TestThreadsAreReadAsTheyAreWritten(t *testing.T) {
 		}
 	}
 	for _, text := range []string{"", "M", "5", "M7.3", "M6x", "M6x9", "M6x-1", "1/0-20", "1/4-", "#99-20", "1/4-1", "MNaN", "M6xNaN", "Minf"} {
-		if got, err := joint.ParseThread(text); err == nil {
+		if got, err := ParseThread(text); err == nil {
 			t.Errorf("%q was taken for %v", text, got)
 		}
 	}
@@ -109,7 +106,7 @@ func TestThreadsAreReadAsTheyAreWritten(t *testing.T) {
 // 9.206 and 8.676 mm): pi/1.5 9.732 (0.75 + 0.57735 0.526) and pi/1.5 8.676 (0.75
 // + 0.57735 0.186) mm2 a mm.
 func TestStrippingAreasOfM10(t *testing.T) {
-	internal, external := thread(t, "M10").StrippingAreas(1)
+	internal, external := thread(t, "M10").strippingAreas(1)
 	if !near(internal, 21.48, 0.01) || !near(external, 15.58, 0.03) {
 		t.Errorf("%.3f and %.3f mm2", internal, external)
 	}
@@ -122,7 +119,7 @@ func TestASofterMetalNeedsMoreThread(t *testing.T) {
 		th := thread(t, text)
 		lengths := map[string]float64{}
 		for _, name := range []string{"S235", "6061-T6", "ZAMAK 3", "POM"} {
-			l, err := joint.Engagement(th, class(t, "8.8"), material(t, name))
+			l, err := Engagement(th, class(t, "8.8"), material(t, name))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -144,7 +141,7 @@ func TestASofterMetalNeedsMoreThread(t *testing.T) {
 func TestTighteningTorque(t *testing.T) {
 	for text, want := range map[string]float64{"M5": 6, "M6": 10, "M8": 25, "M10": 50} {
 		th := thread(t, text)
-		if got := joint.Torque(th, class(t, "8.8").Preload(th)); !near(got, want, 0.1) {
+		if got := torque(th, class(t, "8.8").preload(th)); !near(got, want, 0.1) {
 			t.Errorf("%s: %.1f N m, want about %g", text, got, want)
 		}
 	}
@@ -153,18 +150,18 @@ func TestTighteningTorque(t *testing.T) {
 // Worked by hand from EN 1993-1-8, table 3.4: M20 in a 22 mm hole, S275 with 430
 // MPa, 10 mm thick, e1 40, e2 far: 2.5 40/66 430 20 10 N.
 func TestBearingOfAnM20(t *testing.T) {
-	if got := joint.Bearing(20, 22, 10, 40, math.Inf(1), 430); !near(got, 130303, 1e-4) {
+	if got := bearing(20, 22, 10, 40, math.Inf(1), 430); !near(got, 130303, 1e-4) {
 		t.Errorf("%.0f N", got)
 	}
 	// 3.6.1(10): one row of a lap joint takes 1.5 fu d t at most.
-	if got := joint.BearingSingleRow(20, 22, 10, 40, math.Inf(1), 430); !near(got, 1.5*430*200, 1e-9) {
+	if got := bearingSingleRow(20, 22, 10, 40, math.Inf(1), 430); !near(got, 1.5*430*200, 1e-9) {
 		t.Errorf("%.0f N", got)
 	}
 	// A side edge at 1.2 d0 takes k1 down to 2.8 x 1.2 - 1.7 = 1.66.
-	if got := joint.Bearing(20, 22, 10, 66, 26.4, 430); !near(got, 1.66*430*200, 1e-9) {
+	if got := bearing(20, 22, 10, 66, 26.4, 430); !near(got, 1.66*430*200, 1e-9) {
 		t.Errorf("%.0f N", got)
 	}
-	if !joint.EdgeTooClose(22, 26.3) || joint.EdgeTooClose(22, 26.4) {
+	if !edgeTooClose(22, 26.3) || edgeTooClose(22, 26.4) {
 		t.Error("the least edge distance is 1.2 hole diameters")
 	}
 }
@@ -175,43 +172,43 @@ func TestBearingOfAnM20(t *testing.T) {
 // yield; on the Goodman line 1/(8.38/33.9 + 8.38/100) by hand. Example 6-2: S_ut 90
 // kpsi, S_e 45, f 0.86: 77 500 cycles at 55 kpsi.
 func TestFatigueAsInTheTextbook(t *testing.T) {
-	if got := joint.SurfaceFactor(690); !near(got, 0.797, 0.005) {
+	if got := surfaceFactor(690); !near(got, 0.797, 0.005) {
 		t.Errorf("surface factor %.3f", got)
 	}
-	if got := joint.SizeFactor(32); !near(got, 0.858, 0.003) {
+	if got := sizeFactor(32); !near(got, 0.858, 0.003) {
 		t.Errorf("size factor %.3f", got)
 	}
-	c := joint.Cycle{Amplitude: 8.38, Mean: 8.38}
-	if got := joint.Goodman(c, 33.9, 100); !near(got, 3.021, 1e-3) {
+	c := cycle{Amplitude: 8.38, Mean: 8.38}
+	if got := goodman(c, 33.9, 100); !near(got, 3.021, 1e-3) {
 		t.Errorf("Goodman %.3f", got)
 	}
-	if got := joint.FirstCycleYield(c, 84); !near(got, 5.01, 1e-3) {
+	if got := firstCycleYield(c, 84); !near(got, 5.01, 1e-3) {
 		t.Errorf("yield %.3f", got)
 	}
 }
 
 func TestCycles(t *testing.T) {
-	for ratio, want := range map[float64]joint.Cycle{
+	for ratio, want := range map[float64]cycle{
 		-1: {Amplitude: 100, Mean: 0}, 0: {Amplitude: 50, Mean: 50}, 1: {Amplitude: 0, Mean: 100}, 0.5: {Amplitude: 25, Mean: 75},
 	} {
-		if got := joint.CycleOf(100, ratio); got != want {
+		if got := cycleOf(100, ratio); got != want {
 			t.Errorf("ratio %g: %+v", ratio, got)
 		}
 	}
-	if n := joint.Goodman(joint.CycleOf(100, 1), 50, 400); n != 4 {
+	if n := goodman(cycleOf(100, 1), 50, 400); n != 4 {
 		t.Errorf("a steady load has only strength to fear: %g", n)
 	}
-	if n := joint.Goodman(joint.CycleOf(100, -1), 50, 400); n != 0.5 {
+	if n := goodman(cycleOf(100, -1), 50, 400); n != 0.5 {
 		t.Errorf("a reversed load has only fatigue to fear: %g", n)
 	}
-	if a, b := joint.Goodman(joint.Cycle{Amplitude: 20, Mean: -100}, 50, 400), joint.Goodman(joint.Cycle{Amplitude: 20}, 50, 400); a != b {
+	if a, b := goodman(cycle{Amplitude: 20, Mean: -100}, 50, 400), goodman(cycle{Amplitude: 20}, 50, 400); a != b {
 		t.Errorf("a mean in compression helped: %g and %g", a, b)
 	}
 }
 
 func TestFatigueStrengthIsKnownForMetalsAndRefusedForOthers(t *testing.T) {
 	for _, m := range materials.Default().All() {
-		f, err := joint.SpecimenStrength(m)
+		f, err := specimenStrength(m)
 		if m.Kind != materials.Metal {
 			if err == nil {
 				t.Errorf("%s: %v", m.Name, f)
@@ -232,16 +229,16 @@ func TestFatigueStrengthIsKnownForMetalsAndRefusedForOthers(t *testing.T) {
 
 // plate is a sound joint: an M5 bolt holds a 6 mm aluminium plate on an aluminium
 // block.
-func plate(t *testing.T) joint.Joint {
+func plate(t *testing.T) Joint {
 	block := material(t, "6061-T6")
-	return joint.Joint{
+	return Joint{
 		Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Engagement: 10,
 		Plate: block, Thickness: 6, Hole: 5.5, Head: 10, EdgeDistance: 10, SideDistance: 10, Wall: 7.25,
 		Axial: 200, Shear: 300, StressAtHole: 8, Ratio: -1, Repeats: true, Width: 70,
 	}
 }
 
-func finding(t *testing.T, r joint.Result, name string) joint.Finding {
+func finding(t *testing.T, r Result, name string) Finding {
 	t.Helper()
 	for _, f := range r.Findings {
 		if strings.Contains(f.Name, name) {
@@ -249,33 +246,33 @@ func finding(t *testing.T, r joint.Result, name string) joint.Finding {
 		}
 	}
 	t.Fatalf("no finding %q in %+v", name, r.Findings)
-	return joint.Finding{}
+	return Finding{}
 }
 
 func TestASoundJointPassesAndEachWeaknessIsFound(t *testing.T) {
-	sound, err := joint.Check(plate(t))
+	sound, err := Check(plate(t))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !sound.OK {
 		t.Errorf("a sound joint fails: %+v", sound.Findings)
 	}
-	for weakness, change := range map[string]func(*joint.Joint){
-		"pulling out":     func(j *joint.Joint) { j.Engagement = 3 },
-		"proof load":      func(j *joint.Joint) { j.Axial = 9000 },
-		"bearing":         func(j *joint.Joint) { j.Shear = 5000; j.EdgeDistance = 5 },
-		"tearing out":     func(j *joint.Joint) { j.Shear = 3000; j.EdgeDistance = 5 },
-		"seat":            func(j *joint.Joint) { j.Head = 0 }, // a nut without a washer
-		"opening":         func(j *joint.Joint) { j.Prying = 25000 },
-		"slipping":        func(j *joint.Joint) { j.Twist = 1000 },
-		"repeated":        func(j *joint.Joint) { j.StressAtHole = 40 },
-		"wall left":       func(j *joint.Joint) { j.Wall = 1; j.OriginError = 0.3 },
-		"bolt in shear":   func(j *joint.Joint) { j.Shear = 5000 },
-		"yield at the pe": func(j *joint.Joint) { j.StressAtHole = 200 },
+	for weakness, change := range map[string]func(*Joint){
+		"pulling out":     func(j *Joint) { j.Engagement = 3 },
+		"proof load":      func(j *Joint) { j.Axial = 9000 },
+		"bearing":         func(j *Joint) { j.Shear = 5000; j.EdgeDistance = 5 },
+		"tearing out":     func(j *Joint) { j.Shear = 3000; j.EdgeDistance = 5 },
+		"seat":            func(j *Joint) { j.Head = 0 }, // a nut without a washer
+		"opening":         func(j *Joint) { j.Prying = 25000 },
+		"slipping":        func(j *Joint) { j.Twist = 1000 },
+		"repeated":        func(j *Joint) { j.StressAtHole = 40 },
+		"wall left":       func(j *Joint) { j.Wall = 1; j.OriginError = 0.3 },
+		"bolt in shear":   func(j *Joint) { j.Shear = 5000 },
+		"yield at the pe": func(j *Joint) { j.StressAtHole = 200 },
 	} {
 		j := plate(t)
 		change(&j)
-		r, err := joint.Check(j)
+		r, err := Check(j)
 		if err != nil {
 			t.Errorf("%s: %v", weakness, err)
 			continue
@@ -286,14 +283,14 @@ func TestASoundJointPassesAndEachWeaknessIsFound(t *testing.T) {
 	}
 	j := plate(t)
 	j.EdgeDistance = 6 // under 1.2 x 5.5
-	if r, _ := joint.Check(j); r.OK {
+	if r, _ := Check(j); r.OK {
 		t.Error("a hole too close to the edge passes")
 	}
 }
 
 func TestWhatIsNotGivenIsNotJudgedAndSaid(t *testing.T) {
 	block := material(t, "6061-T6")
-	r, err := joint.Check(joint.Joint{Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Shear: 100,
+	r, err := Check(Joint{Thread: thread(t, "M5"), Class: class(t, "8.8"), Tapped: &block, Shear: 100,
 		Plate: block, Hole: 5.5, Repeats: true})
 	if err != nil {
 		t.Fatal(err)
@@ -307,8 +304,8 @@ func TestWhatIsNotGivenIsNotJudgedAndSaid(t *testing.T) {
 	if r.Engagement == nil || *r.Engagement < 5 {
 		t.Errorf("engagement %v", r.Engagement)
 	}
-	for _, bad := range []joint.Joint{{}, {Thread: thread(t, "M5"), Class: class(t, "8.8"), Hole: 4.5}} {
-		if _, err := joint.Check(bad); err == nil {
+	for _, bad := range []Joint{{}, {Thread: thread(t, "M5"), Class: class(t, "8.8"), Hole: 4.5}} {
+		if _, err := Check(bad); err == nil {
 			t.Errorf("%+v was judged", bad)
 		}
 	}
@@ -322,26 +319,26 @@ func TestMoreOfEverythingHoldsMore(t *testing.T) {
 	m := material(t, "6061-T6")
 	property.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom([]string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}).Draw(t, "thread")
-		th, err := joint.ParseThread(d)
+		th, err := ParseThread(d)
 		if err != nil {
 			t.Fatal(err)
 		}
 		l := rapid.Float64Range(1, 30).Draw(t, "length")
-		if a, b := joint.PullOut(th, l, m), joint.PullOut(th, 2*l, m); !near(b, 2*a, 1e-12) || a <= 0 {
+		if a, b := pullOut(th, l, m), pullOut(th, 2*l, m); !near(b, 2*a, 1e-12) || a <= 0 {
 			t.Fatalf("%g N over %g mm, %g N over twice that", a, l, b)
 		}
-		internal, external := th.StrippingAreas(l)
+		internal, external := th.strippingAreas(l)
 		if external >= internal {
 			t.Fatalf("the bolt's thread is the longer cylinder: %g and %g", external, internal)
 		}
 		e := rapid.Float64Range(5, 50).Draw(t, "edge")
-		if joint.Bearing(5, 5.5, 4, e, 20, 300) > joint.Bearing(5, 5.5, 4, e+1, 20, 300)+1e-9 {
+		if bearing(5, 5.5, 4, e, 20, 300) > bearing(5, 5.5, 4, e+1, 20, 300)+1e-9 {
 			t.Fatal("more edge bears less")
 		}
 		amplitude, mean := rapid.Float64Range(1, 50).Draw(t, "amplitude"), rapid.Float64Range(0, 50).Draw(t, "mean")
-		c := joint.Cycle{Amplitude: amplitude, Mean: mean}
-		n := joint.Goodman(c, 60, 300)
-		if at := joint.Goodman(joint.Cycle{Amplitude: n * amplitude, Mean: n * mean}, 60, 300); !near(at, 1, 1e-9) {
+		c := cycle{Amplitude: amplitude, Mean: mean}
+		n := goodman(c, 60, 300)
+		if at := goodman(cycle{Amplitude: n * amplitude, Mean: n * mean}, 60, 300); !near(at, 1, 1e-9) {
 			t.Fatalf("n times the load is not on the line: %g", at)
 		}
 	})
@@ -358,11 +355,11 @@ func TestMarginsOfTheReferencePlate(t *testing.T) {
 		t.Fatalf("%d holes", len(holes))
 	}
 	for _, h := range holes {
-		want := joint.Margin{Edge: 10, Wall: 10 - 2.75}
+		want := Margin{Edge: 10, Wall: 10 - 2.75}
 		if h.Diameter < 5 {
-			want = joint.Margin{Edge: 15, Wall: 15 - 2.25}
+			want = Margin{Edge: 15, Wall: 15 - 2.25}
 		}
-		got, err := joint.MarginOf(l.Mesh, h)
+		got, err := MarginOf(l.Mesh, h)
 		if err != nil || math.Abs(got.Edge-want.Edge) > 0.01 || math.Abs(got.Wall-want.Wall) > 0.02 {
 			t.Errorf("hole at %v: %+v, %v; want %+v", h.Centre, got, err, want)
 		}
@@ -376,25 +373,7 @@ func TestAMarginOfNoHoleIsRefused(t *testing.T) {
 	}
 	h := feature.Hole{Number: 1, Diameter: 5, Depth: 5}
 	h.Axis.Z, h.Centre = 1, l.Mesh.Bounds().Center()
-	if got, err := joint.MarginOf(l.Mesh, h); err == nil {
+	if got, err := MarginOf(l.Mesh, h); err == nil {
 		t.Errorf("got %+v", got)
 	}
-}
-
-func ExampleEngagement() {
-	thread, _ := joint.ParseThread("M5")
-	class, _ := joint.ParseClass("8.8")
-	for _, name := range []string{"S235", "6061-T6", "POM"} {
-		m, _ := materials.Default().Find(name)
-		length, err := joint.Engagement(thread, class, m)
-		if err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			return
-		}
-		fmt.Printf("%s: %.1f mm\n", name, length)
-	}
-	// Output:
-	// S235: 5.5 mm
-	// 6061-T6: 6.8 mm
-	// POM: 30.4 mm
 }

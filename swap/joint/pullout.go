@@ -16,20 +16,20 @@ func tensile(m materials.Material) float64 {
 	return m.Strength.Value
 }
 
-// ShearStrength returns the shear stress, MPa, at which a material gives way: its
+// shearStrength returns the shear stress, MPa, at which a material gives way: its
 // tensile strength over sqrt 3 (distortion energy, Shigley, section 5-5). 0 means unknown.
-func ShearStrength(m materials.Material) float64 { return tensile(m) / math.Sqrt(3) }
+func shearStrength(m materials.Material) float64 { return tensile(m) / math.Sqrt(3) }
 
-// PullOut returns the tension, N, at which the internal thread in a material
+// pullOut returns the tension, N, at which the internal thread in a material
 // strips over the engagement.
-func PullOut(t Thread, engagement float64, m materials.Material) float64 {
-	internal, _ := t.StrippingAreas(engagement)
-	return internal * ShearStrength(m)
+func pullOut(t Thread, engagement float64, m materials.Material) float64 {
+	internal, _ := t.strippingAreas(engagement)
+	return internal * shearStrength(m)
 }
 
 // boltStrips returns the tension, N, at which the bolt's own thread strips.
 func boltStrips(t Thread, engagement float64, c Class) float64 {
-	_, external := t.StrippingAreas(engagement)
+	_, external := t.strippingAreas(engagement)
 	return external * c.Tensile / math.Sqrt(3)
 }
 
@@ -37,9 +37,9 @@ func boltStrips(t Thread, engagement float64, c Class) float64 {
 // before the thread in the material strips, so that a failure shows. Incomplete
 // turns at the ends are not in it: add one pitch.
 func Engagement(t Thread, c Class, m materials.Material) (float64, error) {
-	perMM := PullOut(t, 1, m)
+	perMM := pullOut(t, 1, m)
 	if perMM <= 0 {
 		return 0, fmt.Errorf("%s: no strength in the table: its thread cannot be judged", m.Name)
 	}
-	return c.BreakingLoad(t) / perMM, nil
+	return c.breakingLoad(t) / perMM, nil
 }

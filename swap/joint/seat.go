@@ -23,10 +23,10 @@ const washerFace = 0.95
 // beyondTable is about the seat over the thread of larger bolts: 33.3/24 of M24.
 const beyondTable = 1.38
 
-// SeatDiameter returns the bearing diameter, mm, of the hexagon nut or head of a
+// seatDiameter returns the bearing diameter, mm, of the hexagon nut or head of a
 // thread; with socket that of a socket head cap screw. Sizes between two of the
 // table take the smaller seat, which is safe.
-func SeatDiameter(t Thread, socket bool) float64 {
+func seatDiameter(t Thread, socket bool) float64 {
 	if t.inch {
 		return inchSeat(t)
 	}

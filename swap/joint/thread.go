@@ -132,26 +132,26 @@ func (t Thread) String() string {
 
 // The basic diameters, mm, with H = sqrt(3)/2 P (ISO 724).
 
-// PitchDiameter returns d2 = d - 3/4 H.
-func (t Thread) PitchDiameter() float64 { return t.Diameter - 0.75*t.height() }
+// pitchDiameter returns d2 = d - 3/4 H.
+func (t Thread) pitchDiameter() float64 { return t.Diameter - 0.75*t.height() }
 
-// MinorDiameter returns D1 = d - 5/4 H, that of the internal thread.
-func (t Thread) MinorDiameter() float64 { return t.Diameter - 1.25*t.height() }
+// minorDiameter returns D1 = d - 5/4 H, that of the internal thread.
+func (t Thread) minorDiameter() float64 { return t.Diameter - 1.25*t.height() }
 
-// RootDiameter returns d3 = d - 17/12 H, that of the rounded root of the bolt.
-func (t Thread) RootDiameter() float64 { return t.Diameter - 17./12*t.height() }
+// rootDiameter returns d3 = d - 17/12 H, that of the rounded root of the bolt.
+func (t Thread) rootDiameter() float64 { return t.Diameter - 17./12*t.height() }
 
 func (t Thread) height() float64 { return math.Sqrt(3) / 2 * t.Pitch }
 
-// StressArea returns the area, mm2, that a bolt in tension breaks as if it had:
+// stressArea returns the area, mm2, that a bolt in tension breaks as if it had:
 // pi/4 ((d2 + d3)/2)^2 (ISO 898-1); of an inch thread pi/4 (d - 0.9743 P)^2 (ASME
 // B1.1).
-func (t Thread) StressArea() float64 {
+func (t Thread) stressArea() float64 {
 	if t.inch {
 		d := t.Diameter - 0.9743*t.Pitch
 		return math.Pi / 4 * d * d
 	}
-	mean := (t.PitchDiameter() + t.RootDiameter()) / 2
+	mean := (t.pitchDiameter() + t.rootDiameter()) / 2
 	return math.Pi / 4 * mean * mean
 }
 
@@ -166,11 +166,11 @@ func (t Thread) leastMajor() float64 {
 
 // leastPitch is the smallest pitch diameter of the bolt.
 func (t Thread) leastPitch() float64 {
-	return t.PitchDiameter() - t.allowance() - t.pitchTolerance()
+	return t.pitchDiameter() - t.allowance() - t.pitchTolerance()
 }
 
 // mostPitch is the largest pitch diameter of the hole.
-func (t Thread) mostPitch() float64 { return t.PitchDiameter() + 1.32*t.pitchTolerance() }
+func (t Thread) mostPitch() float64 { return t.pitchDiameter() + 1.32*t.pitchTolerance() }
 
 // mostMinor is the largest minor diameter of the hole.
 func (t Thread) mostMinor() float64 {
@@ -178,7 +178,7 @@ func (t Thread) mostMinor() float64 {
 	if t.Pitch < 1 {
 		tolerance = 433*t.Pitch - 190*math.Pow(t.Pitch, 1.22)
 	}
-	return t.MinorDiameter() + tolerance/1000
+	return t.minorDiameter() + tolerance/1000
 }
 
 // allowance is the g position of the bolt below its nominal size.
@@ -191,7 +191,7 @@ func (t Thread) pitchTolerance() float64 {
 // strippingSource is where the areas come from on which threads shear off.
 const strippingSource = "FED-STD-H28/2B"
 
-// StrippingAreas returns the areas, mm2, over which the internal and the
+// strippingAreas returns the areas, mm2, over which the internal and the
 // external thread shear off along an engagement L with both at their worst
 // tolerance limits:
 //
@@ -200,7 +200,7 @@ const strippingSource = "FED-STD-H28/2B"
 //
 // (FED-STD-H28/2B, as in Machinery's Handbook, 24th edition, formulas for length of
 // engagement.)
-func (t Thread) StrippingAreas(engagement float64) (internal, external float64) {
+func (t Thread) strippingAreas(engagement float64) (internal, external float64) {
 	turns := engagement / t.Pitch
 	d, d1 := t.leastMajor(), t.mostMinor()
 	internal = math.Pi * turns * d * (t.Pitch/2 + (d-t.mostPitch())/math.Sqrt(3))
@@ -220,15 +220,15 @@ type Class struct {
 // memory).
 var ductile = map[string]bool{"4.6": true, "5.6": true, "8.8": true}
 
-// ShearStrength returns the force in shear, N, that a bolt takes through its
+// shearStrength returns the force in shear, N, that a bolt takes through its
 // thread: 0.6 or 0.5 of the tensile strength on the stress area (EN 1993-1-8,
 // table 3.4, without the partial factor).
-func (c Class) ShearStrength(t Thread) float64 {
+func (c Class) shearStrength(t Thread) float64 {
 	share := 0.5
 	if ductile[c.Name] {
 		share = 0.6
 	}
-	return share * c.Tensile * t.StressArea()
+	return share * c.Tensile * t.stressArea()
 }
 
 // classes are those of ISO 898-1 (proof stress S_p; of 8.8 that up to M16) and
@@ -265,18 +265,18 @@ func (c *Class) UnmarshalText(text []byte) error {
 // MarshalText writes the name that ParseClass reads.
 func (c Class) MarshalText() ([]byte, error) { return []byte(c.Name), nil }
 
-// ProofLoad returns the tension, N, that a bolt takes without a permanent set
+// proofLoad returns the tension, N, that a bolt takes without a permanent set
 // (ISO 898-1: A_s S_p).
-func (c Class) ProofLoad(t Thread) float64 { return t.StressArea() * c.Proof }
+func (c Class) proofLoad(t Thread) float64 { return t.stressArea() * c.Proof }
 
-// BreakingLoad returns the tension, N, at which a bolt breaks (ISO 898-1).
-func (c Class) BreakingLoad(t Thread) float64 { return t.StressArea() * c.Tensile }
+// breakingLoad returns the tension, N, at which a bolt breaks (ISO 898-1).
+func (c Class) breakingLoad(t Thread) float64 { return t.stressArea() * c.Tensile }
 
-// Preload returns the tension, N, to which a bolt that will be opened again is
+// preload returns the tension, N, to which a bolt that will be opened again is
 // tightened: three quarters of the proof load (Shigley, section 8-9).
-func (c Class) Preload(t Thread) float64 { return 0.75 * c.ProofLoad(t) }
+func (c Class) preload(t Thread) float64 { return 0.75 * c.proofLoad(t) }
 
-// Torque returns what gives a tension F on a dry bolt, N m: 0.2 F d (Shigley, section 8-8;
+// torque returns what gives a tension F on a dry bolt, N m: 0.2 F d (Shigley, section 8-8;
 // suppliers' tables for dry parts, mwcomponents.com). Friction spreads the tension by about
 // +-30 %.
-func Torque(t Thread, tension float64) float64 { return 0.2 * tension * t.Diameter / 1000 }
+func torque(t Thread, tension float64) float64 { return 0.2 * tension * t.Diameter / 1000 }

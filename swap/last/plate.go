@@ -11,11 +11,11 @@ import (
 	"swapworth/swap/mill"
 )
 
-// Plate is how a floor bends: its lowest frequency in Hz, how far a force of 1 N in its
+// plate is how a floor bends: its lowest frequency in Hz, how far a force of 1 N in its
 // middle moves it in mm, and the compression in its plane at which it buckles, MPa.
-type Plate struct{ Frequency, PerNewton, Buckles float64 }
+type plate struct{ Frequency, PerNewton, Buckles float64 }
 
-// ClampedPlate is a rectangle of sides a >= b that is clamped all around, of thickness t, of
+// clampedPlate is a rectangle of sides a >= b that is clamped all around, of thickness t, of
 // a material of Young's modulus E in MPa and density rho in kg/m3. With the rigidity
 // D = E t^3/(12 (1 - v^2)):
 //
@@ -25,13 +25,13 @@ type Plate struct{ Frequency, PerNewton, Buckles float64 }
 //	    (Warburton 1954, with beam functions; Leissa 1973 has 35.99 for a square)
 //	s = K E/(1 - v^2) (t/b)^2, K from 7.7 for a square to 5.73, pressed along a
 //	    (Roark's Formulas for Stress and Strain, elastic stability of plates)
-func ClampedPlate(a, b, t float64, m materials.Elastic) Plate {
+func clampedPlate(a, b, t float64, m materials.Elastic) plate {
 	if a < b {
 		a, b = b, a
 	}
 	d, rho := rigidity(t, m), m.Density*tonnesPerMM3
 	k := b / a
-	return Plate{
+	return plate{
 		Frequency: clampedBeam / (2 * math.Pi * b * b) * math.Sqrt(1+0.605*k*k+k*k*k*k) * math.Sqrt(d/(rho*t)),
 		PerNewton: pushed.Predict(k) * b * b / d,
 		Buckles:   pressed.Predict(k) * m.YoungsModulus / (1 - m.Poisson*m.Poisson) * (t / b) * (t / b),
@@ -64,26 +64,26 @@ func table(x, y []float64) *interp.PiecewiseLinear {
 	return &p
 }
 
-// Strip is a floor that walls hold across one way alone: a beam of length l and width w
+// strip is a floor that walls hold across one way alone: a beam of length l and width w
 // with the rigidity of a plate, clamped at both ends or at one.
-func Strip(l, w, t float64, both bool, m materials.Elastic) Plate {
+func strip(l, w, t float64, both bool, m materials.Elastic) plate {
 	d, rho := rigidity(t, m), m.Density*tonnesPerMM3
 	if both {
-		return Plate{
+		return plate{
 			Frequency: clampedBeam / (2 * math.Pi * l * l) * math.Sqrt(d/(rho*t)),
 			PerNewton: l * l * l / (192 * d * w),
 			Buckles:   4 * math.Pi * math.Pi * d / (l * l * t),
 		}
 	}
-	return Plate{
+	return plate{
 		Frequency: tipBeam / (2 * math.Pi * l * l) * math.Sqrt(d/(rho*t)),
 		PerNewton: l * l * l / (3 * d * w),
 		Buckles:   math.Pi * math.Pi * d / (4 * l * l * t),
 	}
 }
 
-// Bends returns how a floor bends, held as its walls hold it.
-func Bends(f mill.Floor, m materials.Elastic) Plate {
+// bends returns how a floor bends, held as its walls hold it.
+func bends(f mill.Floor, m materials.Elastic) plate {
 	a, b := f.Size[0], f.Size[1]
 	ha, hb := f.Held[0], f.Held[1]
 	if ha < hb { // the way with more walls first
@@ -91,11 +91,11 @@ func Bends(f mill.Floor, m materials.Elastic) Plate {
 	}
 	switch {
 	case hb == 2:
-		return ClampedPlate(a, b, f.Thickness, m)
+		return clampedPlate(a, b, f.Thickness, m)
 	case ha == 2:
-		return Strip(a, b, f.Thickness, true, m)
+		return strip(a, b, f.Thickness, true, m)
 	}
-	return Strip(a, b, f.Thickness, false, m)
+	return strip(a, b, f.Thickness, false, m)
 }
 
 const (
@@ -112,9 +112,9 @@ func floor(p Part, _ materials.Material) *Finding {
 	if e.YoungsModulus == 0 || e.Density == 0 {
 		return nil
 	}
-	worst, at := Plate{Frequency: math.Inf(1)}, mill.Floor{}
+	worst, at := plate{Frequency: math.Inf(1)}, mill.Floor{}
 	for _, f := range p.Floors {
-		if b := Bends(f, e); b.Frequency < worst.Frequency {
+		if b := bends(f, e); b.Frequency < worst.Frequency {
 			worst, at = b, f
 		}
 	}

@@ -84,7 +84,7 @@ func Make(w Work, p Profile, j Job) (Estimate, error) {
 	s := shop{p, cutting}
 	e := Estimate{
 		Profile: p.Name, Blank: w.Blank, Quoted: j.Quoted, Warnings: []string{},
-		BlankGrams: w.BlankVolume() * j.Density * 1e-6,
+		BlankGrams: w.blankVolume() * j.Density * 1e-6,
 	}
 	if j.Made {
 		s.Handling.Saw = 0

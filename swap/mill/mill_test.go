@@ -236,7 +236,7 @@ func TestProfilesAreStrict(t *testing.T) {
 		"not a number": strings.Replace(text, "power_w = 500", "power_w = nan", 1),
 		"no TOML":      "power =",
 	} {
-		if _, err := ParseProfile([]byte(bad)); err == nil || strings.Contains(err.Error(), "\n") {
+		if _, err := parseProfile([]byte(bad)); err == nil || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -256,7 +256,7 @@ func TestProfilesAreStrict(t *testing.T) {
 func TestAProfileSaysWhatItHasAndTheRestIsAsBuiltIn(t *testing.T) {
 	text := string(BenchTopTOML())
 	from, to := strings.Index(text, "end_mills"), strings.Index(text, "wall_metal")
-	p, err := ParseProfile([]byte(text[:from] + "end_mills = [{ diameter = 2, reach = 6 }]\n" + text[to:]))
+	p, err := parseProfile([]byte(text[:from] + "end_mills = [{ diameter = 2, reach = 6 }]\n" + text[to:]))
 	if err != nil || len(p.Limits.EndMills) != 1 || p.Limits.EndMills[0] != (EndMill{2, 6}) {
 		t.Errorf("%v %v", p.Limits.EndMills, err)
 	}
@@ -265,11 +265,11 @@ func TestAProfileSaysWhatItHasAndTheRestIsAsBuiltIn(t *testing.T) {
 		at := strings.Index(old, key)
 		old = old[:at] + "# " + old[at:]
 	}
-	q, err := ParseProfile([]byte(old))
+	q, err := parseProfile([]byte(old))
 	if err != nil || q.Limits.Wall != BenchTop().Limits.Wall || q.Handling.CAM != BenchTop().Handling.CAM {
 		t.Errorf("a profile of before: %+v %v", q.Limits, err)
 	}
-	if _, err := ParseProfile([]byte(strings.Replace(text, "reach = 18", "reach = 0", 1))); err == nil {
+	if _, err := parseProfile([]byte(strings.Replace(text, "reach = 18", "reach = 0", 1))); err == nil {
 		t.Error("a cutter that reaches nothing was accepted")
 	}
 }

@@ -109,7 +109,7 @@ type EndMill struct {
 
 // BenchTop returns the built-in profile, common practice for a bench-top mill.
 func BenchTop() Profile {
-	p, err := ParseProfile(benchtop)
+	p, err := parseProfile(benchtop)
 	if err != nil {
 		panic("built-in mill profile: " + err.Error())
 	}
@@ -128,16 +128,16 @@ func LoadProfile(path string) (Profile, error) {
 	if err != nil {
 		return Profile{}, fmt.Errorf("mill profile %w", err)
 	}
-	p, err := ParseProfile(data)
+	p, err := parseProfile(data)
 	if err != nil {
 		return Profile{}, fmt.Errorf("mill profile %s: %w", path, err)
 	}
 	return p, nil
 }
 
-// ParseProfile reads a mill profile, strict about keys and values. What a profile
+// parseProfile reads a mill profile, strict about keys and values. What a profile
 // does not say of CAM, sawing, measuring, limits and inch plate is as built in.
-func ParseProfile(data []byte) (Profile, error) {
+func parseProfile(data []byte) (Profile, error) {
 	var p Profile
 	if !bytes.Equal(data, benchtop) {
 		b := BenchTop()

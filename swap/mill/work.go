@@ -37,8 +37,8 @@ type Work struct {
 	Hard          Hard
 }
 
-// BlankVolume is the volume of the sawn blank, mm3.
-func (w Work) BlankVolume() float64 { return w.Blank[0] * w.Blank[1] * w.Blank[2] }
+// blankVolume is the volume of the sawn blank, mm3.
+func (w Work) blankVolume() float64 { return w.Blank[0] * w.Blank[1] * w.Blank[2] }
 
 // Facing is one side milled flat over the whole blank.
 type Facing struct{ Area, Depth float64 }

@@ -21,8 +21,8 @@ import (
 	"swapworth/internal/parallel"
 )
 
-// ErrSingular says that the equations have no unique solution within rounding.
-var ErrSingular = errors.New("the equations are singular")
+// errSingular says that the equations have no unique solution within rounding.
+var errSingular = errors.New("the equations are singular")
 
 // System describes the equations element by element.
 type System struct {
@@ -55,7 +55,7 @@ func (s *System) Solve() ([][]float64, error) {
 	}
 	root := w.reduce(all, len(all) > 3000)
 	if w.failed {
-		return nil, ErrSingular
+		return nil, errSingular
 	}
 	x := w.empty()
 	w.back(root.steps, x)

@@ -101,7 +101,7 @@ func TestALooseStructureIsSingular(t *testing.T) {
 		}
 	}
 	s.Stiffness = func(e int, k []float64) { k[0], k[1], k[2], k[3] = 1, -1, -1, 1 }
-	if _, err := s.Solve(); !errors.Is(err, ErrSingular) {
+	if _, err := s.Solve(); !errors.Is(err, errSingular) {
 		t.Errorf("error %v, want ErrSingular", err)
 	}
 }
