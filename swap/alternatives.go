@@ -182,5 +182,5 @@ func withRedesign(ctx context.Context, m mechanics, p placed, directions []direc
 	if err != nil {
 		return nil, err
 	}
-	return responding(directions, ofRedesign, responses), nil
+	return responding(directions, onRedesign, responses), nil
 }

@@ -52,7 +52,7 @@ func reactionsOf(p placed, in inputs) []Reaction {
 				continue
 			}
 			as := d.on[side].heldAs
-			for i, r := range of(side)(&d).reactions {
+			for i, r := range d.of(side).reactions {
 				place := r.Place
 				if i < len(as) {
 					place = as[i].String()
@@ -92,7 +92,7 @@ func judgeBolts(b *bolting, p placed, in inputs) ([]Bolt, error) {
 	}
 	for side := range sideKeys {
 		for _, d := range in.directions {
-			r := of(side)(&d)
+			r := d.of(side)
 			if in.load(d) <= 0 || len(d.on[side].held) != len(r.reactions) {
 				continue
 			}

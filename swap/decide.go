@@ -27,7 +27,7 @@ func decideOn(ctx context.Context, c Case, old, new *shared) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return say(ctx, d)
+	return say(d), nil
 }
 
 // manner is how a case is decided.
@@ -71,5 +71,10 @@ func decisionOn(ctx context.Context, c Case, old, new *shared, how manner) (d de
 		return d, err
 	}
 	a, err := answerOf(ctx, c, m, j.in, j.outcome.verdict, others)
-	return decision{c, m, p, j, others, a}, err
+	if err != nil || how.inPassing {
+		return decision{c, m, p, j, others, a, shown{}}, err
+	}
+	// 6. Show: what is only looked at beside the answer. Then say can put it all into words.
+	s, err := show(ctx, c, m, p, j)
+	return decision{c, m, p, j, others, a, s}, err
 }

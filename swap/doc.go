@@ -2,7 +2,7 @@
 // parts are, what the saved mass buys and costs, how sure that is, and which
 // unchecked assumption would turn the answer over.
 //
-// A comparison goes through six steps. Each is one function that takes what earlier
+// A comparison goes through seven steps. Each is one function that takes what earlier
 // steps made and returns a value that nobody changes afterwards; what it took where the
 // person said nothing, and what it warns of, is returned with it:
 //
@@ -28,7 +28,11 @@
 //	  v
 //	answer       the verdict, what would turn it, what looks like a slip
 //	  |
-//	  | 6 say
+//	  | 6 show       the redesign as made in each respect; pictures; what would do less
+//	  v
+//	shown        what is only looked at beside the answer
+//	  |
+//	  | 7 say        nothing is solved any more
 //	  v
 //	Result       numbers, reasons, the next step
 //
@@ -50,8 +54,9 @@
 //	            demandfrequency.go criterion.go lots.go inputs.go money.go draw.go
 //	            quantile.go
 //	5 answer    answer.go alternatives.go othermaterials.go slips.go turnover.go
-//	6 say       say.go result.go words.go explore.go lasting.go drawing.go pictured.go
-//	            asmade.go breakeven.go drivers.go lesser.go numbers.go
+//	6 show      show.go asmade.go pictured.go lesser.go
+//	7 say       say.go result.go words.go explore.go lasting.go drawing.go breakeven.go
+//	            drivers.go numbers.go
 //	the steps   decide.go
 //	several     rank.go needed.go together.go vary.go varysolve.go varyguess.go
 //	            varytrial.go

@@ -33,7 +33,7 @@ func drawingOf(p placed, m *mill.Millable, directions []direction, shown picture
 	drawn := func(side int) Drawn {
 		d := Drawn{Mesh: p.part(side).mesh, Holes: p.part(side).holes(), Shape: shown.shapes[side], Held: shown.held[side]}
 		for _, one := range directions {
-			d.Bent = append(d.Bent, of(side)(&one).bent)
+			d.Bent = append(d.Bent, one.of(side).bent)
 		}
 		return d
 	}

@@ -151,7 +151,7 @@ func (in inputs) masses() (old, new []float64) {
 // errors of two solutions are independent: each comes from how a part lies in its own
 // grid.
 func (in inputs) stiffnesses(side int, d direction) []float64 {
-	p, r, by := in.part(side), *of(side)(&d), in.streamsOf(side)
+	p, r, by := in.part(side), d.of(side), in.streamsOf(side)
 	young, off := in.draws.bounded(p.modulus, by.modulus), in.draws.triangular(within(1, r.within), by.method)
 	size, power := in.lot(side).size, p.sizes.stiffness[d.name]
 	sample := make([]float64, draws)

@@ -26,7 +26,7 @@ const (
 )
 
 // steps are the values that a step makes and nobody changes afterwards.
-var steps = []string{"measured", "placed", "responses", "refined", "judged", "answer", "decision", "price", "shape", "part", "placedPart", "tolerance", "laid", "loadings"}
+var steps = []string{"measured", "placed", "responses", "refined", "judged", "answer", "shown", "decision", "price", "shape", "part", "placedPart", "tolerance", "laid", "loadings"}
 
 // listing is the package without its tests, with what every name in it stands for.
 type listing struct {

@@ -155,21 +155,21 @@ func inMaterial(ctx context.Context, c Case, p placed, side int, m materials.Mat
 			changed = &in.new
 		}
 		*changed = changed.madeOf(m)
-		in.directions = scaled(in.directions, of(side), scale)
+		in.directions = scaled(in.directions, side, scale)
 		return in
 	}, nil
 }
 
 // scaled returns the load cases with the stiffness of one part multiplied, case
 // by case. Cases that were put in place of these keep theirs.
-func scaled(directions []direction, of func(*direction) *response, by []float64) []direction {
+func scaled(directions []direction, side int, by []float64) []direction {
 	if len(directions) != len(by) {
 		return directions
 	}
 	responses := make([]response, len(by))
 	for i := range by {
-		responses[i] = *of(&directions[i])
+		responses[i] = directions[i].of(side)
 		responses[i].perModulus *= by[i]
 	}
-	return responding(directions, of, responses)
+	return responding(directions, side, responses)
 }

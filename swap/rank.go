@@ -64,9 +64,9 @@ func rankedOn(ctx context.Context, c Case, old *shared) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r, err := say(ctx, d)
+	r := say(d)
 	r.Needed = needed(d)
-	return r, err
+	return r, nil
 }
 
 // better orders results, best first.

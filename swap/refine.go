@@ -38,7 +38,7 @@ func refine(ctx context.Context, c Case, p placed, in inputs, inPassing bool) (r
 			}
 			for side := range 2 {
 				if found, ok := again[side]; ok {
-					in.directions, spent[side] = responding(in.directions, of(side), found), b
+					in.directions, spent[side] = responding(in.directions, side, found), b
 					said = said.assuming("The %s was solved again on finer grids, for its first stated error was over %s %% or left a criterion open",
 						sideName(side), number(100*tooWide))
 				}
@@ -98,7 +98,7 @@ func lookClosely(ctx context.Context, m mechanics, p placed, in inputs, b [2]bud
 	if err != nil {
 		return nil, err
 	}
-	return responding(responding(in.directions, ofStock, found[onStock]), ofRedesign, found[onRedesign]), nil
+	return responding(responding(in.directions, onStock, found[onStock]), onRedesign, found[onRedesign]), nil
 }
 
 // strengthOpen reports whether the safety factor of the redesign is judged and the

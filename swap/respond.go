@@ -31,12 +31,3 @@ func hopeless(directions []direction, p placed, asked float64) bool {
 			d.nominalRatio(p.old.known.modulus.Nominal, p.new.known.modulus.Nominal) < asked/2
 	})
 }
-
-// responding returns the directions with other responses of one part.
-func responding(directions []direction, of func(*direction) *response, part []response) []direction {
-	out := slices.Clone(directions)
-	for i := range out {
-		*of(&out[i]) = part[i]
-	}
-	return out
-}

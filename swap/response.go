@@ -2,6 +2,7 @@ package swap
 
 import (
 	"math"
+	"slices"
 
 	"swapworth/beam"
 	"swapworth/materials"
@@ -56,17 +57,27 @@ type Bent struct {
 // a nominal beam stress at a plain section, as a fraction (common practice).
 const stressError = 0.10
 
-// of returns what picks the response of one part out of a load case.
-func of(side int) func(*direction) *response {
+// of is the response of one part.
+func (d direction) of(side int) response { return [2]response{d.old, d.new}[side] }
+
+// with is the load case with another response of one part.
+func (d direction) with(side int, r response) direction {
 	if side == onStock {
-		return ofStock
+		d.old = r
+	} else {
+		d.new = r
 	}
-	return ofRedesign
+	return d
 }
 
-func ofStock(d *direction) *response { return &d.old }
-
-func ofRedesign(d *direction) *response { return &d.new }
+// responding returns the directions with other responses of one part.
+func responding(directions []direction, side int, part []response) []direction {
+	out := slices.Clone(directions)
+	for i, d := range out {
+		out[i] = d.with(side, part[i])
+	}
+	return out
+}
 
 // nominalRatio is the stiffness ratio new/old, from nominal values of both parts' Young's
 // modulus.

@@ -1,24 +1,12 @@
 package swap
 
-import (
-	"context"
-	"slices"
-)
+import "slices"
 
-// say puts a decision into numbers and words, with what else a person wants to know.
-func say(ctx context.Context, d decision) (Result, error) {
+// say puts a decision into numbers and words.
+func say(d decision) Result {
 	c, m, p, j, a := d.c, d.measured, d.placed, d.judged, d.answer
 	in, o := j.in, j.outcome
-	shown, err := picturesOf(ctx, c, p)
-	if err != nil {
-		return Result{}, err
-	}
-	rows, err := asMadeRows(ctx, c, m.variants, p, in)
-	if err != nil {
-		return Result{}, err
-	}
-	less, err := lesser(c.Making, m, in)
-	r := Result{
+	return Result{
 		Units:       c.Units,
 		Old:         reportOf(m.old, c.Old, in.old),
 		New:         reportOf(m.new, c.New, in.new),
@@ -38,13 +26,13 @@ func say(ctx context.Context, d decision) (Result, error) {
 		Lasting:     orEmpty(lasting(c, p, m.millable)),
 		Cost:        in.cost.spread(o.hours, o.total),
 		Milling:     j.price.milling,
-		Lesser:      less,
-		AsMade:      rows,
+		Lesser:      d.shown.lesser,
+		AsMade:      d.shown.asMade,
 		Joint:       j.joint,
 		Bolts:       j.bolts,
 		Reactions:   reactionsOf(p, in),
-		Spare:       shown.spare,
-		Drawing:     drawingOf(p, m.millable, in.directions, shown),
+		Spare:       d.shown.pictures.spare,
+		Drawing:     drawingOf(p, m.millable, in.directions, d.shown.pictures),
 		Drivers:     drivers(in),
 		BreakEvens:  breakEvens(in, p.new.mesh, c.Making.Pricing),
 		Explored:    explored(c, m, j, a),
@@ -54,7 +42,6 @@ func say(ctx context.Context, d decision) (Result, error) {
 		Warnings:    warningsOf(d),
 		Remembered:  c.Remembered,
 	}
-	return r, err
 }
 
 func assumptionsOf(d decision) []string {
@@ -82,4 +69,5 @@ type decision struct {
 	judged   judged
 	others   []alternative // that were tried
 	answer   answer
+	shown    shown // nothing where it was decided in passing
 }

@@ -13,10 +13,9 @@ func secondOpinion(m mechanics, p placed, directions []direction) (out []directi
 		return directions, r
 	}
 	out = slices.Clone(directions)
-	for i := range out {
-		d := &out[i]
+	for i, d := range directions {
 		for side := range d.on {
-			found := of(side)(d)
+			found := d.of(side)
 			if !d.atEnds() || found.refused != "" {
 				continue
 			}
@@ -25,6 +24,7 @@ func secondOpinion(m mechanics, p placed, directions []direction) (out []directi
 				continue
 			}
 			found.bent = asBeam.bent
+			out[i] = out[i].with(side, found)
 			off := asBeam.perModulus/found.perModulus - 1
 			if math.Abs(off) > found.within+asBeam.within {
 				r = r.warning("%s, %s: as a beam it is %s %% %s than the solid says, more than both errors: look at how it is held",

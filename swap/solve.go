@@ -11,19 +11,20 @@ import (
 
 // respondBoth solves both parts side by side in every load case.
 func (m mechanics) respondBoth(ctx context.Context, p placed, cases []loadCase, b budget, progress func(float64)) ([]direction, error) {
-	out := make([]direction, len(cases))
-	for i, c := range cases {
-		out[i] = direction{loadCase: c, method: m.solvedBy()}
-	}
 	told := shares(progress, 2)
-	err := each(ctx, 2, nil, func(ctx context.Context, side int) error {
-		found, err := m.respond(ctx, p.part(side), side, cases, b, told[side])
-		for k := range found {
-			*of(side)(&out[k]) = found[k]
-		}
+	var found [2][]response
+	err := each(ctx, 2, nil, func(ctx context.Context, side int) (err error) {
+		found[side], err = m.respond(ctx, p.part(side), side, cases, b, told[side])
 		return err
 	})
-	return out, err
+	if err != nil {
+		return nil, err
+	}
+	out := make([]direction, len(cases))
+	for i, c := range cases {
+		out[i] = direction{c, m.solvedBy(), found[onStock][i], found[onRedesign][i]}
+	}
+	return out, nil
 }
 
 // respond computes one part in every load case.

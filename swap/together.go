@@ -127,9 +127,8 @@ func decideMember(ctx context.Context, p Member, seed uint64) (m member, err err
 	if err != nil {
 		return m, err
 	}
-	r, err := say(ctx, d)
 	saved, grams := drawnApart(d.judged.in, seed)
-	return member{PairResult{Name: p.Name, InGroup: inGroup, Result: r}, d.judged.in, saved, grams}, err
+	return member{PairResult{Name: p.Name, InGroup: inGroup, Result: say(d)}, d.judged.in, saved, grams}, nil
 }
 
 // answerInGroup is the verdict on a pair of which no gain is asked by itself.
