@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"swapworth/beam"
+	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 	"swapworth/swap/mill"
 )
@@ -183,4 +184,22 @@ func withRedesign(ctx context.Context, m mechanics, p placed, directions []direc
 		return nil, err
 	}
 	return responding(directions, onRedesign, responses), nil
+}
+
+// heldAs are the cases with the part held otherwise.
+func heldAs(cases []loadCase, support beam.Support) []loadCase {
+	out := slices.Clone(cases)
+	for i := range out {
+		out[i].support = support
+	}
+	return out
+}
+
+// shaped returns the part in another shape, in the same place and of the same material.
+func (p placedPart) shaped(s shape) placedPart {
+	out := asFiled(part{s, p.tolerance, p.known})
+	if p.motion != mesh.Identity() {
+		return out.moved(p.motion)
+	}
+	return out
 }

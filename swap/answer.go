@@ -3,7 +3,6 @@ package swap
 import (
 	"context"
 	"slices"
-	"strings"
 )
 
 // answer is a verdict, and what was tried of what could stand in place of what was
@@ -30,22 +29,4 @@ func answerOf(ctx context.Context, c Case, m measured, in inputs, by Verdict, ot
 		by = CheckFirst
 	}
 	return answer{by, turns, tried, slips}, nil
-}
-
-// condition joins what a firm verdict holds under, nil where nothing turns it.
-func (a answer) condition() *string {
-	if a.verdict == CheckFirst {
-		return nil
-	}
-	var all []string
-	for _, t := range a.turnovers {
-		if t.kind == condition && !slices.Contains(all, t.given) {
-			all = append(all, t.given)
-		}
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	text := "if " + strings.Join(all, " and ")
-	return &text
 }

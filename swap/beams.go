@@ -67,3 +67,9 @@ func roundHoles(holes []feature.Hole) []beam.RoundHole {
 	}
 	return out
 }
+
+// atEnds reports whether the case holds and loads the ends of the span alone, as
+// a beam is.
+func (c loadCase) atEnds() bool {
+	return c.loads == nil && len(c.on[onStock].held) == 0 && len(c.on[onStock].loaded) == 0
+}

@@ -14,17 +14,6 @@ import (
 	"swapworth/swap/joint"
 )
 
-// Reaction is the force and the moment that one hold does to a part, by the stock
-// part's axes, the moment about the middle of what is held.
-type Reaction struct {
-	Part   string     `json:"part"` // old or new
-	Case   string     `json:"case"`
-	Place  string     `json:"place"`
-	Force  [3]float64 `json:"force_n"`
-	Moment [3]float64 `json:"moment_nmm"`
-	Pull   float64    `json:"pull_n"` // off a flat seat
-}
-
 // Bolt is one bolt of a held hole, with what the solution says it takes: tension
 // along its axis, shear across it, and the moment across the axis that its seat
 // takes. Factor is the least of its checks over what each asks for, 1 for enough.
@@ -41,30 +30,6 @@ type Bolt struct {
 
 	joint *joint.Result
 }
-
-// reactions lists what every hold takes, in every case whose load is known.
-func reactionsOf(p placed, in inputs) []Reaction {
-	out := []Reaction{}
-	back := p.old.motion.Inverse()
-	for side, name := range sideKeys {
-		for _, d := range in.directions {
-			if in.load(d) <= 0 {
-				continue
-			}
-			as := d.on[side].heldAs
-			for i, r := range d.of(side).reactions {
-				place := r.Place
-				if i < len(as) {
-					place = as[i].String()
-				}
-				out = append(out, Reaction{name, d.name, place, array(back.Turn(vec(r.Force))), array(back.Turn(vec(r.Moment))), r.Pull})
-			}
-		}
-	}
-	return out
-}
-
-func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // bolting is the joint that is asked for, the same at every hole.
 type bolting struct {
@@ -133,8 +98,6 @@ func (b bolting) judge(p placedPart, side, number int, r solid.Reaction, peak fl
 	}
 	return out, nil
 }
-
-func vec(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
 
 // at is the joint of one bolt in a hole, without its forces.
 func (b bolting) at(p placedPart, hole feature.Hole, margin joint.Margin) joint.Joint {

@@ -42,18 +42,19 @@
 // lines above its own declare, and in its own line what the files after it do. A test
 // holds that.
 //
-//	for all     remarks.go each.go memo.go text.go range.go sides.go
+//	for all     remarks.go each.go memo.go text.go range.go vector.go sides.go
 //	the case    case.go loads.go making.go limits.go drive.go
 //	1 measure   measure.go lengths.go variants.go millable.go known.go tolerance.go
 //	            shape.go solver.go
 //	2 place     place.go loading.go places.go frame.go loadcase.go partinputs.go
 //	            placedpart.go
-//	3 respond   respond.go sizes.go poisson.go solve.go beams.go mechanics.go response.go
-//	4 judge     judge.go refine.go secondopinion.go cost.go bolted.go criteria.go goal.go
+//	3 respond   respond.go sizes.go solve.go beams.go mechanics.go response.go
+//	4 judge     judge.go secondopinion.go refine.go cost.go bolted.go criteria.go goal.go
 //	            demand.go demandmass.go demandcost.go demanddeflection.go
 //	            demandfrequency.go criterion.go lots.go inputs.go money.go draw.go
 //	            quantile.go
-//	5 answer    answer.go alternatives.go othermaterials.go slips.go turnover.go
+//	5 answer    answer.go alternatives.go othermaterials.go poisson.go slips.go
+//	            turnover.go
 //	6 show      show.go asmade.go pictured.go lesser.go
 //	7 say       say.go result.go words.go explore.go lasting.go drawing.go breakeven.go
 //	            drivers.go numbers.go

@@ -51,3 +51,13 @@ func hardPlaces(m *mill.Millable, motion mesh.Transform) []r3.Vec {
 	}
 	return out
 }
+
+// holes are the part's holes in its place, numbered as its own file has
+// them and places such as hole:3 name them.
+func (p placedPart) holes() (holes []feature.Hole) {
+	for _, h := range p.made.Features.Holes {
+		h.Centre, h.Axis = p.motion.Apply(h.Centre), p.motion.Turn(h.Axis)
+		holes = append(holes, h)
+	}
+	return holes
+}

@@ -62,16 +62,6 @@ func (p partInputs) strengthJudged(r response, force float64) bool {
 	return r.refused == "" && r.stress.perLoad.Nominal > 0 && force > 0 && p.strength.Nominal > 0
 }
 
-// yieldForce returns the force in N at which the part yields, nil where strength
-// or stress is unknown or the case is none of a force along an axis.
-func (p partInputs) yieldForce(d direction, r response) *float64 {
-	if d.loads != nil || !p.strengthJudged(r, 1) {
-		return nil
-	}
-	v := p.strength.Nominal / r.stress.perLoad.Nominal
-	return &v
-}
-
 // gathered is everything that is known of a case after its first grids. blocks are what
 // stands in the way of `swap` so far.
 func gathered(c Case, p placed, found responses, blocks []string) inputs {

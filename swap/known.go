@@ -248,7 +248,3 @@ func seenFallback(seen mass.Observation, usual materials.Material, table *materi
 	}
 	return usual, ""
 }
-
-// contradicted reports whether something was seen or weighed of a part that what it is
-// said to be cannot show.
-func contradicted(old, new knowledge) bool { return old.contradiction != "" || new.contradiction != "" }

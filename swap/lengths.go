@@ -58,13 +58,3 @@ func largestSide(m *mesh.Mesh) float64 {
 	size := m.Bounds().Size()
 	return max(size.X, size.Y, size.Z)
 }
-
-func thinnestAxis(m *mesh.Mesh) mesh.Axis {
-	size, thin := m.Bounds().Size(), mesh.X
-	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
-		if a.Of(size) <= thin.Of(size) {
-			thin = a
-		}
-	}
-	return thin
-}

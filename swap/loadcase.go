@@ -1,8 +1,6 @@
 package swap
 
 import (
-	"slices"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/beam"
@@ -44,20 +42,6 @@ func (c loadCase) among() string {
 	return "in case " + c.name
 }
 
-// direction is the axis of the force, empty where the case has its own loads.
-func (c loadCase) direction() string {
-	if c.loads == nil {
-		return c.name
-	}
-	return ""
-}
-
-// atEnds reports whether the case holds and loads the ends of the span alone, as
-// a beam is.
-func (c loadCase) atEnds() bool {
-	return c.loads == nil && len(c.on[onStock].held) == 0 && len(c.on[onStock].loaded) == 0
-}
-
 // problem is what the solid room is asked about a part, under a force in N where
 // the case has no loads of its own.
 func (c loadCase) problem(m *mesh.Mesh, side int, force float64) (solid.Problem, error) {
@@ -82,24 +66,4 @@ func (c loadCase) problem(m *mesh.Mesh, side int, force float64) (solid.Problem,
 	}
 	p.Cases = []solid.Case{loads.solid(on.riding).At(c.name, loaded)}
 	return p, nil
-}
-
-// heldAs are the cases with the part held otherwise.
-func heldAs(cases []loadCase, support beam.Support) []loadCase {
-	out := slices.Clone(cases)
-	for i := range out {
-		out[i].support = support
-	}
-	return out
-}
-
-// turned are the cases with the assumed force along another axis.
-func turned(cases []loadCase, other mesh.Axis) []loadCase {
-	out := slices.Clone(cases)
-	for i := range out {
-		if out[i].loads == nil {
-			out[i].name, out[i].along = other.String(), other
-		}
-	}
-	return out
 }

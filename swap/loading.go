@@ -125,11 +125,12 @@ func casesOf(l Loading, usual loadCase, along []mesh.Axis, find finder) ([]loadC
 	return out, nil
 }
 
-// across is the axis at right angles to the span and the first load.
-func across(cases []loadCase) mesh.Axis {
-	a := cases[0].span.Next()
-	if a == cases[0].along {
-		a = a.Next()
+func thinnestAxis(m *mesh.Mesh) mesh.Axis {
+	size, thin := m.Bounds().Size(), mesh.X
+	for _, a := range []mesh.Axis{mesh.Y, mesh.Z} {
+		if a.Of(size) <= thin.Of(size) {
+			thin = a
+		}
 	}
-	return a
+	return thin
 }

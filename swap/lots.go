@@ -213,3 +213,6 @@ func (in inputs) loads(d direction) []float64 {
 	}
 	return in.draws.bounded(in.force, loadSize)
 }
+
+// bounded reports whether anything bounds the peak from above.
+func (s stress) bounded() bool { return !math.IsInf(s.perLoad.High, 1) }

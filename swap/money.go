@@ -34,13 +34,3 @@ type Cost struct {
 	stock, hours, hour, quoted, stockParts Range
 	bought                                 bool // for the quoted price
 }
-
-// spread is the cost with how far it was drawn to lie.
-func (c *Cost) spread(hours, total *Range) *Cost {
-	if c == nil {
-		return nil
-	}
-	out := *c
-	out.HoursRange, out.TotalRange = hours, total
-	return &out
-}

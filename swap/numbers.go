@@ -2,6 +2,7 @@ package swap
 
 import (
 	"cmp"
+	"math"
 
 	"swapworth/mass"
 	"swapworth/solid"
@@ -164,4 +165,68 @@ func motionOf(in inputs, g gained) *Motion {
 		out.MovingInertia = &m.MovingInertia
 	}
 	return out
+}
+
+// Reaction is the force and the moment that one hold does to a part, by the stock
+// part's axes, the moment about the middle of what is held.
+type Reaction struct {
+	Part   string     `json:"part"` // old or new
+	Case   string     `json:"case"`
+	Place  string     `json:"place"`
+	Force  [3]float64 `json:"force_n"`
+	Moment [3]float64 `json:"moment_nmm"`
+	Pull   float64    `json:"pull_n"` // off a flat seat
+}
+
+// reactions lists what every hold takes, in every case whose load is known.
+func reactionsOf(p placed, in inputs) []Reaction {
+	out := []Reaction{}
+	back := p.old.motion.Inverse()
+	for side, name := range sideKeys {
+		for _, d := range in.directions {
+			if in.load(d) <= 0 {
+				continue
+			}
+			as := d.on[side].heldAs
+			for i, r := range d.of(side).reactions {
+				place := r.Place
+				if i < len(as) {
+					place = as[i].String()
+				}
+				out = append(out, Reaction{name, d.name, place, array(back.Turn(vec(r.Force))), array(back.Turn(vec(r.Moment))), r.Pull})
+			}
+		}
+	}
+	return out
+}
+
+// massRange returns the bounds of the mass in g, without probabilities: of a part that
+// was not weighed those of density, mesh and sizes as milled together.
+func (p partInputs) massRange() Range {
+	if p.weighed != nil {
+		return *p.weighed
+	}
+	return Range{
+		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.mass.loose()),
+		Nominal: p.mass(),
+		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.mass.loose()),
+	}
+}
+
+// yieldForce returns the force in N at which the part yields, nil where strength
+// or stress is unknown or the case is none of a force along an axis.
+func (p partInputs) yieldForce(d direction, r response) *float64 {
+	if d.loads != nil || !p.strengthJudged(r, 1) {
+		return nil
+	}
+	v := p.strength.Nominal / r.stress.perLoad.Nominal
+	return &v
+}
+
+// direction is the axis of the force, empty where the case has its own loads.
+func (c loadCase) direction() string {
+	if c.loads == nil {
+		return c.name
+	}
+	return ""
 }

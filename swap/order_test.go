@@ -23,6 +23,9 @@ const (
 	mostMethods = 15
 	// mostUpward bounds how often somebody who reads down has to climb back.
 	mostUpward = 0
+	// mostBack bounds how often somebody who follows Decide has to go back to an earlier
+	// step for a function that was not met there.
+	mostBack = 5
 )
 
 // steps are the values that a step makes and nobody changes afterwards.
@@ -38,7 +41,7 @@ type listing struct {
 
 // typed reads the package's source; the packages it imports come compiled.
 var typed = sync.OnceValues(func() (listing, error) {
-	s := listing{set: token.NewFileSet(), files: map[string]*ast.File{}, info: &types.Info{Uses: map[*ast.Ident]types.Object{}, Types: map[ast.Expr]types.TypeAndValue{}}}
+	s := listing{set: token.NewFileSet(), files: map[string]*ast.File{}, info: &types.Info{Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}, Types: map[ast.Expr]types.TypeAndValue{}}}
 	out, err := exec.Command("go", "list", "-deps", "-export", "-f", "{{if .Export}}{{.ImportPath}} {{.Export}}{{end}}", ".").Output()
 	if err != nil {
 		return s, fmt.Errorf("go list: %w", err)
@@ -244,5 +247,58 @@ func TestNobodyChangesWhatAStepMade(t *testing.T) {
 			}
 			return true
 		})
+	}
+}
+
+// Somebody who begins with Decide and reads every function where it is first called,
+// deepest first, goes down: a function that was not read yet is hardly ever in an earlier
+// step than the one that calls it.
+func TestDecideIsFollowedDownwards(t *testing.T) {
+	s := packageSource(t)
+	step := map[string]int{}
+	for line, files := range s.readingOrder() {
+		for _, file := range files {
+			step[file] = line
+		}
+	}
+	const forAll = 2 // the lines of what every step uses: tools and the case
+	bodies := map[types.Object]*ast.FuncDecl{}
+	for _, file := range s.files {
+		for _, d := range file.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok {
+				bodies[s.info.Defs[f.Name]] = f
+			}
+		}
+	}
+	read := map[types.Object]bool{}
+	var back []string
+	var follow func(f types.Object)
+	follow = func(f types.Object) {
+		read[f] = true
+		here := s.fileOf(f.Pos())
+		ast.Inspect(bodies[f], func(n ast.Node) bool {
+			id, ok := n.(*ast.Ident)
+			if !ok {
+				return true
+			}
+			next, ok := s.info.Uses[id].(*types.Func)
+			if !ok || bodies[next.Origin()] == nil || read[next.Origin()] {
+				return true
+			}
+			there := s.fileOf(next.Origin().Pos())
+			if step[there] >= forAll && step[there] < step[here] && step[here] != step["decide.go"] {
+				back = append(back, fmt.Sprintf("%s of %s, first called in %s", next.Name(), there, here))
+			}
+			follow(next.Origin())
+			return true
+		})
+	}
+	follow(s.pkg.Scope().Lookup("Decide"))
+	t.Logf("%d functions are read, %d times back in an earlier step", len(read), len(back))
+	if len(read) < 200 {
+		t.Errorf("only %d functions are reached from Decide", len(read))
+	}
+	if len(back) > mostBack {
+		t.Errorf("%d times back, at most %d:\n%s", len(back), mostBack, strings.Join(back, "\n"))
 	}
 }

@@ -173,3 +173,16 @@ func scaled(directions []direction, side int, by []float64) []direction {
 	}
 	return responding(directions, side, responses)
 }
+
+// madeOf returns the part in another material; a weighed part keeps its mass.
+func (p partInputs) madeOf(m materials.Material) partInputs {
+	p.alloy = m.Name
+	p.density = m.Density
+	p.modulus = m.Modulus()
+	p.strength = m.Strength.Bounds()
+	if p.weighed != nil {
+		p.cast = m.Density
+	}
+	p.twist = m.Twist().Low
+	return p
+}

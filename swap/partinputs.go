@@ -1,11 +1,5 @@
 package swap
 
-import (
-	"math"
-
-	"swapworth/materials"
-)
-
 // partInputs is one part as the judgement sees it.
 type partInputs struct {
 	alloy      string  // parts of one lot of an alloy share its draws; empty shares nothing
@@ -33,19 +27,6 @@ func (p partInputs) mass() float64 {
 // inertia returns the moment of inertia about the pivot, in kg mm2, of the part
 // at a mass in g.
 func (p partInputs) inertia(grams float64) float64 { return grams * p.radius2 / gramsPerKilogram }
-
-// massRange returns the bounds of the mass in g, without probabilities: of a part that
-// was not weighed those of density, mesh and sizes as milled together.
-func (p partInputs) massRange() Range {
-	if p.weighed != nil {
-		return *p.weighed
-	}
-	return Range{
-		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.mass.loose()),
-		Nominal: p.mass(),
-		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.mass.loose()),
-	}
-}
 
 // sizes is what the permissible deviations of a part's sizes do to its mass and to its
 // stiffness in each load case. The zero value is a part exactly as drawn.
@@ -96,17 +77,4 @@ func partInputsOf(p placedPart, side Side, m Machine) partInputs {
 		in.radius2 = p.radius2(*m.Pivot, m.PivotAxis)
 	}
 	return in
-}
-
-// madeOf returns the part in another material; a weighed part keeps its mass.
-func (p partInputs) madeOf(m materials.Material) partInputs {
-	p.alloy = m.Name
-	p.density = m.Density
-	p.modulus = m.Modulus()
-	p.strength = m.Strength.Bounds()
-	if p.weighed != nil {
-		p.cast = m.Density
-	}
-	p.twist = m.Twist().Low
-	return p
 }

@@ -85,3 +85,10 @@ func poissonCurveOf(ctx context.Context, m mechanics, p placedPart, side int, ca
 	}
 	return c, nil
 }
+
+// withPoisson returns the part in its material with another Poisson's ratio.
+func (p placedPart) withPoisson(ratio float64) placedPart {
+	known := p.known
+	known.material.Poisson.Value = ratio
+	return placedPart{part{p.shape, p.tolerance, known}, p.motion, p.mesh, p.features, p.solver, p.onMachine}
+}

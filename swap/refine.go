@@ -146,3 +146,22 @@ func exactMethod(in inputs) inputs {
 	}
 	return out
 }
+
+// responding returns the directions with other responses of one part.
+func responding(directions []direction, side int, part []response) []direction {
+	out := slices.Clone(directions)
+	for i, d := range out {
+		out[i] = d.with(side, part[i])
+	}
+	return out
+}
+
+// with is the load case with another response of one part.
+func (d direction) with(side int, r response) direction {
+	if side == onStock {
+		d.old = r
+	} else {
+		d.new = r
+	}
+	return d
+}

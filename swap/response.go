@@ -1,9 +1,6 @@
 package swap
 
 import (
-	"math"
-	"slices"
-
 	"swapworth/beam"
 	"swapworth/materials"
 	"swapworth/mesh"
@@ -34,9 +31,6 @@ type stress struct {
 	resolved bool
 }
 
-// bounded reports whether anything bounds the peak from above.
-func (s stress) bounded() bool { return !math.IsInf(s.perLoad.High, 1) }
-
 // direction is one load case with the response of both parts.
 type direction struct {
 	loadCase
@@ -59,25 +53,6 @@ const stressError = 0.10
 
 // of is the response of one part.
 func (d direction) of(side int) response { return [2]response{d.old, d.new}[side] }
-
-// with is the load case with another response of one part.
-func (d direction) with(side int, r response) direction {
-	if side == onStock {
-		d.old = r
-	} else {
-		d.new = r
-	}
-	return d
-}
-
-// responding returns the directions with other responses of one part.
-func responding(directions []direction, side int, part []response) []direction {
-	out := slices.Clone(directions)
-	for i, d := range out {
-		out[i] = d.with(side, part[i])
-	}
-	return out
-}
 
 // nominalRatio is the stiffness ratio new/old, from nominal values of both parts' Young's
 // modulus.

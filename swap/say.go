@@ -71,3 +71,13 @@ type decision struct {
 	answer   answer
 	shown    shown // nothing where it was decided in passing
 }
+
+// spread is the cost with how far it was drawn to lie.
+func (c *Cost) spread(hours, total *Range) *Cost {
+	if c == nil {
+		return nil
+	}
+	out := *c
+	out.HoursRange, out.TotalRange = hours, total
+	return &out
+}

@@ -3,6 +3,7 @@ package swap
 import (
 	"context"
 	"math"
+	"slices"
 
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
@@ -74,4 +75,29 @@ func sizedCases(l Loading, cases []loadCase) []loadCase {
 		return cases
 	}
 	return append(cases[:len(cases):len(cases)], turned(cases, across(cases))...)
+}
+
+// across is the axis at right angles to the span and the first load.
+func across(cases []loadCase) mesh.Axis {
+	a := cases[0].span.Next()
+	if a == cases[0].along {
+		a = a.Next()
+	}
+	return a
+}
+
+// turned are the cases with the assumed force along another axis.
+func turned(cases []loadCase, other mesh.Axis) []loadCase {
+	out := slices.Clone(cases)
+	for i := range out {
+		if out[i].loads == nil {
+			out[i].name, out[i].along = other.String(), other
+		}
+	}
+	return out
+}
+
+// solvedAs returns the part with another mesh in its place, which has its features.
+func (p placedPart) solvedAs(s *solver) placedPart {
+	return placedPart{p.part, p.motion, s.mesh, p.features, s, p.onMachine}
 }

@@ -160,3 +160,7 @@ func wrongOrder(l Limits, m measured) *slip {
 			number(100*(m.new.volume.Nominal/m.old.volume.Nominal-1))),
 		"Name the stock part first and the redesign second", ""}
 }
+
+// contradicted reports whether something was seen or weighed of a part that what it is
+// said to be cannot show.
+func contradicted(old, new knowledge) bool { return old.contradiction != "" || new.contradiction != "" }

@@ -6,7 +6,6 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
-	"swapworth/mesh/feature"
 	"swapworth/solid"
 )
 
@@ -18,22 +17,6 @@ type solver struct {
 	body *solid.Body
 
 	found memo
-}
-
-// moved is a part in another frame.
-type moved struct {
-	mesh     *mesh.Mesh
-	features feature.Features
-	solver   *solver
-}
-
-// moved returns the part in the frame that a motion brings it to.
-func (s *solver) moved(t mesh.Transform) moved {
-	out, _ := remembered(&s.found, t, func() (moved, error) {
-		m := s.mesh.Transformed(t)
-		return moved{m, feature.Find(m), &solver{mesh: m}}, nil
-	})
-	return out
 }
 
 // check solves a problem; one at a time, for the problems share the grids.

@@ -70,14 +70,6 @@ func turnoversOf(ctx context.Context, in inputs, base Verdict, alternatives []al
 	return found, tried, err
 }
 
-// telling drops turnovers that end in the verdict given anyway, except those of
-// materials, which may be what the verdict comes from.
-func telling(all []Turnover, final Verdict) []Turnover {
-	return slices.DeleteFunc(slices.Clone(all), func(t Turnover) bool {
-		return t.Verdict == final && t.Assumption != StockMaterial && t.kind != undecided
-	})
-}
-
 // Turnover is one unverified assumption whose alternative changes the answer.
 type Turnover struct {
 	Assumption string  `json:"assumption"`

@@ -223,3 +223,29 @@ func settleUnsure(criteria []Criterion, stock Side, confidence float64) string {
 	}
 	return "Settle the findings above"
 }
+
+// telling drops turnovers that end in the verdict given anyway, except those of
+// materials, which may be what the verdict comes from.
+func telling(all []Turnover, final Verdict) []Turnover {
+	return slices.DeleteFunc(slices.Clone(all), func(t Turnover) bool {
+		return t.Verdict == final && t.Assumption != StockMaterial && t.kind != undecided
+	})
+}
+
+// condition joins what a firm verdict holds under, nil where nothing turns it.
+func (a answer) condition() *string {
+	if a.verdict == CheckFirst {
+		return nil
+	}
+	var all []string
+	for _, t := range a.turnovers {
+		if t.kind == condition && !slices.Contains(all, t.given) {
+			all = append(all, t.given)
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	text := "if " + strings.Join(all, " and ")
+	return &text
+}
