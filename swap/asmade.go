@@ -23,9 +23,9 @@ type AsMade struct {
 	Notes          []string `json:"notes"`
 }
 
-// asMade computes the rows that stand beside the part as drawn. A part as drawn
+// asMadeRows computes the rows that stand beside the part as drawn. A part as drawn
 // with nothing else to show needs none.
-func asMadeRows(ctx context.Context, c Case, variants []variant, p placed, in inputs) ([]AsMade, error) {
+func asMadeRows(ctx context.Context, m mechanics, o fit.Options, variants []variant, p placed, in inputs) ([]AsMade, error) {
 	out := []AsMade{}
 	if len(variants) < 2 {
 		return out, nil
@@ -39,7 +39,7 @@ func asMadeRows(ctx context.Context, c Case, variants []variant, p placed, in in
 		directions, notes := in.directions, slices.Clone(v.Notes)
 		if !v.used { // the used one is what the comparison solved
 			var err error
-			directions, err = withRedesign(ctx, mechanicsOf(c, true), p, in.directions, *v.shape)
+			directions, err = withRedesign(ctx, m, p, in.directions, *v.shape)
 			switch {
 			case ctx.Err() != nil:
 				return nil, err
@@ -56,7 +56,7 @@ func asMadeRows(ctx context.Context, c Case, variants []variant, p placed, in in
 		off := max(v.shape.volume.High-volume, volume-v.shape.volume.Low)
 		change, saving := 100*(volume/drawn-1), 100*(1-grams/one.old.mass())
 		if v.register {
-			notes = append(notes, fitNote(c, p, *v.shape))
+			notes = append(notes, fitNote(o, p, *v.shape))
 		}
 		out = append(out, AsMade{
 			Name: v.Name, Volume: &volume, VolumeError: &off, Mass: &grams,
@@ -69,11 +69,11 @@ func asMadeRows(ctx context.Context, c Case, variants []variant, p placed, in in
 
 // fitNote says whether a variant bolts on, by what stands against it that does
 // not stand against the redesign.
-func fitNote(c Case, p placed, redesign shape) string {
+func fitNote(o fit.Options, p placed, redesign shape) string {
 	const most = 3
 	r := fit.CompareFeatures(
 		fit.Part{Mesh: p.old.made.Mesh, Features: p.old.made.Features},
-		fit.Part{Mesh: redesign.made.Mesh, Features: redesign.made.Features}, fit.Options{SameFrame: c.SameFrame, Accept: c.Accept})
+		fit.Part{Mesh: redesign.made.Mesh, Features: redesign.made.Features}, o)
 	var more []string
 	for _, f := range r.Blocking {
 		if !slices.Contains(p.fit.Blocking, f) {

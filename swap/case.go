@@ -5,6 +5,7 @@ import (
 	"swapworth/materials"
 	"swapworth/mesh"
 	"swapworth/quantity"
+	"swapworth/swap/fit"
 )
 
 // Case is one question: two parts, the machine they move on, how they are
@@ -58,6 +59,9 @@ type Side struct {
 	StepFromDigits bool // the scale's resolution is the last digit typed
 	Bar            bool // a simple section stands in for a mesh
 }
+
+// fitting is how the redesign is fitted onto the place of the stock part.
+func (c Case) fitting() fit.Options { return fit.Options{SameFrame: c.SameFrame, Accept: c.Accept} }
 
 func (c Case) count() float64 {
 	if c.Count < 1 {

@@ -26,7 +26,7 @@ func priceOf(c Case, m measured, in inputs) price {
 	saved := in.count * (in.old.mass() - in.new.mass())
 	chance, why := chanceOf(pricing, m.millable)
 	j := job(pricing, chance, in, stuff)
-	work, e, err := estimate(c, m, j)
+	work, e, err := estimate(c.Making, c.Units, m, j)
 	cost, r := costOf(pricing, c.count(), e, saved), remarks{}
 	if work != nil && why != "" {
 		r = r.assuming("%s", why)
@@ -56,12 +56,12 @@ func expected(e mill.Estimate, p Pricing, j mill.Job) *mill.Estimate {
 
 // estimate works out what the redesign takes to make: the work, which stands where its
 // time cannot be told, and the time.
-func estimate(c Case, m measured, j mill.Job) (*mill.Work, *mill.Estimate, error) {
+func estimate(how Making, units quantity.System, m measured, j mill.Job) (*mill.Work, *mill.Estimate, error) {
 	if why := elsewhere(m.millable); why != "" {
 		return nil, nil, errors.New(why)
 	}
-	plan, profile := c.Making.Plan, c.Making.planned()
-	plan.InchPlate = c.Units == quantity.Imperial
+	plan, profile := how.Plan, how.planned()
+	plan.InchPlate = units == quantity.Imperial
 	w, err := mill.Measure(m.new.made, profile, plan)
 	if err != nil {
 		return nil, nil, err

@@ -22,7 +22,7 @@ type judged struct {
 // and holds the criteria against what it found.
 func judgeCase(ctx context.Context, c Case, m measured, p placed, found responses, inPassing bool) (judged, error) {
 	in := gathered(c, p, found, slices.Concat(m.blocks, p.blocks))
-	close, err := refine(ctx, c, p, in, inPassing)
+	close, err := refine(ctx, mechanicsOf(c, inPassing), p, in, inPassing, c.Progress)
 	if err != nil {
 		return judged{}, err
 	}

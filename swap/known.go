@@ -41,7 +41,7 @@ const defaultMaterial = "6061-T6"
 // was stated is taken to be made of the same. stock is what is known of the stock part
 // already; nil: nothing.
 func knowBoth(c Case, shapes [2]shape, tolerances [2]tolerance, stock *knowledge) (known [2]knowledge, r remarks, err error) {
-	fallback, err := fallbackOf(c)
+	fallback, err := fallbackOf(c.New.Material, c.Table)
 	if err != nil {
 		return known, r, err
 	}
@@ -53,22 +53,22 @@ func knowBoth(c Case, shapes [2]shape, tolerances [2]tolerance, stock *knowledge
 	if c.New.Material != nil && c.New.Weight != nil {
 		new = new.asStated(*c.New.Material)
 	}
-	return [2]knowledge{old, new}, saidOf(c, old, new), nil
+	return [2]knowledge{old, new}, saidOf(c.Old, old, new), nil
 }
 
 // fallbackOf returns the material taken for a stock part of which nothing is
 // stated: that of the redesign, so that the shapes alone are compared.
-func fallbackOf(c Case) (materials.Material, error) {
-	if c.New.Material != nil {
-		return *c.New.Material, nil
+func fallbackOf(redesign *materials.Material, table *materials.Table) (materials.Material, error) {
+	if redesign != nil {
+		return *redesign, nil
 	}
-	return c.Table.Find(defaultMaterial)
+	return table.Find(defaultMaterial)
 }
 
 // saidOf is what is taken of the materials, and what they are warned of.
-func saidOf(c Case, old, new knowledge) (r remarks) {
+func saidOf(stock Side, old, new knowledge) (r remarks) {
 	switch {
-	case old.basis == Assumed && c.Old.Weight != nil:
+	case old.basis == Assumed && stock.Weight != nil:
 		r = r.assuming("The stock part is bent as %s, for its weight fits no material: give --old-material", old.material.Name)
 	case old.basis == Assumed:
 		r = r.assuming("The stock part is taken as %s: give --old-material, or better its weight with --old-weight", old.material.Name)
@@ -76,7 +76,7 @@ func saidOf(c Case, old, new knowledge) (r remarks) {
 	if new.basis == Assumed {
 		r = r.assuming("The redesign is taken as %s: give --new-material", new.material.Name)
 	}
-	if w := c.Old.Weight; w != nil && c.Old.StepFromDigits {
+	if w := stock.Weight; w != nil && stock.StepFromDigits {
 		r = r.assuming("The scale is taken to resolve %s g, the last digit typed: give --scale-resolution", number(w.Resolution))
 	}
 	if old.basis == Identified {

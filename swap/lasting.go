@@ -19,19 +19,18 @@ import (
 const baseMaterial = "S235"
 
 // lasting says what becomes of both parts in service, what matters most first.
-func lasting(c Case, p placed, m *mill.Millable) []last.Finding {
-	base := baseOf(c)
-	return last.Both(last.Findings(lastingPart(c, p, m, onStock), base), last.Findings(lastingPart(c, p, m, onRedesign), base))
+func lasting(base materials.Material, how Making, p placed, m *mill.Millable) []last.Finding {
+	return last.Both(last.Findings(lastingPart(how, p, m, onStock), base), last.Findings(lastingPart(how, p, m, onRedesign), base))
 }
 
 // lastingIn says it of the redesign in each of some materials; what is true of several
 // parts in the same words is said once.
-func lastingIn(tried []materials.Material, c Case, p placed, m *mill.Millable) []last.Finding {
+func lastingIn(tried []materials.Material, base materials.Material, how Making, p placed, m *mill.Millable) []last.Finding {
 	var out []last.Finding
-	part := lastingPart(c, p, m, onRedesign)
+	part := lastingPart(how, p, m, onRedesign)
 	for _, m := range tried {
 		part.Material, part.Milled = m, m.Family != printed
-		out = last.Both(out, last.Findings(part, baseOf(c)))
+		out = last.Both(out, last.Findings(part, base))
 	}
 	return out
 }
@@ -53,7 +52,7 @@ func baseOf(c Case) materials.Material {
 }
 
 // lastingPart gathers what decides how long one part lasts.
-func lastingPart(c Case, p placed, m *mill.Millable, side int) last.Part {
+func lastingPart(how Making, p placed, m *mill.Millable, side int) last.Part {
 	of := p.part(side)
 	out := last.Part{Name: last.Stock, Material: of.known.material}
 	if side == onRedesign {
@@ -65,7 +64,7 @@ func lastingPart(c Case, p placed, m *mill.Millable, side int) last.Part {
 		out.Length, out.Over = largestSide(of.mesh), "of its length"
 	}
 	if side == onRedesign && m != nil {
-		out.Floors, out.Tooth, out.OneSided = m.Floors, c.Making.planned().Tooth(), oneSided(of.shape)
+		out.Floors, out.Tooth, out.OneSided = m.Floors, how.planned().Tooth(), oneSided(of.shape)
 	}
 	return out
 }

@@ -41,7 +41,7 @@ func TestComparisonSaysWhatIsDangerousOfEachMaterial(t *testing.T) {
 		c := milled(t, layers(t, opened(8, hole(10, 10, 15, 15), hole(80, 10, 85, 15))))
 		c.New.Material = material(t, name)
 		m, on := placedOf(t, c)
-		p := lastingPart(c, on, m.millable, onRedesign)
+		p := lastingPart(c.Making, on, m.millable, onRedesign)
 		p.Bolted = true // its square holes are none
 		all := last.Findings(p, baseOf(c))
 		f := said(all, want.kind)
@@ -98,7 +98,7 @@ func TestAThinFloorIsMeasuredOnTheMesh(t *testing.T) {
 func lastingOf(t *testing.T, c Case) []last.Finding {
 	t.Helper()
 	m, p := placedOf(t, c)
-	return lasting(c, p, m.millable)
+	return lasting(baseOf(c), c.Making, p, m.millable)
 }
 
 // Clearance holes of ISO 273 hold bolts; dowels of ISO 2338, shafts and bearings wear.

@@ -26,7 +26,7 @@ type part struct {
 // measure finds volume, sizes and material of both parts, and the redesign as it will be
 // made. stock is what the stock part is known to be made of; nil: as the case says.
 func measure(c Case, old, new *shared, stock *knowledge) (measured, error) {
-	shapes, err := shapesOf(c, old, new)
+	shapes, err := shapesOf(c.Old, c.New, old, new)
 	if err != nil {
 		return measured{}, err
 	}
@@ -51,9 +51,9 @@ func measure(c Case, old, new *shared, stock *knowledge) (measured, error) {
 }
 
 // shapesOf measures both meshes side by side.
-func shapesOf(c Case, old, new *shared) (shapes [2]shape, err error) {
+func shapesOf(stock, redesign Side, old, new *shared) (shapes [2]shape, err error) {
 	err = each(context.Background(), 2, nil, func(_ context.Context, side int) (err error) {
-		shapes[side], err = [2]*shared{old, new}[side].measured([2]Side{c.Old, c.New}[side])
+		shapes[side], err = [2]*shared{old, new}[side].measured([2]Side{stock, redesign}[side])
 		return err
 	})
 	return shapes, err

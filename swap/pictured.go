@@ -15,11 +15,10 @@ type pictures struct {
 }
 
 // picturesOf solves both parts once more on the grids that are there, for what figures
-// show of the first load case, and looks for the redesign's next gram in all of
+// show of the first load case, where they are wanted, and looks for the redesign's next gram in all of
 // them. A part that was refused, or beam theory alone, has neither.
-func picturesOf(ctx context.Context, c Case, p placed) (out pictures, err error) {
-	m := mechanicsOf(c, false)
-	if !c.Figures || m.method == ByBeam {
+func picturesOf(ctx context.Context, m mechanics, p placed, wanted bool) (out pictures, err error) {
+	if !wanted || m.method == ByBeam {
 		return out, nil
 	}
 	var found [2]solid.Result

@@ -5,7 +5,6 @@ import (
 
 	"swapworth/beam"
 	"swapworth/mesh"
-	"swapworth/swap/fit"
 )
 
 // placed is both parts in one frame, on the machine, and how they are held and loaded.
@@ -25,7 +24,7 @@ func (p placed) part(side int) placedPart { return [2]placedPart{p.old, p.new}[s
 // the case leaves open of how they are held, loaded and moved. It refuses a moving mass
 // that is less than the parts that move.
 func place(c Case, m measured) (placed, error) {
-	on := layTogether(m.old, m.new, fit.Options{SameFrame: c.SameFrame, Accept: c.Accept})
+	on := layTogether(m.old, m.new, c.fitting())
 	bolts, blocks := fitOf(on.fitted)
 	l, err := holdAndLoad(c, on)
 	if err != nil {

@@ -22,14 +22,14 @@ type refined struct {
 // criterion undecided, until none does or the full budget is spent; one that is
 // only too wide is refined once. It says what was refined. In passing, nothing is looked
 // at again that would not change the answer.
-func refine(ctx context.Context, c Case, p placed, in inputs, inPassing bool) (refined, error) {
+func refine(ctx context.Context, m mechanics, p placed, in inputs, inPassing bool, progress func(float64)) (refined, error) {
 	if inPassing && missedAnyway(in) {
 		return refined{directions: in.directions, leftOpen: true}, nil
 	}
-	m, spent, said := mechanicsOf(c, inPassing), [2]budget{quick, quick}, remarks{}
+	spent, said := [2]budget{quick, quick}, remarks{}
 	if m.method == Auto {
 		for _, b := range []budget{refinedGrids, full} {
-			again, err := solvedAgain(ctx, m, p, in, b, c.Progress)
+			again, err := solvedAgain(ctx, m, p, in, b, progress)
 			if err != nil {
 				return refined{}, err
 			}
@@ -45,7 +45,7 @@ func refine(ctx context.Context, c Case, p placed, in inputs, inPassing bool) (r
 			}
 		}
 	}
-	directions, err := lookClosely(ctx, m, p, in, spent, c.Progress)
+	directions, err := lookClosely(ctx, m, p, in, spent, progress)
 	return refined{directions: directions, remarks: said}, err
 }
 

@@ -23,7 +23,7 @@ func say(d decision) Result {
 		NextStep:    nextStep(c, m, j, a),
 		Fit:         p.fit,
 		Millable:    m.millable,
-		Lasting:     orEmpty(lasting(c, p, m.millable)),
+		Lasting:     orEmpty(lasting(baseOf(c), c.Making, p, m.millable)),
 		Cost:        in.cost.spread(o.hours, o.total),
 		Milling:     j.price.milling,
 		Lesser:      d.shown.lesser,

@@ -16,11 +16,11 @@ type shown struct {
 // show solves the redesign as made in each respect, what only figures show, and prices
 // what would do less.
 func show(ctx context.Context, c Case, m measured, p placed, j judged) (shown, error) {
-	rows, err := asMadeRows(ctx, c, m.variants, p, j.in)
+	rows, err := asMadeRows(ctx, mechanicsOf(c, true), c.fitting(), m.variants, p, j.in)
 	if err != nil {
 		return shown{}, err
 	}
-	pictures, err := picturesOf(ctx, c, p)
+	pictures, err := picturesOf(ctx, mechanicsOf(c, false), p, c.Figures)
 	if err != nil {
 		return shown{}, err
 	}

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mass"
+	"swapworth/materials"
 )
 
 // slip is something that looks like a mistake in the files rather than a property of
@@ -38,7 +39,7 @@ const (
 // files in the wrong order.
 func slipsOf(c Case, m measured) []slip {
 	var out []slip
-	for _, found := range []*slip{unitsApart(m), noSuchPart(m), noSuchDensity(c, m), samePart(c, m), wrongOrder(c.Limits, m)} {
+	for _, found := range []*slip{unitsApart(m), noSuchPart(m), noSuchDensity(c.Old, c.New, c.Table, m), samePart(c.Old, c.New, m), wrongOrder(c.Limits, m)} {
 		if found != nil {
 			out = append(out, *found)
 		}
@@ -104,18 +105,18 @@ func noSuchPart(m measured) *slip {
 
 // noSuchDensity doubts a unit by a weighed density that no material has, but that one
 // has if the file is in another unit.
-func noSuchDensity(c Case, m measured) *slip {
-	for side, of := range []Side{c.Old, c.New} {
+func noSuchDensity(old, new Side, table *materials.Table, m measured) *slip {
+	for side, of := range []Side{old, new} {
 		if of.Weight == nil {
 			continue
 		}
 		density := mass.DensityOf(of.Weight.Range(), []part{m.old, m.new}[side].volume)
-		if len(fitting(mass.Identify(density, c.Table, of.Observed))) > 0 {
+		if len(fitting(mass.Identify(density, table, of.Observed))) > 0 {
 			continue
 		}
 		for _, u := range unitFactors {
 			scale := 1 / (u.factor * u.factor * u.factor)
-			if len(fitting(mass.Identify(density.Scale(scale), c.Table, of.Observed))) == 0 {
+			if len(fitting(mass.Identify(density.Scale(scale), table, of.Observed))) == 0 {
 				continue
 			}
 			return &slip{
@@ -129,15 +130,15 @@ func noSuchDensity(c Case, m measured) *slip {
 
 // samePart says that nothing was changed, unless the same shape is meant to be cut from
 // another material, or what the scale or a magnet says is the louder news.
-func samePart(c Case, m measured) *slip {
-	if c.New.Weight != nil || contradicted(m.old.known, m.new.known) {
+func samePart(old, new Side, m measured) *slip {
+	if new.Weight != nil || contradicted(m.old.known, m.new.known) {
 		return nil
 	}
-	if o, n := c.Old.Material, c.New.Material; n != nil && (o == nil || o.Name != n.Name) {
+	if o, n := old.Material, new.Material; n != nil && (o == nil || o.Name != n.Name) {
 		return nil
 	}
 	a, b := m.old.made.Mesh, m.new.loaded.Mesh
-	if c.Old.Bar || len(a.Faces) != len(b.Faces) || !slices.Equal(a.Vertices, b.Vertices) || !slices.Equal(a.Faces, b.Faces) {
+	if old.Bar || len(a.Faces) != len(b.Faces) || !slices.Equal(a.Vertices, b.Vertices) || !slices.Equal(a.Faces, b.Faces) {
 		return nil
 	}
 	return &slip{"Both files hold the same part", "Compare the stock part's file with the redesign's", ""}

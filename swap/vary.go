@@ -187,7 +187,7 @@ func variantsOf(w varied, thickness []float64, stuff []materials.Material, grid 
 		Variants: variantsIn(thickness, grid),
 		Thinnest: s.thinnest, Lightest: lightestOf(s.thinnest), Unsettled: s.unsettled, None: s.none,
 		Limits:   variedLimits(l, c.Machine),
-		Cautions: cautions, Assumed: orEmpty(m.remarks.and(p.remarks).assumptions), Lasting: orEmpty(lastingIn(stuff, c, p, m.millable)),
+		Cautions: cautions, Assumed: orEmpty(m.remarks.and(p.remarks).assumptions), Lasting: orEmpty(lastingIn(stuff, baseOf(c), c.Making, p, m.millable)),
 		Warnings: warningsNear(w, grid[0]),
 	}
 	for _, c := range p.cases {
