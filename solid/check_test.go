@@ -59,6 +59,8 @@ func TestBadInputIsRefusedInOneLineThatSaysWhatToDo(t *testing.T) {
 		{"section beside the part", "lies outside the part", good, aluminium, at(low, Section(mesh.X, 300)), Options{}},
 		{"free to turn", "held against every rigid motion", good, aluminium,
 			Problem{Supports: []Support{{low, [3]bool{true, false, false}}}, Cases: usual.Cases}, Options{Unknowns: 3000}},
+		{"free to slide", "held against every rigid motion", good, aluminium,
+			Problem{Supports: []Support{{low, [3]bool{true, false, true}}}, Cases: usual.Cases}, Options{Unknowns: 30000}},
 		{"little memory", "of memory", good, aluminium, usual, Options{Unknowns: 3_000_000, Memory: 100e6}},
 	} {
 		_, err := Check(context.Background(), c.m, c.e, c.p, c.o)

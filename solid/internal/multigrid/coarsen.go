@@ -1,6 +1,7 @@
 package multigrid
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -295,6 +296,9 @@ func (l *level) smallEnough() bool {
 	return n*b <= bandRoom && n*b*b <= bandWork
 }
 
+// ErrFree says that the bricks can move without being strained.
+var ErrFree = errors.New("solid: the part is not held against every rigid motion; hold it in more directions or at more places")
+
 // factorise prepares the coarsest level.
 func (l *level) factorise() error {
 	width := l.bandwidth()
@@ -323,7 +327,7 @@ func (l *level) factorise() error {
 	}
 	factor, ok := lapack64.Pbtrf(a)
 	if !ok {
-		return fmt.Errorf("solid: the part is not held against every rigid motion; hold it in more directions or at more places")
+		return ErrFree
 	}
 	l.direct = &factor
 	return nil

@@ -1,5 +1,14 @@
 package multigrid
 
+import (
+	"maps"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"swapworth/solid/internal/brick"
+)
+
 // row writes the blocks of active node t, with held components taken out.
 func (s *System) row(t int, r *row) {
 	r.col, r.block = r.col[:0], r.block[:0]
@@ -34,27 +43,12 @@ func (s *System) row(t int, r *row) {
 	}
 }
 
-// motions returns the six rigid motions of each active node, about the middle
-// of the box and with lengths as a share of its longest side.
+// motions returns the six rigid motions of each active node, nothing where it is held.
 func (s *System) motions() []float64 {
-	var mid [3]float64
-	long := 0.0
-	for a := range 3 {
-		l := s.g.Lines[a]
-		mid[a] = (l[0] + l[len(l)-1]) / 2
-		long = max(long, l[len(l)-1]-l[0])
-	}
+	rigidAt := s.rigidAt()
 	m := make([]float64, len(s.op.pos)*3*rigid)
 	for t, p := range s.op.pos {
-		x := s.Place(t)
-		for a := range 3 {
-			x[a] = (x[a] - mid[a]) / long
-		}
-		rows := [3][rigid]float64{
-			{1, 0, 0, 0, x[2], -x[1]},
-			{0, 1, 0, -x[2], 0, x[0]},
-			{0, 0, 1, x[1], -x[0], 0},
-		}
+		rows := rigidAt(t)
 		for a := range 3 {
 			if !s.held[3*int(p)+a] {
 				copy(m[(3*t+a)*rigid:], rows[a][:])
@@ -62,6 +56,78 @@ func (s *System) motions() []float64 {
 		}
 	}
 	return m
+}
+
+// rigidAt returns a function that gives the displacements of an active node in the six
+// rigid motions: three slides, then turns about the middle of the box, with lengths as a
+// share of its longest side.
+func (s *System) rigidAt() func(t int) [3][rigid]float64 {
+	var mid [3]float64
+	long := 0.0
+	for a := range 3 {
+		l := s.g.Lines[a]
+		mid[a] = (l[0] + l[len(l)-1]) / 2
+		long = max(long, l[len(l)-1]-l[0])
+	}
+	return func(t int) [3][rigid]float64 {
+		x := s.Place(t)
+		for a := range 3 {
+			x[a] = (x[a] - mid[a]) / long
+		}
+		return [3][rigid]float64{
+			{1, 0, 0, 0, x[2], -x[1]},
+			{0, 1, 0, -x[2], 0, x[0]},
+			{0, 0, 1, x[1], -x[0], 0},
+		}
+	}
+}
+
+// firmly is the share of the work against the best-held rigid motion below which another
+// counts as free. A motion that is free comes out at 1e-16, by rounding; held by a bolt
+// at a millionth of the part's length from its axis it would come out at this.
+const firmly = 1e-12
+
+// isFree reports whether some rigid motion of all bricks together meets nothing that is
+// held: it moves no held entry and strains no spring.
+func (s *System) isFree() bool {
+	rigidAt := s.rigidAt()
+	work := mat.NewSymDense(rigid, nil)
+	for _, e := range s.Fixed {
+		row := rigidAt(s.NodeOf(int(e)))[e%3]
+		work.SymRankOne(work, 1, mat.NewVecDense(rigid, row[:]))
+	}
+	strongest := 0.0
+	for _, x := range s.g.Springs {
+		for d := range brick.DOF {
+			strongest = max(strongest, x[d*brick.DOF+d])
+		}
+	}
+	for _, cell := range slices.Sorted(maps.Keys(s.g.Springs)) {
+		if s.g.Kind[cell] < 0 {
+			continue
+		}
+		i, j, k := cell/(s.g.cells(1)*s.g.cells(2)), cell/s.g.cells(2)%s.g.cells(1), cell%s.g.cells(2)
+		moves := mat.NewDense(brick.DOF, rigid, nil)
+		for c := range brick.Corners {
+			for a, row := range rigidAt(s.NodeOf(s.EntryAt(i+c>>2, j+c>>1&1, k+c&1))) {
+				moves.SetRow(3*c+a, row[:])
+			}
+		}
+		var forces, product mat.Dense
+		forces.Mul(mat.NewDense(brick.DOF, brick.DOF, s.g.Springs[cell][:]), moves)
+		product.Mul(moves.T(), &forces)
+		for p := range rigid {
+			for q := p; q < rigid; q++ {
+				work.SetSym(p, q, work.At(p, q)+product.At(p, q)/strongest)
+			}
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(work, false) {
+		return false
+	}
+	size := eig.Values(nil) // rising
+	return !(size[0] > firmly*size[rigid-1])
 }
 
 // nodeBlocks gives each active node the number of its block of about three

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"strings"
 	"testing"
 	"time"
 
@@ -291,6 +292,55 @@ func TestASolutionIsTheSameOnOneCore(t *testing.T) {
 			}
 		}
 		was = u
+	}
+}
+
+// What may slide or turn as a whole has no displacement that could be told; rounding in
+// the factors of its matrix would let it through. One more direction holds it.
+func TestWhatCanMoveAsAWholeIsRefused(t *testing.T) {
+	hinge := func(g *Grid, firm bool) *Grid {
+		for j := range g.nodes(1) {
+			g.Held[[3]int{0, j, 0}] = [3]bool{true, true, true}
+		}
+		if firm {
+			g.Held[[3]int{2, 0, 0}] = [3]bool{false, false, true}
+		}
+		return g
+	}
+	// a cell at one end, held by springs along axis 0 at its outer corners
+	sprung := func(g *Grid, dirs int) *Grid {
+		x := new(brick.Element)
+		for c := range 4 {
+			for a := range dirs {
+				x[(3*c+a)*brick.DOF+3*c+a] = 50
+			}
+		}
+		g.Springs = map[int]*brick.Element{0: x}
+		return g
+	}
+	for _, count := range [][3]int{{4, 2, 2}, {40, 4, 4}, {60, 20, 4}} {
+		plain := func() *Grid { return bar(count, 1, 0.3) }
+		for name, g := range map[string]*Grid{
+			"free":                        plain(),
+			"held along two axes":         plain().hold([3]bool{true, false, true}),
+			"on a hinge":                  hinge(plain(), false),
+			"on springs along one axis":   sprung(plain(), 1),
+			"on springs along two axes":   sprung(plain(), 2),
+			"held across but for a slide": plain().hold([3]bool{false, true, true}),
+		} {
+			if _, err := New(g); err == nil || !strings.Contains(err.Error(), "not held against every rigid motion") {
+				t.Errorf("%v %s: %v", count, name, err)
+			}
+		}
+		for name, g := range map[string]*Grid{
+			"held":                      plain().hold([3]bool{true, true, true}),
+			"on a hinge and a stop":     hinge(plain(), true),
+			"on springs along all axes": sprung(plain(), 3),
+		} {
+			if _, err := New(g); err != nil {
+				t.Errorf("%v %s: %v", count, name, err)
+			}
+		}
 	}
 }
 

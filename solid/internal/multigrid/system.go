@@ -25,8 +25,9 @@ type System struct {
 	reached float64 // the share told last
 }
 
-// New assembles the stiffness of a grid and builds its hierarchy. It fails where bricks
-// are not held against every rigid motion. The grid must not change afterwards.
+// New assembles the stiffness of a grid and builds its hierarchy. It fails with ErrFree
+// where bricks are not held against every rigid motion. The grid must not change
+// afterwards.
 func New(g *Grid) (*System, error) {
 	s := &System{g: g, op: newOperator(g)}
 	s.node = make([]int32, s.op.stored+2)
@@ -52,6 +53,9 @@ func New(g *Grid) (*System, error) {
 		if yes {
 			s.Fixed = append(s.Fixed, int32(i))
 		}
+	}
+	if s.isFree() {
+		return nil, ErrFree
 	}
 	s.top = &level{
 		bs: 3, n: len(s.op.pos), pos: s.op.pos, size: s.Length(),
