@@ -20,11 +20,10 @@ import (
 	"errors"
 	"fmt"
 	"go/ast"
-	"go/importer"
-	"go/parser"
 	"go/token"
 	"go/types"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -55,33 +54,21 @@ type Order struct {
 
 // Read measures the package in a directory.
 func Read(dir string) (*Order, error) {
-	list, err := listed(dir)
+	s, err := Load(dir)
 	if err != nil {
 		return nil, err
 	}
-	fset := token.NewFileSet()
-	var parsed []*ast.File
 	o := &Order{}
-	for _, name := range list.GoFiles {
-		f, err := parser.ParseFile(fset, filepath.Join(dir, name), nil, parser.ParseComments|parser.SkipObjectResolution)
-		if err != nil {
-			return nil, err
-		}
-		parsed = append(parsed, f)
-		if f.Doc != nil && o.Groups == nil {
+	names := slices.Sorted(maps.Keys(s.Files))
+	for _, name := range names {
+		if f := s.Files[name]; f.Doc != nil && o.Groups == nil {
 			o.Groups = groupsOf(f.Doc.Text())
 		}
 	}
-	if err := o.names(slices.Concat(list.GoFiles, list.IgnoredGoFiles)); err != nil {
+	if err := o.names(slices.Concat(names, s.Ignored)); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
-	info := &types.Info{Uses: map[*ast.Ident]types.Object{}}
-	conf := types.Config{Importer: importer.ForCompiler(fset, "gc", list.open)}
-	pkg, err := conf.Check(list.ImportPath, fset, parsed, info)
-	if err != nil {
-		return nil, err
-	}
-	o.collect(fset, pkg, info.Uses)
+	o.collect(s.Set, s.Package, s.Info.Uses)
 	return o, nil
 }
 

@@ -104,3 +104,16 @@ func TestEveryFileIsNamedOnce(t *testing.T) {
 		t.Errorf("a test need not be named: %v", err)
 	}
 }
+
+// Where the groups are steps, a step may use what those before it made, and ask.go calls
+// what is declared in a later one.
+func TestStepsUseWhatWasReadBefore(t *testing.T) {
+	o, err := Read(written(t, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	unread := o.Unread()
+	if len(unread) != 1 || unread[0] != (Reference{From: "ask.go", To: "answer.go", Name: "Question.answer", Call: true}) {
+		t.Errorf("%v, want the call of answer alone", unread)
+	}
+}
