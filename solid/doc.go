@@ -12,6 +12,8 @@
 //
 // # Reading order
 //
+// From the top down, each file calling into those after it:
+//
 //	question  check.go problem.go loads.go result.go carried.go moved.go
 //	one run   body.go run.go setup.go conclude.go spare.go
 //	stress    strength.go nolimit.go submodel.go peaks.go shape.go stress.go
@@ -24,4 +26,9 @@
 // is held and loaded on a grid), internal/multigrid (the equations and how they are
 // solved), internal/grid (the surface in bricks, and the material in each) and
 // internal/brick (the element).
+//
+// Places, frames and stresses stay here. A room of places would have to export 35 names,
+// ten of them to be repeated here, for Place is part of the question; frames bring
+// located places in and stand between both; stresses are asked of a system with its
+// solutions, which is what one run is about.
 package solid
