@@ -26,7 +26,7 @@ var pageSource string
 //go:embed page.css
 var pageStyle string
 
-var pageTemplate = template.Must(template.New("note").Parse(pageSource))
+var pageTemplate = template.Must(template.New("note").Funcs(template.FuncMap{"tone": Tone.name}).Parse(pageSource))
 
 // name is the word for a tone in a style sheet.
 func (t Tone) name() string {
