@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/textwrap"
 	"swapworth/materials"
 	"swapworth/mesh"
 )
@@ -51,15 +52,15 @@ func (e openError) Error() string {
 	r := e.Report
 	var faults []string
 	for _, f := range []struct {
-		n         int
-		one, many string
+		n           int
+		noun, which string
 	}{
-		{r.OpenEdges, "open edge", "open edges"},
-		{r.FlippedEdges, "edge between faces that look opposite ways", "edges between faces that look opposite ways"},
-		{r.OverusedEdges, "edge of more than two faces", "edges of more than two faces"},
+		{r.OpenEdges, "open edge", ""},
+		{r.FlippedEdges, "edge", " between faces that look opposite ways"},
+		{r.OverusedEdges, "edge", " of more than two faces"},
 	} {
 		if f.n > 0 {
-			faults = append(faults, counted(f.n, f.one, f.many))
+			faults = append(faults, textwrap.Counted(f.n, f.noun)+f.which)
 		}
 	}
 	if len(faults) == 0 {
@@ -88,16 +89,9 @@ func places(r mesh.Report) string {
 	case len(at) == 0:
 		return ""
 	case r.GapTotal > most:
-		return fmt.Sprintf(" in %s, the largest near %s mm", counted(r.GapTotal, "gap", "gaps"), strings.Join(at, " "))
+		return fmt.Sprintf(" in %s, the largest near %s mm", textwrap.Counted(r.GapTotal, "gap"), strings.Join(at, " "))
 	}
-	return fmt.Sprintf(" in %s near %s mm", counted(r.GapTotal, "gap", "gaps"), strings.Join(at, " "))
-}
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
+	return fmt.Sprintf(" in %s near %s mm", textwrap.Counted(r.GapTotal, "gap"), strings.Join(at, " "))
 }
 
 // CheckClosed returns an OpenError when the mesh does not enclose a definite

@@ -8,6 +8,8 @@ import (
 	"math"
 
 	"github.com/hschendel/stl"
+
+	"swapworth/internal/textwrap"
 )
 
 // blockTriangles is the number of triangles that are read and decoded in one
@@ -54,7 +56,7 @@ func (c *contents) readBinary(r io.Reader, size int64, limit int) error {
 	case extra > 0:
 		text := fmt.Sprintf("%d bytes after the last triangle were passed over", extra)
 		if extra%recordSize == 0 {
-			text += fmt.Sprintf(": as many as %s take, so the count in the header may be wrong", Counted(int(extra/recordSize), "more triangle"))
+			text += fmt.Sprintf(": as many as %s take, so the count in the header may be wrong", textwrap.Counted(int(extra/recordSize), "more triangle"))
 		}
 		c.warnings = append(c.warnings, text)
 	}

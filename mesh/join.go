@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/boxtree"
+	"swapworth/internal/textwrap"
 )
 
 // Nearness is how far apart, in mm, two points of a part may lie that were
@@ -15,14 +16,6 @@ func (m *Mesh) Nearness() float64 {
 	b := m.Bounds()
 	far := max(r3.Norm(b.Min), r3.Norm(b.Max))
 	return max(1e-5*r3.Norm(b.Size()), 4*0x1p-24*far)
-}
-
-// Counted returns "1 face" or "n faces".
-func Counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // WithoutCollapsed drops the faces that name a vertex twice.
@@ -42,7 +35,7 @@ func WithoutCollapsed(m *Mesh) (*Mesh, *Repair) {
 	if n == 0 {
 		return nil, nil
 	}
-	return out, &Repair{What: "removed " + Counted(n, "face") + " with fewer than three corners", At: m.Centre(first)}
+	return out, &Repair{What: "removed " + textwrap.Counted(n, "face") + " with fewer than three corners", At: m.Centre(first)}
 }
 
 // nearOpen pairs the vertices of open edges that lie within near mm of each

@@ -15,6 +15,7 @@ import (
 
 	"swapworth/internal/files"
 	"swapworth/internal/memory"
+	"swapworth/internal/textwrap"
 )
 
 // Options says how a mesh file is read. The zero value reads millimetres and
@@ -32,6 +33,8 @@ type Options struct {
 	Progress func(share float64)
 	// Context, when set, ends reading and mending when it is done.
 	Context context.Context
+
+	room int64 // bytes that reading may take, for tests; 0 means what is free
 }
 
 // defaultMaxTriangles is a limit that a part of a machine does not meet; a
@@ -104,7 +107,7 @@ func LoadFrom(r io.Reader, name string, opt Options) (*Loaded, error) {
 
 func load(ctx context.Context, r io.Reader, name string, opt Options) (*Loaded, error) {
 	hash := sha256.New()
-	c := &contents{free: memory.Free()}
+	c := &contents{free: cmp.Or(opt.room, memory.Free())}
 	format, err := c.read(watched(ctx, r, opt), hash, cmp.Or(opt.MaxTriangles, defaultMaxTriangles))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", files.Show(name), err)
@@ -210,7 +213,7 @@ func (l *Loaded) turnInsideOut(edges *Edges) Report {
 	}
 	if out := report.insideOut(b); len(out) > 0 {
 		l.turn(fmt.Sprintf("%s of %d looked inwards without lying in another and was turned right way round",
-			Counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.Of[f] >= 0 && out[b.Of[f]] })
+			textwrap.Counted(len(out), "shell"), len(report.Shells)), func(f int) bool { return b.Of[f] >= 0 && out[b.Of[f]] })
 		report, _ = CheckBodies(l.Mesh)
 	}
 	return report

@@ -1,5 +1,7 @@
 package mesh
 
+import "swapworth/internal/textwrap"
+
 // OrientAlike turns patches of faces so that neighbours look the same way. In
 // each run of faces that hang together over edges of two faces, the faces that
 // are fewer are turned. A run with but one side, as a Moebius strip, is left.
@@ -43,7 +45,7 @@ func OrientAlike(m *Mesh) (*Mesh, *Repair) {
 	if n == 0 {
 		return nil, nil
 	}
-	r.What = "turned " + Counted(n, "face") + " to look the way of the faces around"
+	r.What = "turned " + textwrap.Counted(n, "face") + " to look the way of the faces around"
 	return out, r
 }
 

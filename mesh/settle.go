@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/parallel"
+	"swapworth/internal/textwrap"
 )
 
 // settled returns a mesh with what files of sound parts often have and what can be
@@ -37,7 +38,7 @@ func settled(m *Mesh) (out *Mesh, e *Edges, turned bool, said []string) {
 		if one, pairs := withoutBacks(m, e); pairs > 0 {
 			m, e = one, EdgesOf(one)
 			said = append(said, fmt.Sprintf("%s left out together with a back of its own: bodies that meet there face to face are one",
-				Counted(pairs, "face")))
+				textwrap.Counted(pairs, "face")))
 		}
 	}
 	if len(e.Flipped) > 0 && len(e.Open) == 0 {

@@ -27,13 +27,6 @@ func percentSpan(r Range) string {
 	return number(r.Nominal) + " %"
 }
 
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
 // orEmpty keeps a list that JSON writes from being null.
 func orEmpty[T any](list []T) []T {
 	if list == nil {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"swapworth/internal/textwrap"
 	"swapworth/mesh/asmade"
 )
 
@@ -144,7 +145,7 @@ func mayBe(made shape, name string, v asmade.Variant, err error) variant {
 // two sides.
 func registerNote(r asmade.Register) string {
 	text := fmt.Sprintf("an origin error of %s mm doubles across the flip, so that %s and %s of the second side land %s mm off",
-		number(r.Offset/2), counted(r.Pockets, "pocket"), counted(r.Holes, "hole"), number(r.Offset))
+		number(r.Offset/2), textwrap.Counted(r.Pockets, "pocket"), textwrap.Counted(r.Holes, "hole"), number(r.Offset))
 	if r.Between == nil || r.Left == nil {
 		return text
 	}

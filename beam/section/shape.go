@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"swapworth/internal/textwrap"
 	"swapworth/mesh/cut"
 )
 
@@ -149,7 +150,7 @@ func newShape(f *family, sizes []float64, radius float64) (Shape, error) {
 		sizes = f.short(sizes)
 	}
 	if len(sizes) != len(f.letters) {
-		return Shape{}, fmt.Errorf("a %s does not take %d %s", f.name, n, plural(n, "size", "sizes"))
+		return Shape{}, fmt.Errorf("a %s does not take %d %s", f.name, n, textwrap.Plural(n, "size"))
 	}
 	for i, d := range sizes {
 		switch {
@@ -168,13 +169,6 @@ func newShape(f *family, sizes []float64, radius float64) (Shape, error) {
 	}
 	_, err := f.outline(s.dims(), s.radius)
 	return s, err
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 var errNoRoom = errors.New("the walls leave no room between them")

@@ -113,8 +113,12 @@ func (o *output) write(cmd *cobra.Command, result any, doc render.Document) erro
 		doc = doc.MadeBy(origin(cmd))
 	}
 	if o.figures != "" {
-		if doc, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {
+		var wrote string
+		if doc, wrote, err = doc.WriteFigures(o.figures, filepath.Dir(o.path), o.overwrite); err != nil {
 			return err
+		}
+		if !o.quiet {
+			fmt.Fprintln(cmd.ErrOrStderr(), wrote)
 		}
 	}
 	wrote, err := render.Write(cmd.OutOrStdout(), render.Target{

@@ -38,6 +38,19 @@ func remembered(path string, used casefile.Kept) *swap.Remembered {
 	return nil
 }
 
+// untyped sets a flag that nobody typed to a kept value, and returns the value where it
+// was taken.
+func untyped[T fmt.Stringer](cmd *cobra.Command, name string, kept *T) (taken *T, err error) {
+	f := cmd.Flags().Lookup(name)
+	if kept == nil || f == nil || f.Changed {
+		return nil, nil
+	}
+	if err := f.Value.Set((*kept).String()); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return kept, nil
+}
+
 // recallFlags gives the flags that nobody typed what the machine file says of them, and
 // returns what that was. Commands with a case lay the machine below it instead.
 func recallFlags(cmd *cobra.Command) (*swap.Remembered, error) {
@@ -49,33 +62,11 @@ func recallFlags(cmd *cobra.Command) (*swap.Remembered, error) {
 		return nil, err
 	}
 	var used casefile.Kept
-	set := func(name, value string) (bool, error) {
-		f := cmd.Flags().Lookup(name)
-		if f == nil || f.Changed {
-			return false, nil
-		}
-		if err := f.Value.Set(value); err != nil {
-			return false, fmt.Errorf("machine file %s: %s: %w", path, name, err)
-		}
-		return true, nil
+	if used.Units, err = untyped(cmd, "units", kept.Units); err == nil {
+		used.Unit, err = untyped(cmd, "unit", kept.Unit)
 	}
-	if kept.Units != nil {
-		taken, err := set("units", kept.Units.String())
-		if err != nil {
-			return nil, err
-		}
-		if taken {
-			used.Units = kept.Units
-		}
-	}
-	if kept.Unit != nil {
-		taken, err := set("unit", kept.Unit.String())
-		if err != nil {
-			return nil, err
-		}
-		if taken {
-			used.Unit = kept.Unit
-		}
+	if err != nil {
+		return nil, fmt.Errorf("machine file %s: %w", path, err)
 	}
 	if tables := cmd.Flags().Lookup("materials"); tables != nil && len(kept.Materials) > 0 {
 		if list, ok := tables.Value.(pflag.SliceValue); ok {

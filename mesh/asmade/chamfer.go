@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/textwrap"
 	"swapworth/internal/vector"
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -304,7 +305,7 @@ func WithoutChamfers(p Part) (Variant, error) {
 	}
 	v.Mesh = joined(v.Mesh, marked)
 	if _, n := p.sunk(); n > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("the seats of %s stay", counted(n, "countersunk screw")))
+		v.Notes = append(v.Notes, fmt.Sprintf("the seats of %s stay", textwrap.Counted(n, "countersunk screw")))
 	}
 	return v, nil
 }

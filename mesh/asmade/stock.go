@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/textwrap"
 	"swapworth/internal/vector"
 	"swapworth/mesh"
 )
@@ -257,10 +258,10 @@ func (s stockLeft) variant(m *mesh.Mesh, misfit float64, made, skipped []opening
 	}
 	var in []string
 	if pockets > 0 {
-		in = append(in, counted(pockets, "pocket"))
+		in = append(in, textwrap.Counted(pockets, "pocket"))
 	}
 	if windows > 0 {
-		in = append(in, counted(windows, "window"))
+		in = append(in, textwrap.Counted(windows, "window"))
 	}
 	if len(made) == 0 {
 		in = []string{"no pocket"}
@@ -272,7 +273,7 @@ func (s stockLeft) variant(m *mesh.Mesh, misfit float64, made, skipped []opening
 		v.Notes = append(v.Notes, fmt.Sprintf("skipped: the %s has no room for so much stock", o))
 	}
 	if n := s.milledRound(made); n > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("%s wider than %.4g mm taken as milled, with stock", counted(n, "round opening"), bored))
+		v.Notes = append(v.Notes, fmt.Sprintf("%s wider than %.4g mm taken as milled, with stock", textwrap.Counted(n, "round opening"), bored))
 	}
 	if note := s.drilledNote(bored, ""); note != "" {
 		v.Notes = append(v.Notes, note)
@@ -302,13 +303,6 @@ func (s stockLeft) wouldAdd(openings []opening) (sum float64) {
 	return sum
 }
 
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
 // drilledNote says which holes along the axis get no stock; empty for none.
 func (l *lay) drilledNote(bored float64, before string) string {
 	n, widest := 0, 0.0
@@ -320,5 +314,5 @@ func (l *lay) drilledNote(bored float64, before string) string {
 	if n == 0 {
 		return ""
 	}
-	return before + fmt.Sprintf("no stock in %s up to %.4g mm, drilled or bored to size", counted(n, "round hole"), widest)
+	return before + fmt.Sprintf("no stock in %s up to %.4g mm, drilled or bored to size", textwrap.Counted(n, "round hole"), widest)
 }

@@ -166,6 +166,8 @@ type span struct{ low, high [3]float64 }
 // extent returns how far the round or patch of a mesh face reaches along a square
 // direction.
 func (v *View) extent(f int32, direction int) float64 {
+	v.asked.Lock()
+	defer v.asked.Unlock()
 	if v.extents == nil {
 		v.extents = make([]span, len(v.Features.Rounds)+len(v.Features.Skin.Patches))
 		for i := range v.extents {

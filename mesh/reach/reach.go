@@ -11,6 +11,7 @@ package reach
 
 import (
 	"math"
+	"sync"
 
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
@@ -18,7 +19,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// View is a part as a cutter sees it.
+// View is a part as a cutter sees it. It may be asked from several goroutines at once.
 type View struct {
 	Mesh     *mesh.Mesh
 	Features feature.Features
@@ -31,13 +32,15 @@ type View struct {
 	Ways    []r3.Vec
 	Samples []Sample
 
-	rays    *mesh.Rays
-	far     float64 // further than the part reaches
-	lift    float64 // how far above a surface rays start: clear of the file's rounding
-	owner   []int32 // per mesh face: the round, or after those the patch it is on
+	rays  *mesh.Rays
+	far   float64   // further than the part reaches
+	lift  float64   // how far above a surface rays start: clear of the file's rounding
+	owner []int32   // per mesh face: the round, or after those the patch it is on
+	slack []float64 // of every round: how far its chords stand off the circle
+
+	asked   sync.Mutex // guards what is found when it is first asked for:
 	touch   map[[2]int32]bool
-	extents []span    // of every patch along the square directions; nil until asked
-	slack   []float64 // of every round: how far its chords stand off the circle
+	extents []span // of every patch along the square directions; nil until then
 }
 
 // Sample is a point of the surface that stands for some area around it.
@@ -326,6 +329,8 @@ func (v *View) OnSkin(s Sample) bool {
 func (v *View) touching(f, g int32) bool {
 	a, b := v.owner[f], v.owner[g]
 	key := [2]int32{min(a, b), max(a, b)}
+	v.asked.Lock()
+	defer v.asked.Unlock()
 	if known, ok := v.touch[key]; ok {
 		return known
 	}

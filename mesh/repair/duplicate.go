@@ -1,6 +1,9 @@
 package repair
 
-import "swapworth/mesh"
+import (
+	"swapworth/internal/textwrap"
+	"swapworth/mesh"
+)
 
 // edgeKey names an edge by its vertices, the lower first.
 type edgeKey [2]int32
@@ -50,7 +53,7 @@ func withoutDuplicates(m *mesh.Mesh) (*mesh.Mesh, *mesh.Repair) {
 		r.AddedAreaMM2 -= m.FaceArea(f)
 		n++
 	}
-	r.What = "removed " + mesh.Counted(n, "face") + " that doubled another"
+	r.What = "removed " + textwrap.Counted(n, "face") + " that doubled another"
 	return out, r
 }
 

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/boxtree"
+	"swapworth/internal/textwrap"
 	"swapworth/internal/triangle"
 	"swapworth/mesh"
 )
@@ -37,7 +38,7 @@ func (p *patcher) describe(f *fill, kind string, group ...*rim) {
 		doubt += 2 * area / length * slope / length
 	}
 	f.repair = mesh.Repair{
-		What:           fmt.Sprintf("closed a %s gap of %d edges with %s", kind, edges, mesh.Counted(len(f.faces), "face")),
+		What:           fmt.Sprintf("closed a %s gap of %d edges with %s", kind, edges, textwrap.Counted(len(f.faces), "face")),
 		At:             group[0].center,
 		AddedAreaMM2:   area,
 		AddedVolumeMM3: area * doubt,

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/boxtree"
+	"swapworth/internal/textwrap"
 	"swapworth/mesh"
 )
 
@@ -32,7 +33,7 @@ func splitAtVertices(m *mesh.Mesh) (*mesh.Mesh, *mesh.Repair) {
 	if n == 0 {
 		return nil, nil
 	}
-	r := &mesh.Repair{What: "split edges at " + mesh.Counted(n, "corner") + " of their neighbours"}
+	r := &mesh.Repair{What: "split edges at " + textwrap.Counted(n, "corner") + " of their neighbours"}
 	out := &mesh.Mesh{Vertices: m.Vertices}
 	for f, face := range m.Faces {
 		sides := [3][]int32{points[3*int32(f)], points[3*int32(f)+1], points[3*int32(f)+2]}
@@ -154,7 +155,7 @@ func withoutSlivers(m *mesh.Mesh) (*mesh.Mesh, *mesh.Repair) {
 	if n == 0 || len(mesh.EdgesOf(out).Overused) > overused {
 		return nil, nil
 	}
-	r.What = "replaced " + mesh.Counted(n, "face") + " without area by a split of the neighbour"
+	r.What = "replaced " + textwrap.Counted(n, "face") + " without area by a split of the neighbour"
 	return out, r
 }
 

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/boxtree"
+	"swapworth/internal/textwrap"
 	"swapworth/mesh"
 )
 
@@ -95,7 +96,7 @@ func unite(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 	if !after.Closed || after.OverlapTotal > 0 || math.Abs(removed-report.Twice.Volume) > report.TwiceErrorMM3+doubt+unionOff*math.Abs(report.Twice.Volume) {
 		return m, nil
 	}
-	what := fmt.Sprintf("united %s that shared %.4g mm3", mesh.Counted(len(groups), "shell"), removed)
+	what := fmt.Sprintf("united %s that shared %.4g mm3", textwrap.Counted(len(groups), "shell"), removed)
 	if report.LessMM3 > 0 {
 		what += fmt.Sprintf(", of which %.4g mm3 lay inside another and are a cavity if its faces looked the wrong way", report.LessMM3)
 	}

@@ -29,7 +29,7 @@ var pdfKind = kind{
 // pageObject matches the beginning of every page of a PDF.
 var pageObject = regexp.MustCompile(`/Type /Page\b`)
 
-func pageCount(pdf []byte) string { return counted(len(pageObject.FindAll(pdf, -1)), "page") }
+func pageCount(pdf []byte) string { return textwrap.Counted(len(pageObject.FindAll(pdf, -1)), "page") }
 
 // Measures of a PDF page: A4 upright with margins that Letter paper keeps too.
 const (

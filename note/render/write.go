@@ -67,13 +67,8 @@ func sizeOf(bytes int) string {
 }
 
 // lineCount is how long a text is.
-func lineCount(written []byte) string { return counted(bytes.Count(written, []byte("\n")), "line") }
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
+func lineCount(written []byte) string {
+	return textwrap.Counted(bytes.Count(written, []byte("\n")), "line")
 }
 
 // Render writes the document, or for JSON the result, in the given format.

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"swapworth/internal/textwrap"
 	"swapworth/mesh/feature"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -174,7 +175,7 @@ func (c *comparison) thickness() {
 		}
 		c.add(Finding{Kind: "thickness", Old: ref(t.from), New: ref(t.to), Unit: "mm"},
 			"clamped thickness %s -> %s mm at %s %s: %s",
-			number(t.from), number(t.to), plural(len(holes[t]), "hole"), strings.Join(holes[t], ", "), bolts)
+			number(t.from), number(t.to), textwrap.Plural(len(holes[t]), "hole"), strings.Join(holes[t], ", "), bolts)
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"swapworth/internal/textwrap"
 )
 
 // seat is a flat face of the old part that something may lie on, and where the
@@ -207,7 +209,7 @@ func (c *comparison) seatName(s seat) string {
 		return fmt.Sprintf("the face at %s that looks towards %s", place(s.face.Centroid), look)
 	}
 	return fmt.Sprintf("the face around %s %s at %s that looks towards %s",
-		plural(len(s.holes), "hole"), c.numbers(s.holes), place(s.face.Centroid), look)
+		textwrap.Plural(len(s.holes), "hole"), c.numbers(s.holes), place(s.face.Centroid), look)
 }
 
 func (c *comparison) numbers(holes []int) string {

@@ -30,13 +30,6 @@ func size(h feature.Hole) string {
 	return text
 }
 
-func plural(n int, noun string) string {
-	if n == 1 {
-		return noun
-	}
-	return noun + "s"
-}
-
 func place(p r3.Vec) string {
 	return fmt.Sprintf("(%s, %s, %s)", number(p.X), number(p.Y), number(p.Z))
 }

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"swapworth/internal/textwrap"
 	"swapworth/mesh"
 	"swapworth/mesh/asmade"
 	"swapworth/mesh/cut"
@@ -60,7 +61,7 @@ func Drilled(p asmade.Part, n int, diameter float64, profile Profile, j Job) (Le
 		return Lesser{}, err
 	}
 	return Lesser{
-		Name:  fmt.Sprintf("stock part with %s of %.4g mm", counted(float64(n), "hole"), diameter),
+		Name:  fmt.Sprintf("stock part with %s of %.4g mm", textwrap.Counted(n, "hole"), diameter),
 		Saved: float64(j.Count) * float64(n) * each * thick * j.Density * 1e-6,
 		Hours: e.Hours, Total: e.Labour,
 	}.priced(), nil

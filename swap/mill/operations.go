@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"swapworth/internal/textwrap"
 	"swapworth/quantity"
 )
 
@@ -73,7 +73,7 @@ func (s shop) operations(w Work) []Operation {
 		c := s.Cutter.Contour
 		length := w.ContourLength + math.Pi*c.Diameter // the path runs half a cutter outside
 		n := passes(w.ContourDepth, s.depth(c))
-		add("Outline", air*n*length/s.feed(c), "%v x %v mm / %v mm/min x %v", counted(n, "pass"), length, s.feed(c), air)
+		add("Outline", air*n*length/s.feed(c), "%v x %v mm / %v mm/min x %v", textwrap.Counted(int(n), "pass"), length, s.feed(c), air)
 	}
 	s.drilling(w, add)
 	if w.ChamferLength > 0 {
@@ -95,17 +95,6 @@ func said(format string, args ...any) string {
 	return fmt.Sprintf(format, args...)
 }
 
-// counted is "1 pass" or "3 passes".
-func counted(n float64, noun string) string {
-	switch {
-	case n == 1:
-		return "1 " + noun
-	case strings.HasSuffix(noun, "s"):
-		noun += "e"
-	}
-	return fmt.Sprintf("%.0f %ss", n, noun)
-}
-
 type adder = func(name string, minutes float64, how string, args ...any)
 
 func (s shop) facing(w Work, add adder) {
@@ -117,7 +106,7 @@ func (s shop) facing(w Work, add adder) {
 		if how != "" {
 			how += " + "
 		}
-		how += said("%v x %v mm2 / %v mm", counted(n, "pass"), f.Area, c.AE)
+		how += said("%v x %v mm2 / %v mm", textwrap.Counted(int(n), "pass"), f.Area, c.AE)
 	}
 	add("Facing", s.Handling.AirFactor*path/s.feed(c), "(%s) / %v mm/min x %v", how, s.feed(c), s.Handling.AirFactor)
 }
@@ -128,7 +117,7 @@ func (s shop) finishing(w Work, add adder) {
 	path := n*w.WallLength + w.FloorArea/c.AE
 	add("Finishing pockets", s.Handling.AirFactor*path/s.feed(c),
 		"(%v of %v mm of wall + %v mm2 of floor / %v mm) / %v mm/min x %v",
-		counted(n, "pass"), w.WallLength, w.FloorArea, c.AE, s.feed(c), s.Handling.AirFactor)
+		textwrap.Counted(int(n), "pass"), w.WallLength, w.FloorArea, c.AE, s.feed(c), s.Handling.AirFactor)
 }
 
 // hard adds what hard places take beyond the rest. Corners tighter than the
@@ -160,7 +149,7 @@ func (s shop) drilling(w Work, add adder) {
 	for _, h := range w.Holes {
 		minutes += s.hole(h)
 	}
-	add("Holes", minutes, "%v, %v min each to position", counted(float64(len(w.Holes)), "hole"), s.Handling.Position)
+	add("Holes", minutes, "%v, %v min each to position", textwrap.Counted(len(w.Holes), "hole"), s.Handling.Position)
 }
 
 // hole returns the minutes for one hole. A drill runs its depth and 0.3
