@@ -160,27 +160,9 @@ func newDeflectedView(p LoadedPart, enlarged float64) deflectedView {
 	return v
 }
 
-// enlargement is how many times all parts' movement is shown, a round number.
-func enlargement(parts []LoadedPart) float64 {
-	times := math.Inf(1)
-	for _, p := range parts {
-		largest := 0.0
-		for _, move := range p.Shape.Moves {
-			largest = max(largest, r3.Norm(move))
-		}
-		if largest > 0 {
-			times = min(times, 0.08*r3.Norm(p.Mesh.Bounds().Size())/largest)
-		}
-	}
-	if math.IsInf(times, 1) {
-		return 1
-	}
-	return roundScale(times)
-}
-
 // slantViews draws loaded parts one below the other.
 func slantViews(title string, parts []LoadedPart, f field) Figure {
-	enlarged := enlargement(parts)
+	enlarged := Enlargement(parts)
 	var views []deflectedView
 	wide, tall := 1e-9, 1e-9
 	for _, p := range parts {
@@ -249,17 +231,6 @@ func (v deflectedView) raster(f field) *raster {
 		r.paint(corner(0), corner(1), corner(2), dimmest*(1-slope(a, b, c)))
 	}
 	return r
-}
-
-// roundScale rounds down to 1, 2 or 5 times a power of ten.
-func roundScale(v float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, f := range []float64{5, 2} {
-		if v >= f*p {
-			return f * p
-		}
-	}
-	return p
 }
 
 // drawRamp draws the scale of colours below the pictures.

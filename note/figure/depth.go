@@ -81,8 +81,6 @@ func (d *depthImage) rows(from, to float64) (first, last int) {
 	return clampIndex((from-d.v0)/d.pixel-0.5, d.height), clampIndex((to-d.v0)/d.pixel+0.5, d.height)
 }
 
-func clampIndex(v float64, n int) int { return min(max(int(math.Floor(v)), 0), n-1) }
-
 // covers reports whether a face hides the point: it does where it is nearer all
 // around, so that an edge is not hidden by the faces it belongs to.
 func (d *depthImage) covers(p flatPoint) bool {

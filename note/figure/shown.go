@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/quantity"
@@ -65,4 +67,30 @@ func EnergyShare(v float64) float64 {
 
 // Enlargement is how many times the movement of parts is shown in pictures, a round
 // number that is the same for all of them.
-func Enlargement(parts []LoadedPart) float64 { return enlargement(parts) }
+func Enlargement(parts []LoadedPart) float64 {
+	times := math.Inf(1)
+	for _, p := range parts {
+		largest := 0.0
+		for _, move := range p.Shape.Moves {
+			largest = max(largest, r3.Norm(move))
+		}
+		if largest > 0 {
+			times = min(times, 0.08*r3.Norm(p.Mesh.Bounds().Size())/largest)
+		}
+	}
+	if math.IsInf(times, 1) {
+		return 1
+	}
+	return roundScale(times)
+}
+
+// roundScale rounds down to 1, 2 or 5 times a power of ten.
+func roundScale(v float64) float64 {
+	p := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, f := range []float64{5, 2} {
+		if v >= f*p {
+			return f * p
+		}
+	}
+	return p
+}

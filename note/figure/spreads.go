@@ -79,13 +79,6 @@ func (k spreadChart) draw(c draw.Canvas) {
 	a.nominal(k.rows[0].Range.Nominal, len(k.rows))
 }
 
-func finite(v float64) float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
-	}
-	return v
-}
-
 // rowAxis is a horizontal axis with named rows above it.
 type rowAxis struct {
 	draw.Canvas

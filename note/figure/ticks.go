@@ -63,3 +63,10 @@ func grouped(s string) string {
 	}
 	return s
 }
+
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}

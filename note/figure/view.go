@@ -8,29 +8,12 @@ import (
 	"swapworth/mesh"
 )
 
-// eye is a direction of sight along a coordinate axis. A point p of the part is
-// drawn right of the origin by right.Of(p) and up by up.Of(p); it lies nearer to
-// the eye the larger toward * sight.Of(p) is.
-type eye struct {
-	right, up, sight mesh.Axis
-	toward           float64 // +1 or -1
-}
-
 // The views of third-angle projection.
 var (
 	fromAbove = eye{mesh.X, mesh.Y, mesh.Z, 1}
 	fromFront = eye{mesh.X, mesh.Z, mesh.Y, -1}
 	fromRight = eye{mesh.Y, mesh.Z, mesh.X, 1}
 )
-
-// flatPoint is a point of a drawing, in mm of the part, with its nearness.
-type flatPoint struct{ u, v, near float64 }
-
-type flatLine struct{ a, b flatPoint }
-
-func (e eye) flat(p r3.Vec) flatPoint {
-	return flatPoint{e.right.Of(p), e.up.Of(p), e.toward * e.sight.Of(p)}
-}
 
 // view is what an eye sees: the edges in front and those behind a face, as open
 // or closed lines.

@@ -1,8 +1,3 @@
-// Package note writes results: the table a person reads in a terminal, and the
-// design note in every output format, with its figures.
-//
-// A result becomes a Document once; every format is one renderer of it. JSON is
-// the exception: it is the result itself.
 package render
 
 import (
@@ -127,3 +122,20 @@ func (Undrawn) block() {}
 func (Detail) block() {}
 func (Last) block()   {}
 func (Later) block()  {}
+
+// columns is the number of columns of the widest row.
+func (t Table) columns() int {
+	n := len(t.Header)
+	for _, r := range t.Rows {
+		n = max(n, len(r))
+	}
+	return n
+}
+
+// right reports whether column i is aligned right.
+func (t Table) right(i int) bool {
+	if i < len(t.Align) {
+		return t.Align[i] == 'r'
+	}
+	return t.Align == "" && i > 0
+}

@@ -1,11 +1,14 @@
 package render
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"swapworth/internal/textwrap"
 )
 
 // Format is an output format by the name a person types; the empty one is the
@@ -119,4 +122,9 @@ func FormatOfFile(path string) (f Format, ok bool) {
 		}
 	}
 	return f, ok
+}
+
+// lineCount is how long a text is.
+func lineCount(written []byte) string {
+	return textwrap.Counted(bytes.Count(written, []byte("\n")), "line")
 }

@@ -1,12 +1,5 @@
 package render
 
-import (
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-
-	"swapworth/note/figure"
-)
-
 // besideGap is the space between two figures, in mm.
 const besideGap = 4.0
 
@@ -85,12 +78,4 @@ func (p *pdfPage) beside(all Beside, share float64) {
 		lowest = max(lowest, top+h)
 	}
 	p.SetY(lowest + 1)
-}
-
-// draw paints a figure with its upper left corner at a place, in mm.
-func (p *pdfPage) draw(f figure.Figure, x, y, share float64) {
-	width, height := f.Size()
-	c := newPDFCanvas(p.Fpdf, x, y, share*height.Points()/ptPerInch*mmPerInch, share)
-	f.Draw(draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{Max: vg.Point{X: width, Y: height}}})
-	c.reset()
 }

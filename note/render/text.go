@@ -266,23 +266,6 @@ func wrapRow(cells []string, widths []int) []string {
 	return out
 }
 
-// columns is the number of columns of the widest row.
-func (t Table) columns() int {
-	n := len(t.Header)
-	for _, r := range t.Rows {
-		n = max(n, len(r))
-	}
-	return n
-}
-
-// right reports whether column i is aligned right.
-func (t Table) right(i int) bool {
-	if i < len(t.Align) {
-		return t.Align[i] == 'r'
-	}
-	return t.Align == "" && i > 0
-}
-
 func (t Table) alignment(columns int) tw.Alignment {
 	out := make(tw.Alignment, columns)
 	for i := range out {

@@ -66,11 +66,6 @@ func sizeOf(bytes int) string {
 	return fmt.Sprintf("%d bytes", bytes)
 }
 
-// lineCount is how long a text is.
-func lineCount(written []byte) string {
-	return textwrap.Counted(bytes.Count(written, []byte("\n")), "line")
-}
-
 // Render writes the document, or for JSON the result, in the given format.
 // Colour is for the terminal table alone.
 func Render(w io.Writer, f Format, colour bool, result any, doc Document) error {
