@@ -94,7 +94,7 @@ func places(r mesh.Report) string {
 	return fmt.Sprintf(" in %s near %s mm", textwrap.Counted(r.GapTotal, "gap"), strings.Join(at, " "))
 }
 
-// CheckClosed returns an OpenError when the mesh does not enclose a definite
+// CheckClosed returns an openError when the mesh does not enclose a definite
 // volume. Bodies that touch along an edge do.
 func CheckClosed(l *mesh.Loaded) error {
 	if l.Report.Closed || l.Report.Balanced {

@@ -26,7 +26,7 @@ type Options struct {
 	// mesh/repair has one.
 	Repair Repairer
 	// MaxTriangles bounds the size of a file that is read; 0 means
-	// DefaultMaxTriangles.
+	// defaultMaxTriangles.
 	MaxTriangles int
 	// Progress, when set, is told now and then which share of a file of known
 	// length has been read.

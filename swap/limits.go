@@ -17,7 +17,7 @@ type Limits struct {
 	Demands // beside those above, nil where nobody asked
 
 	// Confidence is the probability from which all criteria together count as met,
-	// and a missed one as missed; 0 is DefaultConfidence.
+	// and a missed one as missed; 0 is defaultConfidence.
 	Confidence float64
 }
 

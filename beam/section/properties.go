@@ -41,7 +41,7 @@ var errEmpty = errors.New("the section has no area: place the cut inside the par
 
 // Of integrates over the polygons of a region. The integrals are exact
 // for straight sides (Green's theorem; see docs/section.md); a region without
-// area is an error that wraps ErrEmpty.
+// area is an error that wraps errEmpty.
 func Of(r cut.Region) (Properties, error) {
 	var s Properties
 	if len(r) == 0 {

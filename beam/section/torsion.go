@@ -33,7 +33,7 @@ const defaultTolerance = 5e-4
 const mostPoints = 120000
 
 // Torsion solves Saint-Venant's problems on the region for Poisson's ratio in
-// [0, 0.5] and refines until the estimated error is below DefaultTolerance.
+// [0, 0.5] and refines until the estimated error is below defaultTolerance.
 //
 // J lies between bounds from the stress function and from the warping function.
 // The shear area is Cowper's (J. Appl. Mech. 33, 1966): force over G and over
@@ -98,7 +98,7 @@ func checkPoisson(v float64) error {
 }
 
 // shearAreas returns only the shear areas, in mm2, along the first and the
-// second axis. It is faster than TorsionWithin, and takes no time for upright
+// second axis. It is faster than torsionWithin, and takes no time for upright
 // rectangles, which a cut through a plate between its holes consists of.
 func shearAreas(r cut.Region, poisson, tolerance float64) ([2]float64, error) {
 	var sum [2]float64

@@ -149,13 +149,15 @@ func TestPointsInLineHaveNoCircle(t *testing.T) {
 	if c, ok := circleThrough(points, r3.Vec{Z: 1}); ok {
 		t.Errorf("a line has the circle %+v", c)
 	}
-	arc := make([]r3.Vec, 9) // 5 degrees of a circle
-	for k := range arc {
-		s, c := math.Sincos(float64(k) * 5 / 8 * math.Pi / 180)
-		arc[k] = r3.Vec{X: 20 * c, Y: 20 * s}
-	}
-	if c, ok := circleThrough(arc, r3.Vec{Z: 1}); !ok || math.Abs(c.radius-20) > 1e-6 {
-		t.Errorf("5 degrees of a circle of 20 mm have %+v, %v", c, ok)
+	for _, degrees := range []float64{5, 0.003} {
+		arc := make([]r3.Vec, 9)
+		for k := range arc {
+			s, c := math.Sincos(float64(k) * degrees / 8 * math.Pi / 180)
+			arc[k] = r3.Vec{X: 20 * c, Y: 20 * s}
+		}
+		if c, ok := circleThrough(arc, r3.Vec{Z: 1}); !ok || math.Abs(c.radius-20) > 0.01 {
+			t.Errorf("%g degrees of a circle of 20 mm have %+v, %v", degrees, c, ok)
+		}
 	}
 }
 
@@ -219,7 +221,10 @@ func TestNearlyEqualPartsOfADirectionLeaveTheFirstToDecide(t *testing.T) {
 			t.Errorf("off by %g, rounding turned the axis", off)
 		}
 	}
-	if positive(r3.Vec{X: 0.5, Y: -0.7}) {
+	if !positive(r3.Vec{X: 0.7, Y: -0.7035}) {
+		t.Error("of components half a percent apart the first does not decide")
+	}
+	if positive(r3.Vec{X: 0.7, Y: -0.711}) || positive(r3.Vec{X: 0.5, Y: -0.7}) {
 		t.Error("the larger component does not decide")
 	}
 }

@@ -144,6 +144,19 @@ func TestAFaceOnACylinderLooksAlongTheRadius(t *testing.T) {
 	}
 }
 
+// Eight chords that a mesher placed unevenly span up to 58 degrees; a hexagon's 60 are no
+// round.
+func TestAFaceSpansNoMoreThanAnUnevenChordOfEight(t *testing.T) {
+	c := cylinder{axis: r3.Vec{Z: 1}, radius: 10}
+	for degrees, on := range map[float64]bool{45: true, 56: true, 60: false} {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		m := &mesh.Mesh{Vertices: []r3.Vec{{X: 10}, {X: 10 * cos, Y: 10 * sin}, {X: 10 * cos, Y: 10 * sin, Z: 5}}, Faces: [][3]int32{{0, 1, 2}}}
+		if newSurface(m).on(c, 0, false) != on {
+			t.Errorf("a chord of %g degrees: on the cylinder %v", degrees, !on)
+		}
+	}
+}
+
 // coneWall is the wall of a cone of n chords that leans by degrees to its axis.
 func coneWall(degrees float64, n int) *mesh.Mesh {
 	wider := 4 * math.Tan(degrees*math.Pi/180)

@@ -12,7 +12,7 @@ import (
 	"swapworth/mesh"
 )
 
-// Limits of what Gaps takes for a small gap.
+// Limits of what gaps takes for a small gap.
 const (
 	// smallGap is the longest extent of a gap over the part's diagonal: what is missing
 	// over more than a third of a part cannot be guessed from its rim.

@@ -23,7 +23,7 @@ func When(asked bool, join float64) mesh.Repairer {
 	return Faults{join}
 }
 
-// Mend is Mend with the Join of the faults.
+// Mend is mendAll with the Join of the faults.
 func (f Faults) Mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) { return mendAll(m, f.Join) }
 
 // Unite joins closed shells that share space.

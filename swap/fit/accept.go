@@ -9,7 +9,7 @@ import (
 	"slices"
 )
 
-// AcceptedIn is ReadAccepted for a file; an empty path accepts nothing.
+// AcceptedIn is readAccepted for a file; an empty path accepts nothing.
 func AcceptedIn(path string) ([]string, error) {
 	if path == "" {
 		return nil, nil

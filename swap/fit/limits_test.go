@@ -78,6 +78,7 @@ func TestCouplesThatCouldBeOne(t *testing.T) {
 		{"a screw of the next size", of(5, 0.5, 30), true},
 		{"a hole twice as wide", of(8, 0.5, 30), false},
 		{"the rounding of an angle", of(4, 0.5+1e-5, 30), true},
+		{"axes a third of a degree further apart", of(4, 0.5+0.006, 30), true},
 		{"axes a degree further apart", of(4, 0.5+0.015, 30), false},
 		{"holes further apart", of(4, 0.5, 30.1), false},
 	} {
@@ -159,8 +160,13 @@ func TestMotionsAreToldInWords(t *testing.T) {
 		m.Shift = r3.Vec{X: 3}
 		return motionText(m)
 	}
-	if text := turned(2e-4); strings.Contains(text, "turned") {
-		t.Errorf("rounding is told as a turn: %s", text)
+	for _, degrees := range []float64{2e-4, 5e-4} {
+		if text := turned(degrees); strings.Contains(text, "turned") {
+			t.Errorf("rounding is told as a turn: %s", text)
+		}
+	}
+	if text := turned(0.002); !strings.Contains(text, "turned by") {
+		t.Errorf("a turn of 0.002 degrees: %s", text)
 	}
 	if text := turned(0.05); !strings.Contains(text, "turned by 0.05 degrees about +z") {
 		t.Errorf("a turn of 0.05 degrees: %s", text)
@@ -173,8 +179,13 @@ func TestMotionsAreToldInWords(t *testing.T) {
 	if text := motionText(mesh.RotationAbout(axis, math.Pi)); !strings.Contains(text, "turned by 180 degrees about "+want) {
 		t.Errorf("half a turn about %s: %s", want, text)
 	}
-	if name := nameOf(r3.Vec{X: 1, Y: 3e-4}); name != "+x" {
-		t.Errorf("a direction off by rounding is %s", name)
+	for _, off := range []float64{3e-4, 7e-4} {
+		if name := nameOf(r3.Vec{X: 1, Y: off}); name != "+x" {
+			t.Errorf("a direction off by rounding is %s", name)
+		}
+	}
+	if name := nameOf(r3.Unit(r3.Vec{X: 1, Y: 2e-3})); !strings.Contains(name, "to +y") {
+		t.Errorf("a direction a tenth of a degree off is %s", name)
 	}
 	if name := nameOf(r3.Unit(r3.Vec{X: 1, Y: 0.02})); !strings.HasPrefix(name, "+x, leaning 1 degrees to +y") {
 		t.Errorf("a direction a degree off is %s", name)

@@ -149,3 +149,144 @@ func TestWallsMayHaveADraft(t *testing.T) {
 		}
 	}
 }
+
+// Another motion that matches as many holes stands where it matches a good part more of the
+// surface; a part that grew away from where it was keeps its frame, one that was turned on
+// its corner does not.
+func TestTheFilesFrameIsKeptUnlessAnotherIsMuchBetter(t *testing.T) {
+	box := mesh.Box{Max: r3.Vec{X: 80, Y: 50, Z: 30}}
+	part := body{size: 100, box: box, moments: [3]float64{1, 2, 3}, holes: []feature.Hole{drilled(5, r3.Vec{}), drilled(5, r3.Vec{X: 30})}}
+	for more, want := range map[float64]Method{0.1: Given, 0.3: HolePattern} {
+		given := trial{matched: 2, worth: 2, same: 0.5, lacks: 1}
+		pattern := trial{matched: 2, worth: 2, same: 0.5 + more, lacks: 1}
+		if a := choose(part, part, given, pattern, trial{unlike: 50, lacks: 1}); a.Method != want {
+			t.Errorf("a motion that matches %g more of the surface: %v", more, a.Method)
+		}
+	}
+	part.holes = nil
+	for times, want := range map[float64]Method{3.5: Given, 9: PrincipalAxes} {
+		const axes = 0.5
+		if a := choose(part, part, trial{unlike: times * axes, lacks: 1}, trial{lacks: 1}, trial{unlike: axes, lacks: 1}); a.Method != want {
+			t.Errorf("%g times as unlike as on its axes: %v", times, a.Method)
+		}
+	}
+}
+
+func TestMomentsAHundredthApartHaveNoAxes(t *testing.T) {
+	for apart, is := range map[float64]bool{0.01: true, 0.04: false} {
+		if ambiguous([3]float64{0.5, 1 - apart, 1}) != is || ambiguous([3]float64{0.5, 0.5 + apart, 1}) != is {
+			t.Errorf("moments that differ by %g of the largest: ambiguous %v", apart, !is)
+		}
+	}
+}
+
+// Holes as a mesh measures them, 0.03 mm apart, are of one size; of the next drill, 0.1 mm
+// wider, of another.
+func TestTheRarestSizeIsThatOfFewestHoles(t *testing.T) {
+	row := func(n int, y float64, sizes ...float64) (out []feature.Hole) {
+		for k := range n {
+			out = append(out, drilled(sizes[k%len(sizes)], r3.Vec{X: 17 * float64(k), Y: y}))
+		}
+		return out
+	}
+	for want, other := range map[float64]float64{8: 5.53, 5.5: 5.6} {
+		holes := append(row(4, 0, 5.5, other), row(3, 30, 8)...)
+		couples, _ := pairsOf(holes, 2)
+		if got := couples[0].a.Diameter; math.Abs(got-want) > 0.2 {
+			t.Errorf("beside holes of 5.5 and %g mm the rarest are of %g mm, want %g", other, got, want)
+		}
+	}
+}
+
+func TestGrowthIsToldFromAFiftiethOfAMillimetre(t *testing.T) {
+	for amount, told := range map[float64]int{0.012: 0, 0.04: 1} {
+		var e Envelope
+		if e.add(r3.Vec{X: 1}, 1, amount); len(e.Grew) != told {
+			t.Errorf("grown by %g mm: %+v", amount, e.Grew)
+		}
+	}
+}
+
+// A window that turned by half a degree is 0.1 mm off over 12 mm, and blocks; one at 30
+// degrees to where one was is another window.
+func TestAWindowIsTurnedOrAnother(t *testing.T) {
+	for _, c := range []struct {
+		degrees        float64
+		turned, blocks bool
+	}{{0.38, true, false}, {0.9, true, true}, {12, true, true}, {30, false, false}} {
+		at := func(degrees float64) Part {
+			m := plain().with(turnedLoop(back(box(41, 19, 59, 31)), 50, 25, degrees)).mesh(t, 24)
+			return Part{m, feature.Find(m)}
+		}
+		r := CompareFeatures(at(0), at(c.degrees), Options{SameFrame: true})
+		turned := false
+		for _, f := range r.Findings {
+			turned = turned || strings.Contains(f, "is turned by")
+		}
+		if turned != c.turned || (len(r.Blocking) > 0) != c.blocks {
+			t.Errorf("turned by %g degrees: %+v", c.degrees, r.Findings)
+		}
+	}
+}
+
+// A hole that leans by 0.06 degrees holds its screw: 0.01 mm over ten; by 0.2 it is told.
+func TestAHoleTiltsFromATenthOfADegree(t *testing.T) {
+	for degrees, told := range map[float64]bool{0.06: false, 0.2: true} {
+		s := partOf(t, plain().mesh(t, 24))
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		m := &mesh.Mesh{Vertices: slices.Clone(s.Mesh.Vertices), Faces: s.Mesh.Faces}
+		h := s.Features.Holes[0]
+		for _, f := range h.Faces { // the wall of one hole leans about its middle
+			for _, id := range m.Faces[f] {
+				v := s.Mesh.Vertices[id]
+				m.Vertices[id].X = v.X + (v.Z-h.Centre.Z)*sin/cos
+			}
+		}
+		r := CompareFeatures(Part{s.Mesh, s.Features}, Part{m, feature.Find(m)}, Options{SameFrame: true})
+		tilted := slices.ContainsFunc(r.Findings, func(f string) bool { return strings.Contains(f, "tilt") })
+		if tilted != told {
+			t.Errorf("%g degrees: %q", degrees, r.Findings)
+		}
+	}
+}
+
+// Countersinks of the metric and of the inch series, 90 and 82 degrees, are told apart; half
+// a degree is what a mesh leaves of an angle.
+func TestACountersinkChangesItsAngleFromHalfADegree(t *testing.T) {
+	for angle, told := range map[float64]bool{90.3: false, 91: true} {
+		part := func(angle float64) Part {
+			m := sunkPlate(t, 10, angle, 48)
+			return Part{m, feature.Find(m)}
+		}
+		r := CompareFeatures(part(90), part(angle), Options{SameFrame: true})
+		if got := slices.ContainsFunc(r.Findings, func(f string) bool { return strings.Contains(f, "degrees") }); got != told {
+			t.Errorf("%g degrees: %q", angle, r.Findings)
+		}
+	}
+}
+
+// Rounded outlines of other chords differ by some hundredths; a boss that was added by more.
+func TestAnOutlineGrowsByMoreThanItsChords(t *testing.T) {
+	for beyond, told := range map[float64]int{0.06: 0, 0.2: 1} {
+		c := &comparison{told: map[string]bool{}}
+		var e Envelope
+		e.Outline.Beyond = beyond
+		c.compareEnvelope(e)
+		if len(c.found) != told {
+			t.Errorf("beyond the outline by %g mm: %+v", beyond, c.found)
+		}
+	}
+}
+
+// A file in inch that was read as cm is 2.54 times as small on every side, the redesign's
+// own changes of a percent included; one side five percent off is another part.
+func TestAFileInAnotherUnitIsSoOnEverySide(t *testing.T) {
+	old := partOf(t, mesh.Cuboid(r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 12}))
+	for off, asked := range map[float64]bool{0.012: true, 0.045: false} {
+		const times = 2.54
+		new := partOf(t, mesh.Cuboid(r3.Vec{}, r3.Vec{X: 60 * times, Y: 40 * times, Z: 12 * times * (1 + off)}))
+		if f := unitFinding(old, new); (f != nil) != asked {
+			t.Errorf("one side off by %g: %+v", off, f)
+		}
+	}
+}

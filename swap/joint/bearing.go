@@ -11,7 +11,7 @@ import "math"
 //
 // (EN 1993-1-8, table 3.4, a single bolt, without the partial factor; EN
 // 1999-1-1, table 8.5, has the same for aluminium. From memory.) An edge closer than 1.2 d0 (tables 3.3 and 8.2) is
-// outside the formula: see EdgeTooClose.
+// outside the formula: see edgeTooClose.
 func bearing(d, d0, thickness, e1, e2, fu float64) float64 {
 	ab := min(e1/(3*d0), 1)
 	k1 := min(2.8*e2/d0-1.7, 2.5)
@@ -22,7 +22,7 @@ func bearing(d, d0, thickness, e1, e2, fu float64) float64 {
 // and the plate turns about it (EN 1993-1-8, 3.6.1(10): 1.5 fu d t).
 const singleRow = 1.5
 
-// bearingSingleRow returns Bearing, at most 1.5 fu d t: what one bolt takes of
+// bearingSingleRow returns bearing, at most 1.5 fu d t: what one bolt takes of
 // which nobody knows that others stand behind it.
 func bearingSingleRow(d, d0, thickness, e1, e2, fu float64) float64 {
 	return min(bearing(d, d0, thickness, e1, e2, fu), singleRow*fu*d*thickness)

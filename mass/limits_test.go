@@ -1,0 +1,61 @@
+package mass_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"swapworth/mass"
+	"swapworth/materials"
+	"swapworth/mesh"
+)
+
+// What repairs may have got wrong can be more than the whole; a hundredth is left, so that
+// a density has a bound.
+func TestAHundredthOfAVolumeIsLeft(t *testing.T) {
+	m := prism([]r2.Vec{{}, {X: 10}, {X: 10, Y: 10}, {Y: 10}}, 10)
+	p := mass.Of(m)
+	r := mass.VolumeRange(p, []mesh.Repair{{AddedVolumeMM3: 3000}})
+	if math.Abs(r.Low-10) > 1e-9 {
+		t.Errorf("between %g and %g mm3, want from 10", r.Low, r.High)
+	}
+}
+
+// A print of a seventh of its volume holds its shape, one of a twentieth is none (common
+// practice: sparse infill begins at a tenth).
+func TestAPrintHoldsAtLeastATwelfthOfItsVolume(t *testing.T) {
+	m := prism([]r2.Vec{{}, {X: 100}, {X: 100, Y: 20}, {Y: 20}}, 5)
+	l := &mesh.Loaded{Path: "part.stl", Mesh: m, Report: mesh.Check(m)}
+	pla, err := materials.Default().Find("PLA")
+	if err != nil {
+		t.Fatal(err)
+	}
+	solid := pla.Density.Nominal / pla.Fill * 10e-3 // g of 10 cm3
+	for share, may := range map[float64]bool{0.15: true, 0.05: false} {
+		id := mass.NewIdentification(l, mass.Of(m), mass.Weighing{Grams: share * solid, Resolution: 0.01}, materials.Default(), mass.Observation{}, &pla)
+		if (id.Contradiction == nil) != may {
+			t.Errorf("%g of the volume: contradicted %v", share, may)
+		}
+	}
+}
+
+// By hand: a plate of 20 by 20 mm with corners of 5 mm in six chords each, whose flats of
+// 10 mm are eight chords wide. A chord c that turns by t leaves out c2 t/12.
+func TestAFilletRunsOutIntoAFlatOfAFewChords(t *testing.T) {
+	const n, radius, side = 6, 5.0, 20.0
+	var outline []r2.Vec
+	for corner := range 4 {
+		middle := []r2.Vec{{X: side - radius, Y: side - radius}, {X: radius, Y: side - radius}, {X: radius, Y: radius}, {X: side - radius, Y: radius}}[corner]
+		for k := range n + 1 {
+			s, c := math.Sincos((float64(corner) + float64(k)/n) * math.Pi / 2)
+			outline = append(outline, r2.Add(middle, r2.Vec{X: radius * c, Y: radius * s}))
+		}
+	}
+	m := prism(outline, 8)
+	p := mass.Of(m)
+	round := 8 * (side*side - (4-math.Pi)*radius*radius)
+	if got, want := p.Faceting*p.Volume, round-p.Volume; math.Abs(got/want-1) > 0.05 {
+		t.Errorf("the rounds hold %.4g mm3 more, want %.4g", got, want)
+	}
+}
