@@ -1,6 +1,10 @@
 package swap
 
-import "slices"
+import (
+	"slices"
+
+	"swapworth/swap/internal/draw"
+)
 
 // outcome is what one set of inputs comes to.
 type outcome struct {
@@ -48,7 +52,7 @@ func spread(in inputs, m sampled) *Range {
 }
 
 func savingOf(in inputs, oldMass, newMass []float64) Saving {
-	each, percent := make([]float64, draws), make([]float64, draws)
+	each, percent := make([]float64, draw.Count), make([]float64, draw.Count)
 	for i := range each {
 		each[i] = oldMass[i] - newMass[i]
 		percent[i] = 100 * each[i] / oldMass[i]
@@ -102,7 +106,7 @@ func judgeSaving(in inputs, saving Saving, oldMass, newMass []float64) []ruling 
 		return nil
 	}
 	limit := in.limits.MinSaving
-	met := make([]bool, draws)
+	met := make([]bool, draw.Count)
 	for i := range met {
 		met[i] = oldMass[i]-newMass[i] >= limit*oldMass[i]
 	}

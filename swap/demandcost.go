@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"swapworth/materials"
+	"swapworth/swap/internal/draw"
 )
 
 // maxCost bounds what the swap costs, time included.
@@ -51,7 +52,7 @@ var maxHours = Demand{
 func takes(in inputs) sampled {
 	m := sampled{name: "hours", missing: "--hours, or a --mill-profile that covers the part"}
 	if in.cost.Hours != nil {
-		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.bounded(in.cost.hours, hoursTaken))
+		m.missing, m.nominal, m.sample = "", *in.cost.Hours, slices.Clone(in.draws.Bounded(in.cost.hours, hoursTaken))
 	}
 	return m
 }
@@ -64,10 +65,10 @@ func costs(in inputs, what string) sampled {
 	case c.Total == nil:
 		return m
 	case c.bought:
-		m.sample = slices.Clone(in.draws.bounded(c.quoted, priceQuoted))
+		m.sample = slices.Clone(in.draws.Bounded(c.quoted, priceQuoted))
 	default:
-		hours, hour, stock := in.draws.bounded(c.hours, hoursTaken), in.draws.bounded(c.hour, priceOfHour), in.draws.bounded(c.stock, priceOfStock)
-		m.sample = make([]float64, draws)
+		hours, hour, stock := in.draws.Bounded(c.hours, hoursTaken), in.draws.Bounded(c.hour, priceOfHour), in.draws.Bounded(c.stock, priceOfStock)
+		m.sample = make([]float64, draw.Count)
 		for i := range m.sample {
 			m.sample[i] = stock[i] + hours[i]*hour[i]
 		}

@@ -51,8 +51,8 @@
 //	3 respond   respond.go sizes.go solve.go beams.go mechanics.go response.go
 //	4 judge     judge.go secondopinion.go refine.go cost.go bolted.go criteria.go goal.go
 //	            demand.go demandmass.go demandcost.go demanddeflection.go
-//	            demandfrequency.go criterion.go lots.go inputs.go money.go draw.go
-//	            quantile.go
+//	            demandfrequency.go criterion.go lots.go inputs.go streams.go
+//	            money.go
 //	5 answer    answer.go alternatives.go othermaterials.go poisson.go slips.go
 //	            turnover.go
 //	6 show      show.go asmade.go pictured.go lesser.go

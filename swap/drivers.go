@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"swapworth/materials"
+	"swapworth/swap/internal/draw"
 )
 
 // Driver is how far one uncertain input alone moves a quantity: the 95 %
@@ -36,7 +37,7 @@ func drivers(in inputs) []Driver {
 		for i := range old {
 			old[i] -= new[i]
 		}
-		out = append(out, Driver{"saving each (g)", s.input, interval(old, in.old.mass()-in.new.mass())})
+		out = append(out, Driver{"saving each (g)", s.input, draw.Interval(old, in.old.mass()-in.new.mass())})
 	}
 	for i, d := range in.directions {
 		if d.old.refused != "" || d.new.refused != "" {
@@ -46,7 +47,7 @@ func drivers(in inputs) []Driver {
 		for _, s := range stiffnessSources(in, i) {
 			one := exactly
 			s.restore(&one, in)
-			out = append(out, Driver{"stiffness ratio " + d.among(), s.input, interval(one.ratios(one.directions[i]), nominal)})
+			out = append(out, Driver{"stiffness ratio " + d.among(), s.input, draw.Interval(one.ratios(one.directions[i]), nominal)})
 		}
 	}
 	return widestFirst(out)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"swapworth/materials"
+	"swapworth/swap/internal/draw"
 )
 
 // plates is a redesign 30 g lighter than a stock part of 100 g, with round
@@ -50,7 +51,7 @@ func TestAlonePartsOfTheVarianceAddUp(t *testing.T) {
 	for i := range old {
 		old[i] -= new[i]
 	}
-	all := interval(old, 30)
+	all := draw.Interval(old, 30)
 	sum := 0.0
 	for _, d := range drivers(in) {
 		if d.Quantity == "saving each (g)" {

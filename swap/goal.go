@@ -30,7 +30,7 @@ func judgePrice(in inputs) []ruling {
 	if limit == nil {
 		m.missing = "--old-price"
 	} else if m.missing == "" { // a price that is open itself: what counts is by how much it is undercut
-		for i, price := range in.draws.bounded(in.cost.stockParts, priceOfParts) {
+		for i, price := range in.draws.Bounded(in.cost.stockParts, priceOfParts) {
 			m.sample[i] *= *limit / price
 		}
 	}

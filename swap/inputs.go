@@ -1,6 +1,9 @@
 package swap
 
-import "swapworth/materials"
+import (
+	"swapworth/materials"
+	"swapworth/swap/internal/draw"
+)
 
 // inputs is every number the judgement rests on. To try an alternative, copy
 // it, change one assumption and judge again.
@@ -88,5 +91,5 @@ func (in inputs) interval(sample []float64, nominal float64) Range {
 	if in.verdictOnly {
 		return materials.Exactly(nominal)
 	}
-	return interval(sample, nominal)
+	return draw.Interval(sample, nominal)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"swapworth/materials"
+	"swapworth/swap/internal/draw"
 )
 
 // rulingOf is a criterion that a share of the draws meets, the last ones of all.
@@ -13,9 +14,9 @@ func rulingOf(kind criterionKind, probability float64) ruling {
 	if probability < 0 {
 		return notRuled(kind, "one", 0, "--flag")
 	}
-	met := make([]bool, draws)
+	met := make([]bool, draw.Count)
 	for i := range met {
-		met[i] = float64(i) >= (1-probability)*draws-0.5
+		met[i] = float64(i) >= (1-probability)*draw.Count-0.5
 	}
 	return ruled(kind, "one", 0, Range{}, met, true)
 }
@@ -54,8 +55,8 @@ func TestTheVerdictFollowsTheProbabilities(t *testing.T) {
 func TestAllCriteriaTogetherDecide(t *testing.T) {
 	var rulings []ruling
 	for k := range 4 {
-		met := make([]bool, draws)
-		for i, u := range uniforms()[oldWeight+stream(k)] {
+		met := make([]bool, draw.Count)
+		for i, u := range new(sampler).Even(Range{High: 1}, oldWeight+draw.Stream(k)) {
 			met[i] = u < 0.902
 		}
 		rulings = append(rulings, ruled(criterionKind(k), "one", 0, Range{}, met, true))
@@ -70,9 +71,9 @@ func TestAllCriteriaTogetherDecide(t *testing.T) {
 
 // Two criteria that are hardly ever met at once are missed for sure, whichever it is.
 func TestOneOfTwoMissedForSureKeepsTheStockPart(t *testing.T) {
-	first := make([]bool, draws)
+	first := make([]bool, draw.Count)
 	for i := range first {
-		first[i] = i < draws/2
+		first[i] = i < draw.Count/2
 	}
 	rulings := []ruling{rulingOf(savingCriterion, 0.55), ruled(stiffnessCriterion, "other", 0, Range{}, first, true)}
 	o := outcome{criteria: criteriaOf(rulings, Limits{SavingAsked: true, StiffnessAsked: true})}

@@ -6,22 +6,17 @@ import (
 
 	"swapworth/materials"
 	"swapworth/solid"
+	"swapworth/swap/internal/draw"
 )
-
-// streams name the uncertain inputs of one part.
-type streams struct {
-	weight, density, volume, modulus, strength, method, stress, grain stream
-	size                                                              [sizeErrors]stream
-}
 
 // streamsOf returns those of a part. A redesign that is cut from the stock part's lot
 // shares its material.
 func (in inputs) streamsOf(side int) streams {
-	old := streams{oldWeight, oldDensity, oldVolume, oldModulus, oldStrength, oldMethod, oldStress, oldGrain, [sizeErrors]stream{oldDepth, oldOutline}}
+	old := streams{oldWeight, oldDensity, oldVolume, oldModulus, oldStrength, oldMethod, oldStress, oldGrain, [sizeErrors]draw.Stream{oldDepth, oldOutline}}
 	if side == onStock {
 		return old
 	}
-	new := streams{newWeight, newDensity, newVolume, newModulus, newStrength, newMethod, newStress, newGrain, [sizeErrors]stream{newDepth, newOutline}}
+	new := streams{newWeight, newDensity, newVolume, newModulus, newStrength, newMethod, newStress, newGrain, [sizeErrors]draw.Stream{newDepth, newOutline}}
 	if in.sameAlloy() {
 		new.density, new.modulus, new.strength = old.density, old.modulus, old.strength
 	}
@@ -58,30 +53,30 @@ func (in inputs) lot(side int) lot {
 			key.density = p.cast
 		}
 	}
-	if kept, ok := in.draws.kept.Load(key); ok {
+	if kept, ok := in.draws.lots.Load(key); ok {
 		return kept.(lot)
 	}
 	l := key.draw(in.draws)
 	if side == onRedesign && in.sameAlloy() && in.old.weighed != nil && !key.weighed {
 		stock := in.lot(onStock) // whose weight has told of the lot
-		l = l.of(stock.density, in.draws.triangular(p.volume, by.volume), key.mass)
+		l = l.of(stock.density, in.draws.Triangular(p.volume, by.volume), key.mass)
 		return l // rests on more than its key
 	}
-	in.draws.kept.Store(key, l)
+	in.draws.lots.Store(key, l)
 	return l
 }
 
 func (k lotKey) draw(d *sampler) lot {
-	l := lot{density: d.bounded(k.density, k.by.density)}
+	l := lot{density: d.Bounded(k.density, k.by.density)}
 	for e := range l.size {
-		l.size[e] = d.even(limits, k.by.size[e])
+		l.size[e] = d.Even(limits, k.by.size[e])
 	}
-	volume := d.triangular(k.volume, k.by.volume)
+	volume := d.Triangular(k.volume, k.by.volume)
 	if !k.weighed {
 		return l.of(l.density, volume, k.mass)
 	}
-	reading, off := d.even(k.reading, k.by.weight), d.bounded(limits, scaleError)
-	l.mass = make([]float64, draws)
+	reading, off := d.Even(k.reading, k.by.weight), d.Bounded(limits, scaleError)
+	l.mass = make([]float64, draw.Count)
 	for i := range l.mass {
 		l.mass[i] = reading[i] * (1 + k.scale*off[i])
 	}
@@ -96,7 +91,7 @@ var limits = Range{Low: -1, Nominal: 0, High: 1}
 
 // of is the lot with the masses that its density, volume and sizes make.
 func (l lot) of(density, volume []float64, by [sizeErrors]float64) lot {
-	l.density, l.mass = density, make([]float64, draws)
+	l.density, l.mass = density, make([]float64, draw.Count)
 	for i := range l.mass {
 		l.mass[i] = density[i] * volume[i] * 1e-6 * math.Exp(by[depth]*l.size[depth][i]+by[outline]*l.size[outline][i])
 	}
@@ -117,7 +112,7 @@ const (
 // is even, so every draw that leaves it within its limits counts the same.
 func (l lot) told(volume []float64, by [sizeErrors]float64) lot {
 	var kept []int
-	deep := make([]float64, draws)
+	deep := make([]float64, draw.Count)
 	for i := range deep {
 		deep[i] = (math.Log(l.mass[i]/(l.density[i]*volume[i]*1e-6)) - by[outline]*l.size[outline][i]) / by[depth]
 		if math.Abs(deep[i]) <= 1 {
@@ -129,7 +124,7 @@ func (l lot) told(volume []float64, by [sizeErrors]float64) lot {
 	}
 	l.size[depth] = deep
 	picked := func(from []float64) []float64 {
-		out := make([]float64, draws)
+		out := make([]float64, draw.Count)
 		for i := range out {
 			out[i] = from[kept[i%len(kept)]]
 		}
@@ -152,14 +147,14 @@ func (in inputs) masses() (old, new []float64) {
 // grid.
 func (in inputs) stiffnesses(side int, d direction) []float64 {
 	p, r, by := in.part(side), d.of(side), in.streamsOf(side)
-	young, off := in.draws.bounded(p.modulus, by.modulus), in.draws.triangular(within(1, r.within), by.method)
+	young, off := in.draws.Bounded(p.modulus, by.modulus), in.draws.Triangular(within(1, r.within), by.method)
 	size, power := in.lot(side).size, p.sizes.stiffness[d.name]
-	sample := make([]float64, draws)
+	sample := make([]float64, draw.Count)
 	for i := range sample {
 		sample[i] = r.perModulus * young[i] * off[i] * math.Exp(power[depth]*size[depth][i]+power[outline]*size[outline][i])
 	}
 	if r.kind == solid.ByMoment && p.twist > 0 && p.twist < 1 { // as much of it may be twist as there is
-		for i, left := range in.draws.even(Range{Low: p.twist, Nominal: 1, High: 1}, by.grain) {
+		for i, left := range in.draws.Even(Range{Low: p.twist, Nominal: 1, High: 1}, by.grain) {
 			sample[i] *= left
 		}
 	}
@@ -181,12 +176,12 @@ func (in inputs) ratios(d direction) []float64 {
 // as the stiffness of a bar that is pulled, t for t; between them evenly, (n+1)/2 for n.
 func (in inputs) safetyFactors(d direction) []float64 {
 	p, r, by := in.new, d.new, in.streamsOf(onRedesign)
-	strong, perLoad, load := in.draws.bounded(p.strength, by.strength), r.stress.draw(in.draws, by.stress), in.loads(d)
+	strong, perLoad, load := in.draws.Bounded(p.strength, by.strength), r.stress.draw(in.draws, by.stress), in.loads(d)
 	size, power := in.lot(onRedesign).size, p.sizes.stiffness[d.name]
 	for e := range power {
 		power[e] = (power[e] + p.sizes.mass[e]) / 2
 	}
-	sample := make([]float64, draws)
+	sample := make([]float64, draw.Count)
 	for i := range sample {
 		sample[i] = strong[i] / (perLoad[i] * load[i]) * math.Exp(power[depth]*size[depth][i]+power[outline]*size[outline][i])
 	}
@@ -196,22 +191,22 @@ func (in inputs) safetyFactors(d direction) []float64 {
 // draw draws the peak over its load. One that submodels have not settled is as likely
 // anywhere in its range, for all that is known of it are the bounds; where not even
 // those, what is left is the least that it is.
-func (s stress) draw(d *sampler, by stream) []float64 {
+func (s stress) draw(d *sampler, by draw.Stream) []float64 {
 	switch {
 	case !s.bounded():
-		return d.triangular(Range{Low: s.perLoad.Low, Nominal: s.perLoad.Nominal, High: s.perLoad.Nominal}, by)
+		return d.Triangular(Range{Low: s.perLoad.Low, Nominal: s.perLoad.Nominal, High: s.perLoad.Nominal}, by)
 	case !s.resolved:
-		return d.even(s.perLoad, by)
+		return d.Even(s.perLoad, by)
 	}
-	return d.triangular(s.perLoad, by)
+	return d.Triangular(s.perLoad, by)
 }
 
 // loads draws the load of a case, in multiples of what stress and deflection are per.
 func (in inputs) loads(d direction) []float64 {
 	if d.loads != nil {
-		return in.draws.even(materials.Exactly(1), loadSize)
+		return in.draws.Even(materials.Exactly(1), loadSize)
 	}
-	return in.draws.bounded(in.force, loadSize)
+	return in.draws.Bounded(in.force, loadSize)
 }
 
 // bounded reports whether anything bounds the peak from above.

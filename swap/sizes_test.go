@@ -6,6 +6,7 @@ import (
 
 	"swapworth/materials"
 	"swapworth/mesh"
+	"swapworth/swap/internal/draw"
 )
 
 // sizesOf are those of the redesign of a case.
@@ -58,13 +59,13 @@ func TestAWeightTellsTheThickness(t *testing.T) {
 	in := inputs{draws: new(sampler), old: partInputs{
 		density: materials.PlusMinus(2700, 2.7), volume: materials.Exactly(10_000), modulus: materials.Exactly(70_000), sizes: bar}}
 	d := direction{loadCase: loadCase{name: "z"}, old: response{perModulus: 1}}
-	open := interval(in.stiffnesses(onStock, d), 70_000)
+	open := draw.Interval(in.stiffnesses(onStock, d), 70_000)
 	if width := (open.High - open.Low) / 70_000; math.Abs(width-0.95*0.12) > 0.003 {
 		t.Errorf("nobody weighed it: %v, want +-5.7 %%", open)
 	}
 	weighed := materials.PlusMinus(27.27, 0.01)
 	in.old.weighed, in.old.reading, in.old.cast = &weighed, weighed, in.old.density
-	told := interval(in.stiffnesses(onStock, d), 70_000*math.Exp(0.03))
+	told := draw.Interval(in.stiffnesses(onStock, d), 70_000*math.Exp(0.03))
 	if told.Low < 70_000*1.025 || told.High > 70_000*1.036 {
 		t.Errorf("a percent too heavy: %v, want three percent stiffer", told)
 	}
@@ -75,7 +76,7 @@ func TestAWeightTellsTheThickness(t *testing.T) {
 	}
 	weighed = materials.PlusMinus(30, 0.01) // more than the class allows: it tells nothing
 	in.old.reading = weighed
-	if all := interval(in.stiffnesses(onStock, d), 70_000); all != open {
+	if all := draw.Interval(in.stiffnesses(onStock, d), 70_000); all != open {
 		t.Errorf("a weight that contradicts the drawing leaves %v, want %v", all, open)
 	}
 }

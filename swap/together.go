@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+
+	"swapworth/swap/internal/draw"
 )
 
 // Member is one pair of several on one machine.
@@ -194,7 +196,7 @@ func oneMachine(all []member) error {
 // same force grows by M/(M - dm) - 1.
 func sumOf(all []member) Sum {
 	out := Sum{Pairs: []string{}}
-	saved, grams := make([]float64, draws), make([]float64, draws)
+	saved, grams := make([]float64, draw.Count), make([]float64, draw.Count)
 	var nominal, nominalGrams float64
 	for _, m := range all {
 		out.Pairs = append(out.Pairs, m.Name)
@@ -205,7 +207,7 @@ func sumOf(all []member) Sum {
 		s, g := m.nominal()
 		nominal, nominalGrams = nominal+s, nominalGrams+g
 	}
-	out.Saving = interval(grams, nominalGrams)
+	out.Saving = draw.Interval(grams, nominalGrams)
 	out.Hours = total(all, func(c Cost) *float64 { return c.Hours })
 	out.Cost = total(all, func(c Cost) *float64 { return c.Total })
 	if in := all[0].in; in.machine.known() {
@@ -224,7 +226,7 @@ func gainOf(in inputs, saved []float64, nominal float64, of func(float64) float6
 		gains[i] = 100 * of(s)
 		met[i] = gains[i] >= 100*in.limits.MinGain
 	}
-	r, p := interval(gains, 100*of(nominal)), shareOf(met)
+	r, p := draw.Interval(gains, 100*of(nominal)), shareOf(met)
 	return &r, &p
 }
 
@@ -311,7 +313,7 @@ func order(all []member) []Payment {
 		so := sumOf(saving[:i+1])
 		_, grams := m.nominal()
 		p := Payment{Name: m.Name, PerGram: perGram(m), Unit: unit, SavedSoFar: so.Saving.Nominal, HoursSoFar: so.Hours, CostSoFar: so.Cost}
-		p.Saving = interval(slices.Clone(m.grams), grams)
+		p.Saving = draw.Interval(slices.Clone(m.grams), grams)
 		if so.Gain != nil {
 			p.GainSoFar = &so.Gain.Nominal
 		}

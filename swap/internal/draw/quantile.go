@@ -1,4 +1,4 @@
-package swap
+package draw
 
 import "math"
 

@@ -1,4 +1,4 @@
-package swap
+package draw
 
 import (
 	"math"
@@ -25,9 +25,9 @@ func TestTriangularQuantilesAgreeWithGonum(t *testing.T) {
 // a/sqrt(3), a symmetric triangular one a/sqrt(6) (JCGM 100:2008, 4.3.7, 4.3.9).
 func TestDrawsHaveTheStandardUncertaintyOfTheirDistribution(t *testing.T) {
 	r := Range{Low: -1, Nominal: 0, High: 1}
-	rect, tri := make([]float64, draws), make([]float64, draws)
+	rect, tri := make([]float64, Count), make([]float64, Count)
 	for i := range rect {
-		rect[i], tri[i] = rectangular(r, uniforms()[oldWeight][i]), triangular(r, uniforms()[newDensity][i])
+		rect[i], tri[i] = rectangular(r, uniformsOf(ofValues, 1)[i]), triangular(r, uniformsOf(ofValues, 4)[i])
 	}
 	if got, want := stat.StdDev(rect, nil), 1/math.Sqrt(3); math.Abs(got/want-1) > 0.02 {
 		t.Errorf("rectangular: standard uncertainty %g, want %g", got, want)
@@ -38,17 +38,17 @@ func TestDrawsHaveTheStandardUncertaintyOfTheirDistribution(t *testing.T) {
 }
 
 func TestTheIntervalOfAUniformSampleHolds95Percent(t *testing.T) {
-	sample := append([]float64(nil), uniforms()[oldVolume]...)
-	r := interval(sample, 0.5)
+	sample := append([]float64(nil), uniformsOf(ofValues, 5)...)
+	r := Interval(sample, 0.5)
 	if math.Abs(r.Low-0.025) > 0.005 || math.Abs(r.High-0.975) > 0.005 {
 		t.Errorf("interval %v, want 0.025 to 0.975", r)
 	}
 }
 
 func TestStreamsAreIndependent(t *testing.T) {
-	for a := oldWeight; a < streamCount; a++ {
-		for b := a + 1; b < streamCount; b++ {
-			if c := stat.Correlation(uniforms()[a], uniforms()[b], nil); math.Abs(c) > 0.03 {
+	for a := Stream(1); a <= 27; a++ {
+		for b := a + 1; b <= 27; b++ {
+			if c := stat.Correlation(uniformsOf(ofValues, a), uniformsOf(ofValues, b), nil); math.Abs(c) > 0.03 {
 				t.Errorf("streams %d and %d correlate by %g", a, b, c)
 			}
 		}
@@ -59,7 +59,7 @@ func TestStreamsAreIndependent(t *testing.T) {
 // (JCGM 101:2008, 6.4.3.2, expression 8, from memory), and reaches to w + d.
 func TestInexactLimitsWidenARange(t *testing.T) {
 	r, d := Range{Low: 9, Nominal: 10, High: 11}, limitsKnown
-	sample := new(sampler).bounded(r, oldDensity)
+	sample := new(Sampler).Bounded(r, 3)
 	mean, sd := stat.MeanStdDev(sample, nil)
 	if want := math.Sqrt(1.0/3 + d*d/9); math.Abs(sd/want-1) > 0.02 || math.Abs(mean-10) > 0.02 {
 		t.Errorf("mean %g and standard uncertainty %g, want 10 and %g", mean, sd, want)
@@ -69,7 +69,7 @@ func TestInexactLimitsWidenARange(t *testing.T) {
 			t.Fatalf("a draw of %g, want within 10 +- %g", v, 1+d)
 		}
 	}
-	for _, v := range new(sampler).bounded(Range{Low: 0.01, Nominal: 0.5, High: 1}, oldDensity) {
+	for _, v := range new(Sampler).Bounded(Range{Low: 0.01, Nominal: 0.5, High: 1}, 3) {
 		if v <= 0 {
 			t.Fatalf("a draw of %g of what is above zero", v)
 		}

@@ -1,4 +1,4 @@
-package swap
+package draw
 
 import (
 	"math"
@@ -26,8 +26,8 @@ func TestQuantilesAreThoseOfTheSortedSample(t *testing.T) {
 		values := rapid.OneOf(rapid.Float64Range(-3, 3), rapid.SampledFrom([]float64{1, 2, math.Inf(1), math.Inf(-1)}))
 		agree(t, rapid.Float64Range(1e-6, 1).Draw(t, "share"), rapid.SliceOfN(values, 1, 60).Draw(t, "sample"))
 	})
-	long := make([]float64, draws)
-	for i, u := range rand.New(rand.NewPCG(1, 2)).Perm(draws) {
+	long := make([]float64, Count)
+	for i, u := range rand.New(rand.NewPCG(1, 2)).Perm(Count) {
 		long[i] = float64(u)
 	}
 	for _, p := range []float64{0.025, 0.5, 0.975, 1} {
@@ -39,9 +39,9 @@ func TestQuantilesAreThoseOfTheSortedSample(t *testing.T) {
 }
 
 func BenchmarkInterval(b *testing.B) {
-	sample := make([]float64, draws)
+	sample := make([]float64, Count)
 	for range b.N {
-		copy(sample, uniforms()[oldVolume])
-		interval(sample, 0.5)
+		copy(sample, uniformsOf(ofValues, 5))
+		Interval(sample, 0.5)
 	}
 }

@@ -1,110 +1,97 @@
-package swap
+// Package draw propagates what is known within bounds by Monte Carlo, as JCGM 101:2008
+// says: a quantity is drawn by the distribution that its bounds stand for, and what is
+// computed from the draws has a 95 % interval. The seed is fixed, so that the same question
+// has the same answer.
+package draw
 
 import (
 	"math"
 	"math/rand/v2"
 	"sync"
+
+	"swapworth/materials"
 )
 
-// draws is the number of Monte Carlo trials. JCGM 101:2008, 7.2.2 asks for far
+// Range is a quantity known within bounds.
+type Range = materials.Range
+
+// Count is the number of Monte Carlo trials. JCGM 101:2008, 7.2.2 asks for far
 // more than 1/(1-p) trials at coverage p; at p = 0.95 this is a thousandfold.
-const draws = 20_000
+const Count = 20_000
 
-// stream names one uncertain input. Each stream has its own fixed seed, so that
+// Stream names one uncertain input. Each stream has its own fixed seed, so that
 // changing one input leaves the draws of the others as they were.
-type stream uint64
+type Stream uint64
 
-const (
-	oldWeight stream = iota + 1
-	newWeight
-	oldDensity
-	newDensity
-	oldVolume
-	newVolume
-	oldModulus
-	newModulus
-	oldStrength
-	newStrength
-	oldStress
-	newStress
-	oldMethod
-	newMethod
-	oldDepth
-	newDepth
-	oldOutline
-	newOutline
-	scaleError // the same for both parts: one scale
-	loadSize   // the same for every load case
-	hoursTaken
-	priceOfHour
-	priceOfStock
-	priceQuoted
-	priceOfParts
-	oldGrain
-	newGrain
-	streamCount
-)
-
-// uniforms returns draws in [0, 1) for every stream. They are made when something
+// uniforms keeps draws in [0, 1), by seed and stream. They are made when something
 // is first judged: most commands never ask.
-var uniforms = sync.OnceValue(func() *[streamCount][]float64 { return uniformsOf(0x5357_4150) })
+var uniforms sync.Map // uniform -> func() []float64
 
-// uniformLimits returns as many again, for limits that are not exactly known.
-var uniformLimits = sync.OnceValue(func() *[streamCount][]float64 { return uniformsOf(0x4c49_4d49) })
-
-func uniformsOf(seed uint64) *[streamCount][]float64 {
-	var u [streamCount][]float64
-	for s := range u {
-		r := rand.New(rand.NewPCG(seed, uint64(s)))
-		u[s] = make([]float64, draws)
-		for i := range u[s] {
-			u[s][i] = r.Float64()
-		}
-	}
-	return &u
+type uniform struct {
+	seed uint64
+	of   Stream
 }
 
-// sampler keeps what was drawn of a range, since the alternatives that are tried
-// differ in few inputs. It may be used from several goroutines at once.
-type sampler struct{ kept sync.Map } // drawn -> []float64
+// The seeds of the draws of a quantity, and of its limits where they are not exactly known.
+const (
+	ofValues = 0x5357_4150
+	ofLimits = 0x4c49_4d49
+)
+
+func uniformsOf(seed uint64, s Stream) []float64 {
+	made, _ := uniforms.LoadOrStore(uniform{seed, s}, sync.OnceValue(func() []float64 {
+		r := rand.New(rand.NewPCG(seed, uint64(s)))
+		u := make([]float64, Count)
+		for i := range u {
+			u[i] = r.Float64()
+		}
+		return u
+	}))
+	return made.(func() []float64)()
+}
+
+// Sampler keeps what was drawn of a range, since the questions that are asked one after
+// another differ in few inputs. It may be used from several goroutines at once. The zero
+// value has drawn nothing.
+type Sampler struct{ kept sync.Map } // drawn -> []float64
 
 type drawn struct {
 	from  Range
-	by    stream
+	by    Stream
 	shape string
 }
 
-// triangular returns every draw of a range with a mode by a stream. Nobody may
+// Triangular returns every draw of a range with a mode by a stream. Nobody may
 // change it.
-func (d *sampler) triangular(r Range, s stream) []float64 {
+func (d *Sampler) Triangular(r Range, s Stream) []float64 {
 	return d.drawn(r, s, "triangular", triangular)
 }
 
-// even returns every draw of a range of which only the bounds are known, by a stream.
+// Even returns every draw of a range of which only the bounds are known, by a stream.
 // Nobody may change it.
-func (d *sampler) even(r Range, s stream) []float64 { return d.drawn(r, s, "even", rectangular) }
+func (d *Sampler) Even(r Range, s Stream) []float64 { return d.drawn(r, s, "even", rectangular) }
 
-// bounded returns every draw of a range whose bounds themselves are known inexactly,
+// Bounded returns every draw of a range whose bounds themselves are known inexactly,
 // such as those of a material in a handbook or of a load that somebody judged, by a
 // stream. Nobody may change it.
-func (d *sampler) bounded(r Range, s stream) []float64 {
+func (d *Sampler) Bounded(r Range, s Stream) []float64 {
 	if kept, ok := d.kept.Load(drawn{r, s, "bounded"}); ok {
 		return kept.([]float64)
 	}
-	sample, at := make([]float64, draws), uniformLimits()[s]
-	for i, u := range uniforms()[s] {
+	sample, at := make([]float64, Count), uniformsOf(ofLimits, s)
+	for i, u := range uniformsOf(ofValues, s) {
 		sample[i] = inexact(r, at[i], u)
 	}
 	d.kept.Store(drawn{r, s, "bounded"}, sample)
 	return sample
 }
 
-func (d *sampler) drawn(r Range, s stream, shape string, quantile func(Range, float64) float64) []float64 {
+func (d *Sampler) drawn(r Range, s Stream, shape string, quantile func(Range, float64) float64) []float64 {
 	if kept, ok := d.kept.Load(drawn{r, s, shape}); ok {
 		return kept.([]float64)
 	}
-	sample := make([]float64, draws)
-	for i, u := range uniforms()[s] {
+	sample := make([]float64, Count)
+	for i, u := range uniformsOf(ofValues, s) {
 		sample[i] = quantile(r, u)
 	}
 	d.kept.Store(drawn{r, s, shape}, sample)
@@ -148,10 +135,10 @@ func inexact(r Range, v, u float64) float64 {
 	return low + (r.High+r.Low-2*low)*u
 }
 
-// interval returns the 95 % interval of the sample around a nominal value. It
+// Interval returns the 95 % interval of the sample around a nominal value. It
 // changes the order of the sample. The nominal value is kept inside the bounds: where
 // the inputs are lopsided their modes need not lie in the middle 95 %.
-func interval(sample []float64, nominal float64) Range {
+func Interval(sample []float64, nominal float64) Range {
 	low, high := quantile(0.025, sample), quantile(0.975, sample)
 	return Range{Low: min(low, nominal), Nominal: nominal, High: max(high, nominal)}
 }
