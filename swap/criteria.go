@@ -6,6 +6,23 @@ import (
 	"swapworth/swap/internal/draw"
 )
 
+// Verdict is one of the three answers.
+type Verdict string
+
+// The three answers.
+const (
+	Swap       Verdict = "swap"
+	Keep       Verdict = "keep"
+	CheckFirst Verdict = "check first"
+)
+
+// Saving is old minus new: positive when the redesign is lighter.
+type Saving struct {
+	PerPart Range `json:"per_part_g"`
+	Total   Range `json:"total_g"`
+	Percent Range `json:"percent"`
+}
+
 // outcome is what one set of inputs comes to.
 type outcome struct {
 	saving       Saving
@@ -198,23 +215,6 @@ func conclude(rulings []ruling, asked float64, blocked bool) (all *float64, v Ve
 	default:
 		return all, CheckFirst
 	}
-}
-
-// Verdict is one of the three answers.
-type Verdict string
-
-// The three answers.
-const (
-	Swap       Verdict = "swap"
-	Keep       Verdict = "keep"
-	CheckFirst Verdict = "check first"
-)
-
-// Saving is old minus new: positive when the redesign is lighter.
-type Saving struct {
-	PerPart Range `json:"per_part_g"`
-	Total   Range `json:"total_g"`
-	Percent Range `json:"percent"`
 }
 
 // drawnOf is a quantity of both masses, for every draw of them.

@@ -9,6 +9,15 @@ import (
 	"swapworth/mesh"
 )
 
+// Machine is what the parts move with. A pivot makes it a swinging arm.
+type Machine struct {
+	MovingMass    float64 // g, everything that moves, stock parts included
+	Pivot         *r3.Vec // mm, in the stock part's coordinates
+	PivotAxis     mesh.Axis
+	MovingInertia float64 // kg mm2 about the pivot, stock parts included
+	Drive         Drive   // of a linear axis
+}
+
 // Drive is what moves a linear axis.
 type Drive struct {
 	Inertia float64 // kg mm2, of all that the motor turns, at the motor
@@ -37,15 +46,19 @@ func (l *Limited) UnmarshalText(text []byte) error {
 	return fmt.Errorf("%q: expected force, speed or unknown", text)
 }
 
-// mass returns what the drive turns as mass that moves along the axis, in g:
-// J (2 pi / p)2, for 1/2 J w2 = 1/2 m v2 and v = p w / (2 pi).
-func (d Drive) mass() float64 {
-	if d.Travel <= 0 {
-		return 0
+// swinging reports whether the motion is a rotation whose inertia is known.
+func (m Machine) swinging() bool { return m.Pivot != nil && m.MovingInertia > 0 }
+
+// missing names the flag that would make a gain known.
+func (m Machine) missing() string {
+	if m.Pivot != nil {
+		return "--moving-inertia"
 	}
-	turns := 2 * math.Pi / d.Travel // rad/mm
-	return gramsPerKilogram * d.Inertia * turns * turns
+	return "--moving-mass"
 }
+
+// known reports whether the motion is known well enough for a gain.
+func (m Machine) known() bool { return m.MovingMass > 0 || m.swinging() }
 
 // pushed is the mass or moment of inertia that the drive accelerates, its own
 // included, in g or kg mm2.
@@ -55,9 +68,6 @@ func (m Machine) pushed() float64 {
 	}
 	return m.MovingMass + m.Drive.mass()
 }
-
-// known reports whether the motion is known well enough for a gain.
-func (m Machine) known() bool { return m.MovingMass > 0 || m.swinging() }
 
 // gain returns the gain of acceleration, as a fraction, by what is saved of what
 // moves, in g or kg mm2. At the same drive force it is M/(M-dm) - 1, M with what the
@@ -105,24 +115,14 @@ func lightened(moving, saved float64) float64 {
 // unsaid reports whether nobody said what the drive cannot go beyond.
 func (d Drive) unsaid() bool { return d.Limited != ByForce && d.Limited != BySpeed }
 
-// Machine is what the parts move with. A pivot makes it a swinging arm.
-type Machine struct {
-	MovingMass    float64 // g, everything that moves, stock parts included
-	Pivot         *r3.Vec // mm, in the stock part's coordinates
-	PivotAxis     mesh.Axis
-	MovingInertia float64 // kg mm2 about the pivot, stock parts included
-	Drive         Drive   // of a linear axis
-}
-
-// swinging reports whether the motion is a rotation whose inertia is known.
-func (m Machine) swinging() bool { return m.Pivot != nil && m.MovingInertia > 0 }
-
-// missing names the flag that would make a gain known.
-func (m Machine) missing() string {
-	if m.Pivot != nil {
-		return "--moving-inertia"
-	}
-	return "--moving-mass"
-}
-
 const gramsPerKilogram = 1000
+
+// mass returns what the drive turns as mass that moves along the axis, in g:
+// J (2 pi / p)2, for 1/2 J w2 = 1/2 m v2 and v = p w / (2 pi).
+func (d Drive) mass() float64 {
+	if d.Travel <= 0 {
+		return 0
+	}
+	turns := 2 * math.Pi / d.Travel // rad/mm
+	return gramsPerKilogram * d.Inertia * turns * turns
+}

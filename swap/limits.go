@@ -21,21 +21,13 @@ type Limits struct {
 	Confidence float64
 }
 
-// defaultConfidence is what is asked where the person set nothing: nine of ten such
-// swaps keep what they promise.
-const defaultConfidence = 0.90
-
-// confidence returns what is asked.
-func (l Limits) confidence() float64 {
-	if l.Confidence == 0 {
-		return defaultConfidence
-	}
-	return l.Confidence
-}
-
-// DefaultLimits returns the criteria that hold where the person set none.
-func DefaultLimits() Limits {
-	return Limits{MinGain: 0.01, MinSaving: 0.10, MinStiffnessRatio: 0.9, MinSafetyFactor: 2}
+// Demands are the limits that were asked for, nil for those that were not.
+type Demands struct {
+	MaxMass       *float64 `json:"max_mass_g"`        // of one redesign
+	MaxDeflection *float64 `json:"max_deflection_mm"` // in every load case
+	MinFrequency  *float64 `json:"min_frequency_hz"`  // the lowest as the part is held
+	MaxCost       *float64 `json:"max_cost"`          // in the currency the person uses
+	MaxHours      *float64 `json:"max_hours"`
 }
 
 // Goal is what the swap is for. It says which criteria hold where the person set none:
@@ -56,6 +48,23 @@ const (
 	// what the person sets.
 	Cheaper Goal = "cheaper"
 )
+
+// defaultConfidence is what is asked where the person set nothing: nine of ten such
+// swaps keep what they promise.
+const defaultConfidence = 0.90
+
+// confidence returns what is asked.
+func (l Limits) confidence() float64 {
+	if l.Confidence == 0 {
+		return defaultConfidence
+	}
+	return l.Confidence
+}
+
+// DefaultLimits returns the criteria that hold where the person set none.
+func DefaultLimits() Limits {
+	return Limits{MinGain: 0.01, MinSaving: 0.10, MinStiffnessRatio: 0.9, MinSafetyFactor: 2}
+}
 
 // UnmarshalText reads lighter, stiffer or cheaper.
 func (g *Goal) UnmarshalText(text []byte) error {
@@ -79,15 +88,6 @@ func (g Goal) Limits() Limits {
 
 // lighter reports whether the swap is for the sake of mass, as it is where nobody said.
 func (l Limits) lighter() bool { return l.Goal == "" || l.Goal == Lighter }
-
-// Demands are the limits that were asked for, nil for those that were not.
-type Demands struct {
-	MaxMass       *float64 `json:"max_mass_g"`        // of one redesign
-	MaxDeflection *float64 `json:"max_deflection_mm"` // in every load case
-	MinFrequency  *float64 `json:"min_frequency_hz"`  // the lowest as the part is held
-	MaxCost       *float64 `json:"max_cost"`          // in the currency the person uses
-	MaxHours      *float64 `json:"max_hours"`
-}
 
 // asksGain reports whether a gain that is known is judged.
 func (l Limits) asksGain(m Machine) bool { return m.known() && (l.lighter() || l.GainAsked) }

@@ -47,46 +47,6 @@ type Pricing struct {
 	SuccessChance float64 // of one attempt; 0: not given
 }
 
-// profile is the mill that the part is made on.
-func (m Making) profile() mill.Profile {
-	if m.Profile != nil {
-		return *m.Profile
-	}
-	return mill.BenchTop()
-}
-
-// bored is the widest hole that is drilled, or that the cutter of pockets does not
-// go into, mm: it comes out at its size, without stock on its wall.
-func (m Making) bored() float64 {
-	p := m.profile()
-	return max(p.Drill.MaxDiameter, p.Cutter.Finish.Diameter)
-}
-
-// step is one departure from the drawing.
-type step struct {
-	name string
-	make func(asmade.Part) (asmade.Variant, error)
-}
-
-// steps lists the departures from the drawing that the person says will happen.
-func (m Making) steps() []step {
-	var out []step
-	for _, f := range m.NotFaced {
-		out = append(out, step{fmt.Sprintf("not faced on %s, stock of %s mm", f.Name, number(f.Stock)),
-			func(p asmade.Part) (asmade.Variant, error) { return asmade.Unfaced(p, f.Side, f.Stock) }})
-	}
-	if m.WallStock > 0 || m.FloorStock > 0 {
-		out = append(out, step{fmt.Sprintf("%s mm left on walls and %s mm on floors of pockets", number(m.WallStock), number(m.FloorStock)),
-			func(p asmade.Part) (asmade.Variant, error) {
-				return asmade.StockLeft(p, asmade.MillAxis(p), m.WallStock, m.FloorStock, m.bored())
-			}})
-	}
-	if m.NoChamfers {
-		out = append(out, step{"chamfers skipped", asmade.WithoutChamfers})
-	}
-	return out
-}
-
 // Bolted is how the parts are bolted on, where the person wants the joint judged.
 // Zero values were not given.
 type Bolted struct {
@@ -121,10 +81,50 @@ type Buy struct {
 	Grams, Price float64
 }
 
+// profile is the mill that the part is made on.
+func (m Making) profile() mill.Profile {
+	if m.Profile != nil {
+		return *m.Profile
+	}
+	return mill.BenchTop()
+}
+
 // planned is the mill as the person plans to use it.
 func (m Making) planned() mill.Profile {
 	if m.Profile != nil {
 		return m.Plan.Over(*m.Profile)
 	}
 	return m.Plan.Over(mill.BenchTop())
+}
+
+// bored is the widest hole that is drilled, or that the cutter of pockets does not
+// go into, mm: it comes out at its size, without stock on its wall.
+func (m Making) bored() float64 {
+	p := m.profile()
+	return max(p.Drill.MaxDiameter, p.Cutter.Finish.Diameter)
+}
+
+// step is one departure from the drawing.
+type step struct {
+	name string
+	make func(asmade.Part) (asmade.Variant, error)
+}
+
+// steps lists the departures from the drawing that the person says will happen.
+func (m Making) steps() []step {
+	var out []step
+	for _, f := range m.NotFaced {
+		out = append(out, step{fmt.Sprintf("not faced on %s, stock of %s mm", f.Name, number(f.Stock)),
+			func(p asmade.Part) (asmade.Variant, error) { return asmade.Unfaced(p, f.Side, f.Stock) }})
+	}
+	if m.WallStock > 0 || m.FloorStock > 0 {
+		out = append(out, step{fmt.Sprintf("%s mm left on walls and %s mm on floors of pockets", number(m.WallStock), number(m.FloorStock)),
+			func(p asmade.Part) (asmade.Variant, error) {
+				return asmade.StockLeft(p, asmade.MillAxis(p), m.WallStock, m.FloorStock, m.bored())
+			}})
+	}
+	if m.NoChamfers {
+		out = append(out, step{"chamfers skipped", asmade.WithoutChamfers})
+	}
+	return out
 }

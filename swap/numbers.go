@@ -8,6 +8,16 @@ import (
 	"swapworth/solid"
 )
 
+// Part is one side of the comparison: its computed mass properties and, where
+// it was put on a scale, its weighed mass in g.
+type Part struct {
+	mass.Report
+	Weighed        *Range  `json:"weighed_g"`
+	StatedMaterial *string `json:"stated_material"`
+	Basis          Basis   `json:"material_basis"`
+	Contradiction  *string `json:"contradiction"` // what the scale or a magnet says against the statement
+}
+
 // reportOf states a part with the mass it was compared with: the weighed one
 // where there is one.
 func reportOf(p part, side Side, in partInputs) Part {
@@ -23,6 +33,43 @@ func reportOf(p part, side Side, in partInputs) Part {
 		report.Contradiction = &against
 	}
 	return report
+}
+
+// Stiffness compares both parts in one load case. Stiffness is force over the
+// mean displacement of the loaded place in N/mm, for a moment that over the
+// rotation in N mm/rad, and for a pressure or an acceleration left out: there the
+// ratio is that of the largest deflections, old over new. A value is nil where
+// the method refused the part, or where the load is not known. Direction is the
+// axis of a force along one, empty for a case with loads of its own.
+type Stiffness struct {
+	Case            string   `json:"case"`
+	Direction       string   `json:"direction"`
+	Method          string   `json:"method"`
+	Old             *float64 `json:"old_n_per_mm"`
+	New             *float64 `json:"new_n_per_mm"`
+	OldTurn         *float64 `json:"old_nmm_per_rad"`
+	NewTurn         *float64 `json:"new_nmm_per_rad"`
+	OldDeflection   *float64 `json:"old_deflection_mm"`
+	NewDeflection   *float64 `json:"new_deflection_mm"`
+	OldError        *float64 `json:"old_error_percent"`
+	NewError        *float64 `json:"new_error_percent"`
+	Ratio           *Range   `json:"ratio"`
+	OldSafetyFactor *float64 `json:"old_safety_factor"`
+	NewSafetyFactor *float64 `json:"new_safety_factor"`
+	OldYieldForce   *float64 `json:"old_yield_force_n"`
+	NewYieldForce   *float64 `json:"new_yield_force_n"`
+	OldFrequency    *float64 `json:"old_frequency_hz"` // the lowest as the part is held, attached mass included
+	NewFrequency    *float64 `json:"new_frequency_hz"`
+	OldRefused      string   `json:"old_refused,omitempty"`
+	NewRefused      string   `json:"new_refused,omitempty"`
+}
+
+// Among names the case beside others: "along z", "in case pull".
+func (s Stiffness) Among() string {
+	if s.Direction != "" {
+		return "along " + s.Direction
+	}
+	return "in case " + s.Case
 }
 
 // stiffnessesOf are the stiffnesses of both parts, with the ratio in every load case.
@@ -70,59 +117,35 @@ func measures(in inputs, r response, modulus, load float64) (stiffness, turn, de
 	return stiffness, turn, deflection, &off
 }
 
-func percent(fraction *Range) *Range {
-	if fraction == nil {
+// direction is the axis of the force, empty where the case has its own loads.
+func (c loadCase) direction() string {
+	if c.loads == nil {
+		return c.name
+	}
+	return ""
+}
+
+// massRange returns the bounds of the mass in g, without probabilities: of a part that
+// was not weighed those of density, mesh and sizes as milled together.
+func (p partInputs) massRange() Range {
+	if p.weighed != nil {
+		return *p.weighed
+	}
+	return Range{
+		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.mass.loose()),
+		Nominal: p.mass(),
+		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.mass.loose()),
+	}
+}
+
+// yieldForce returns the force in N at which the part yields, nil where strength
+// or stress is unknown or the case is none of a force along an axis.
+func (p partInputs) yieldForce(d direction, r response) *float64 {
+	if d.loads != nil || !p.strengthJudged(r, 1) {
 		return nil
 	}
-	p := fraction.Scale(100)
-	return &p
-}
-
-// Part is one side of the comparison: its computed mass properties and, where
-// it was put on a scale, its weighed mass in g.
-type Part struct {
-	mass.Report
-	Weighed        *Range  `json:"weighed_g"`
-	StatedMaterial *string `json:"stated_material"`
-	Basis          Basis   `json:"material_basis"`
-	Contradiction  *string `json:"contradiction"` // what the scale or a magnet says against the statement
-}
-
-// Stiffness compares both parts in one load case. Stiffness is force over the
-// mean displacement of the loaded place in N/mm, for a moment that over the
-// rotation in N mm/rad, and for a pressure or an acceleration left out: there the
-// ratio is that of the largest deflections, old over new. A value is nil where
-// the method refused the part, or where the load is not known. Direction is the
-// axis of a force along one, empty for a case with loads of its own.
-type Stiffness struct {
-	Case            string   `json:"case"`
-	Direction       string   `json:"direction"`
-	Method          string   `json:"method"`
-	Old             *float64 `json:"old_n_per_mm"`
-	New             *float64 `json:"new_n_per_mm"`
-	OldTurn         *float64 `json:"old_nmm_per_rad"`
-	NewTurn         *float64 `json:"new_nmm_per_rad"`
-	OldDeflection   *float64 `json:"old_deflection_mm"`
-	NewDeflection   *float64 `json:"new_deflection_mm"`
-	OldError        *float64 `json:"old_error_percent"`
-	NewError        *float64 `json:"new_error_percent"`
-	Ratio           *Range   `json:"ratio"`
-	OldSafetyFactor *float64 `json:"old_safety_factor"`
-	NewSafetyFactor *float64 `json:"new_safety_factor"`
-	OldYieldForce   *float64 `json:"old_yield_force_n"`
-	NewYieldForce   *float64 `json:"new_yield_force_n"`
-	OldFrequency    *float64 `json:"old_frequency_hz"` // the lowest as the part is held, attached mass included
-	NewFrequency    *float64 `json:"new_frequency_hz"`
-	OldRefused      string   `json:"old_refused,omitempty"`
-	NewRefused      string   `json:"new_refused,omitempty"`
-}
-
-// Among names the case beside others: "along z", "in case pull".
-func (s Stiffness) Among() string {
-	if s.Direction != "" {
-		return "along " + s.Direction
-	}
-	return "in case " + s.Case
+	v := p.strength.Nominal / r.stress.perLoad.Nominal
+	return &v
 }
 
 // Motion is what the saved mass buys on the machine. Kind is "linear" or
@@ -167,6 +190,14 @@ func motionOf(in inputs, g gained) *Motion {
 	return out
 }
 
+func percent(fraction *Range) *Range {
+	if fraction == nil {
+		return nil
+	}
+	p := fraction.Scale(100)
+	return &p
+}
+
 // Reaction is the force and the moment that one hold does to a part, by the stock
 // part's axes, the moment about the middle of what is held.
 type Reaction struct {
@@ -198,35 +229,4 @@ func reactionsOf(p placed, in inputs) []Reaction {
 		}
 	}
 	return out
-}
-
-// massRange returns the bounds of the mass in g, without probabilities: of a part that
-// was not weighed those of density, mesh and sizes as milled together.
-func (p partInputs) massRange() Range {
-	if p.weighed != nil {
-		return *p.weighed
-	}
-	return Range{
-		Low:     p.density.Low * p.volume.Low * 1e-6 * math.Exp(-p.sizes.mass.loose()),
-		Nominal: p.mass(),
-		High:    p.density.High * p.volume.High * 1e-6 * math.Exp(p.sizes.mass.loose()),
-	}
-}
-
-// yieldForce returns the force in N at which the part yields, nil where strength
-// or stress is unknown or the case is none of a force along an axis.
-func (p partInputs) yieldForce(d direction, r response) *float64 {
-	if d.loads != nil || !p.strengthJudged(r, 1) {
-		return nil
-	}
-	v := p.strength.Nominal / r.stress.perLoad.Nominal
-	return &v
-}
-
-// direction is the axis of the force, empty where the case has its own loads.
-func (c loadCase) direction() string {
-	if c.loads == nil {
-		return c.name
-	}
-	return ""
 }

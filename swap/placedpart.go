@@ -20,6 +20,13 @@ type placedPart struct {
 	onMachine mass.Properties // in the stock part's file, where the pivot is
 }
 
+// moved is a part in another frame.
+type moved struct {
+	mesh     *mesh.Mesh
+	features feature.Features
+	solver   *solver
+}
+
 // asFiled is a part in the frame of its own file.
 func asFiled(p part) placedPart {
 	return placedPart{
@@ -54,13 +61,6 @@ func (p placedPart) radius2(pivot r3.Vec, axis mesh.Axis) float64 {
 	arm := r3.Sub(p.onMachine.Centroid, pivot)
 	along := axis.Of(arm)
 	return p.onMachine.Inertia[axis][axis]/p.onMachine.Volume + r3.Norm2(arm) - along*along
-}
-
-// moved is a part in another frame.
-type moved struct {
-	mesh     *mesh.Mesh
-	features feature.Features
-	solver   *solver
 }
 
 // moved returns the part in the frame that a motion brings it to.

@@ -2,6 +2,17 @@ package swap
 
 import "slices"
 
+// decision is a case with what every step made of it.
+type decision struct {
+	c        Case
+	measured measured
+	placed   placed
+	judged   judged
+	others   []alternative // that were tried
+	answer   answer
+	shown    shown // nothing where it was decided in passing
+}
+
 // say puts a decision into numbers and words.
 func say(d decision) Result {
 	c, m, p, j, a := d.c, d.measured, d.placed, d.judged, d.answer
@@ -59,17 +70,6 @@ func warningsOf(d decision) []string {
 		all = slices.Concat(all, one.old.warnings, one.new.warnings)
 	}
 	return orEmpty(unique(all))
-}
-
-// decision is a case with what every step made of it.
-type decision struct {
-	c        Case
-	measured measured
-	placed   placed
-	judged   judged
-	others   []alternative // that were tried
-	answer   answer
-	shown    shown // nothing where it was decided in passing
 }
 
 // spread is the cost with how far it was drawn to lie.

@@ -8,8 +8,5 @@ const (
 
 func sideName(side int) string { return [2]string{"stock part", "redesign"}[side] }
 
-// sideKeys name the parts in JSON.
+// sideKeys name the parts in JSON and in a case file.
 var sideKeys = [2]string{"old", "new"}
-
-// sideKey is how a case file calls a side.
-func sideKey(side int) string { return [2]string{"old", "new"}[side] }

@@ -94,10 +94,10 @@ func noSuchPart(m measured) *slip {
 		switch {
 		case computed < lightestPart:
 			return &slip{fmt.Sprintf("The %s would weigh %s g: its file is hardly in mm", sideName(side), number(computed)),
-				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s in, cm or m", sideName(side), flag), sideKey(side)}
+				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s in, cm or m", sideName(side), flag), sideKeys[side]}
 		case computed > heaviestPart:
 			return &slip{fmt.Sprintf("The %s would weigh %s kg: its unit is hardly right", sideName(side), number(computed/1000)),
-				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s", sideName(side), flag), sideKey(side)}
+				fmt.Sprintf("Find out the unit of the %s's file and compare again with %s", sideName(side), flag), sideKeys[side]}
 		}
 	}
 	return nil
@@ -122,7 +122,7 @@ func noSuchDensity(old, new Side, table *materials.Table, m measured) *slip {
 			return &slip{
 				fmt.Sprintf("The %s weighs what no material of its volume does, and would be %s g/cm3 if its file is in %s",
 					sideName(side), number(density.Nominal*scale/1000), u.unit),
-				fmt.Sprintf("Compare again with %s %s", [2]string{"--old-unit", "--new-unit"}[side], u.unit), sideKey(side)}
+				fmt.Sprintf("Compare again with %s %s", [2]string{"--old-unit", "--new-unit"}[side], u.unit), sideKeys[side]}
 		}
 	}
 	return nil

@@ -6,10 +6,6 @@ import (
 	"slices"
 )
 
-// weighThePart is the cheapest check of all: a kitchen scale tells steel from
-// aluminium.
-const weighThePart = "weigh the part"
-
 // The assumptions that are tried, by the name that a turnover has.
 const (
 	StockMaterial    = "material of the stock part" // costs most when it is wrong
@@ -24,6 +20,37 @@ const (
 	LeastSafety      = "least safety factor"
 )
 
+// Turnover is one unverified assumption whose alternative changes the answer.
+type Turnover struct {
+	Assumption string  `json:"assumption"`
+	From       string  `json:"from"`
+	To         string  `json:"to"`
+	Verdict    Verdict `json:"verdict"`
+	Check      string  `json:"check"`
+	Saving     Range   `json:"saving_percent"` // under the alternative
+
+	kind  kindOf
+	given string // what the verdict holds under, for a condition
+}
+
+// Tried is one plausible answer in place of what was taken.
+type Tried struct {
+	Assumption string
+	From, To   string
+	Verdict    Verdict // by the numbers alone
+	Blocks     bool    // nothing is firm while this one is open and turns the answer
+	Effort     int     // of finding out: lower is cheaper
+}
+
+// kindOf says what an assumption that would turn the answer does to it.
+type kindOf int
+
+const (
+	listed    kindOf = iota // is listed under what would turn the answer
+	undecided               // makes it `check first`: a material or a unit
+	condition               // stands in the line of the verdict: direction, support, a usual limit
+)
+
 // alternative is one unverified assumption, replaced by something plausible.
 type alternative struct {
 	assumption string
@@ -34,6 +61,10 @@ type alternative struct {
 	given      string // what holds as it was taken, for a condition
 	apply      func(inputs) inputs
 }
+
+// weighThePart is the cheapest check of all: a kitchen scale tells steel from
+// aluminium.
+const weighThePart = "weigh the part"
 
 // Effort of a check, cheapest first (common practice).
 const (
@@ -70,37 +101,6 @@ func turnoversOf(ctx context.Context, in inputs, base Verdict, alternatives []al
 	return found, tried, err
 }
 
-// Turnover is one unverified assumption whose alternative changes the answer.
-type Turnover struct {
-	Assumption string  `json:"assumption"`
-	From       string  `json:"from"`
-	To         string  `json:"to"`
-	Verdict    Verdict `json:"verdict"`
-	Check      string  `json:"check"`
-	Saving     Range   `json:"saving_percent"` // under the alternative
-
-	kind  kindOf
-	given string // what the verdict holds under, for a condition
-}
-
-// Tried is one plausible answer in place of what was taken.
-type Tried struct {
-	Assumption string
-	From, To   string
-	Verdict    Verdict // by the numbers alone
-	Blocks     bool    // nothing is firm while this one is open and turns the answer
-	Effort     int     // of finding out: lower is cheaper
-}
-
 func (a alternative) tried(v Verdict) Tried {
 	return Tried{Assumption: a.assumption, From: a.from, To: a.to, Verdict: v, Blocks: a.kind == undecided, Effort: a.effort}
 }
-
-// kindOf says what an assumption that would turn the answer does to it.
-type kindOf int
-
-const (
-	listed    kindOf = iota // is listed under what would turn the answer
-	undecided               // makes it `check first`: a material or a unit
-	condition               // stands in the line of the verdict: direction, support, a usual limit
-)
