@@ -1,9 +1,3 @@
-// Package quantity reads and writes physical quantities as people type them:
-// "65g", "0.14 lb", "20 N", "0.25in", "1200 kg mm2". A bare number is in the
-// unit the rest of the program computes with: mm, g, N, MPa, kg/m3, kg mm2, h.
-//
-// Every type implements encoding.TextUnmarshaler, for files, and the value
-// interface of command-line flag libraries (Set, String, Type).
 package quantity
 
 import (

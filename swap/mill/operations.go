@@ -1,12 +1,10 @@
 package mill
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"swapworth/internal/textwrap"
-	"swapworth/quantity"
 )
 
 // shop is a profile with the way its machine cuts one family of materials.
@@ -83,16 +81,6 @@ func (s shop) operations(w Work) []Operation {
 	add("Deburr and wash", s.Handling.Finish, "%v min", s.Handling.Finish)
 	add("Measuring", s.Handling.Measure, "%v min", s.Handling.Measure)
 	return out
-}
-
-// said formats numbers for reading, with four significant digits.
-func said(format string, args ...any) string {
-	for i, a := range args {
-		if v, ok := a.(float64); ok {
-			args[i] = quantity.Short(v, 4)
-		}
-	}
-	return fmt.Sprintf(format, args...)
 }
 
 type adder = func(name string, minutes float64, how string, args ...any)
