@@ -37,6 +37,10 @@ type PrintCandidate struct {
 // (common practice).
 const leastFill = 0.08
 
+// coarseStep is the share of a weight that the step of a scale may be: from a tenth on the
+// density is open by as much as the metals lie apart.
+const coarseStep = 0.1
+
 // NewIdentification asks which materials of a table a weighed part may be made
 // of; stated is what somebody says it is made of, or nil.
 func NewIdentification(l *mesh.Loaded, p Properties, w Weighing, t *materials.Table,
@@ -49,7 +53,7 @@ func NewIdentification(l *mesh.Loaded, p Properties, w Weighing, t *materials.Ta
 	}
 	id.Candidates = Identify(id.Density, t, o)
 	id.Prints = prints(id.Density, t, o)
-	if w.Resolution > w.Grams/10 {
+	if w.Resolution > coarseStep*w.Grams {
 		id.Warnings = append(id.Warnings, fmt.Sprintf("the scale's step of %g g is more than a tenth of"+
 			" the %g g weighed: weigh several parts together or use a finer scale", w.Resolution, w.Grams))
 	}

@@ -40,6 +40,18 @@ func TestAPrintHoldsAtLeastATwelfthOfItsVolume(t *testing.T) {
 	}
 }
 
+// A step of 1 g on 15 g leaves 3 %, on 7 g it leaves 7.
+func TestAScaleWhoseStepIsATenthIsCoarse(t *testing.T) {
+	m := prism([]r2.Vec{{}, {X: 100}, {X: 100, Y: 20}, {Y: 20}}, 5)
+	l := &mesh.Loaded{Path: "part.stl", Mesh: m, Report: mesh.Check(m)}
+	for grams, warns := range map[float64]int{15: 0, 7: 1} {
+		id := mass.NewIdentification(l, mass.Of(m), mass.Weighing{Grams: grams, Resolution: 1}, materials.Default(), mass.Observation{}, nil)
+		if len(id.Warnings) != warns {
+			t.Errorf("%g g on a scale of 1 g: %q", grams, id.Warnings)
+		}
+	}
+}
+
 // By hand: a plate of 20 by 20 mm with corners of 5 mm in six chords each, whose flats of
 // 10 mm are eight chords wide. A chord c that turns by t leaves out c2 t/12.
 func TestAFilletRunsOutIntoAFlatOfAFewChords(t *testing.T) {

@@ -88,7 +88,7 @@ func (c *comparison) cutBack(f *flat, left float64, kind, name, advice string) {
 	var rest outlineOf
 	for k := range c.new.flats {
 		n := &c.new.flats[k]
-		if r3.Dot(c.new.looks[k], f.Normal) > halfDegree && math.Abs(r3.Dot(f.Normal, c.new.motion.Apply(n.Centroid))-f.Offset()) < 5*coincide {
+		if r3.Dot(c.new.looks[k], f.Normal) > halfDegree && math.Abs(r3.Dot(f.Normal, c.new.motion.Apply(n.Centroid))-f.Offset()) < together {
 			rest.corners = append(rest.corners, outlineOf{corners: n.loops[0].corners}.moved(c.new).corners...)
 		}
 	}

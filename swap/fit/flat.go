@@ -82,13 +82,17 @@ func (f *flat) margin(q r2.Vec) float64 {
 // edge, as even as any and the same each time.
 func (f *flat) spread() {
 	size := r2.Sub(f.box[1], f.box[0])
-	for k := 1; k <= 20*manySamples && len(f.samples) < manySamples; k++ {
+	for k := 1; k <= tries*manySamples && len(f.samples) < manySamples; k++ {
 		q := r2.Add(f.box[0], r2.Vec{X: size.X * halton(k, 2), Y: size.Y * halton(k, 3)})
 		if f.contains(q) && f.margin(q) >= edgeMargin {
 			f.samples = append(f.samples, f.plane.Point(q))
 		}
 	}
 }
+
+// tries is how many points a sample may take to find: a face that covers less than a
+// twentieth of its box gets fewer samples.
+const tries = 20
 
 // halton returns term k of the van der Corput sequence of a base, from 0 to 1.
 func halton(k, base int) float64 {

@@ -34,11 +34,15 @@ func mirrored(old, new *shape, a alignment, c *comparison) (tells string, is boo
 	if len(c.blocking()) == 0 || top.matched < c.coincident() || top.matched < len(old.holes) {
 		return "", false // another redesign
 	}
-	if len(old.holes) == 0 && old.body.unlike(new.body, top.motion, true) > 5*exactly*old.size {
+	if len(old.holes) == 0 && old.body.unlike(new.body, top.motion, true) > imaged*old.size {
 		return "", false
 	}
 	return tells, !slices.ContainsFunc(compare(old, new.lay(top.motion), c.opt).found, func(f Finding) bool { return f.Blocks })
 }
+
+// imaged is the unlikeness, over the size, up to which a part without holes is laid on its
+// mirror image: a few times what one is laid exactly within, for it may be a redesign.
+const imaged = 5 * exactly
 
 // coincident counts the hole pairs that lie on each other.
 func (c *comparison) coincident() (n int) {

@@ -290,3 +290,12 @@ func TestAFileInAnotherUnitIsSoOnEverySide(t *testing.T) {
 		}
 	}
 }
+
+func TestMotionsThatAgreeAtTheCornersAreOne(t *testing.T) {
+	part := body{box: mesh.Box{Max: r3.Vec{X: 80, Y: 50, Z: 30}}}
+	for off, one := range map[float64]bool{0.05: true, 0.2: false} {
+		if oneMotion(mesh.Identity(), mesh.Translation(r3.Vec{X: off}), part) != one {
+			t.Errorf("motions %g mm apart: one %v", off, !one)
+		}
+	}
+}

@@ -198,10 +198,15 @@ func alike(old *shape, chosen trial, lists ...[]trial) int {
 	return len(motions)
 }
 
+// together is how far apart, in mm, the middles of two faces may lie that are on one level,
+// and the corners of a box under two motions that are one: both add up from measures that
+// are good to coincide each.
+const together = 5 * coincide
+
 // oneMotion reports whether two motions do the same to a body.
 func oneMotion(a, b mesh.Transform, o body) bool {
 	for _, p := range [4]r3.Vec{o.box.Min, o.box.Max, {X: o.box.Min.X, Y: o.box.Max.Y, Z: o.box.Min.Z}, {X: o.box.Max.X, Y: o.box.Min.Y, Z: o.box.Min.Z}} {
-		if r3.Norm(r3.Sub(a.Apply(p), b.Apply(p))) > 5*coincide {
+		if r3.Norm(r3.Sub(a.Apply(p), b.Apply(p))) > together {
 			return false
 		}
 	}
