@@ -191,3 +191,50 @@ func TestTheDocsStayShort(t *testing.T) {
 		t.Errorf("docs/ has %d words: a page says what holds, how, from where and where it ends", total)
 	}
 }
+
+// Every test that the docs point to runs, and the walk through the code names its functions
+// with their files, which TestTheDocsNameWhatIsThere looks up.
+func TestTheDocsPointToTestsAndFunctions(t *testing.T) {
+	t.Chdir("../..")
+	walk, err := os.ReadFile("docs/start.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(regexp.MustCompile("`\\w+` in `[a-z/]+\\.go`").FindAll(walk, -1)); n < 12 {
+		t.Errorf("docs/start.md names %d functions in their files", n)
+	}
+	pages, err := filepath.Glob("docs/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := map[string]string{} // test by page
+	for _, page := range append(pages, "DEVELOPERS.md", "README.md") {
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range regexp.MustCompile("`(Test\\w+)`").FindAllSubmatch(text, -1) {
+			named[string(m[1])] = page
+		}
+	}
+	if len(named) == 0 {
+		t.Fatal("the docs name no test")
+	}
+	declared := regexp.MustCompile(`(?m)^func (Test\w+)\(`)
+	err = filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		code, err := os.ReadFile(path)
+		for _, m := range declared.FindAllSubmatch(code, -1) {
+			delete(named, string(m[1]))
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for test, page := range named {
+		t.Errorf("%s names %s, which is not there", page, test)
+	}
+}
