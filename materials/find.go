@@ -9,19 +9,6 @@ import (
 	"github.com/agnivade/levenshtein"
 )
 
-// key is what names are compared by: letters and digits in small letters, with
-// the point of "1.4301". Spaces, hyphens and slashes carry no meaning, so
-// "6061 t6" is "6061-T6".
-func key(name string) string {
-	return strings.Map(func(r rune) rune {
-		switch r {
-		case ' ', '\t', '-', '_', '/', ',', '\u2010', '\u2011', '\u2013':
-			return -1
-		}
-		return r
-	}, strings.ToLower(strings.TrimSpace(name)))
-}
-
 // bodies are the prefixes of standards bodies that people put before a
 // designation and that tell nothing the designation does not.
 var bodies = []string{"en", "aw", "ac", "aisi", "sae", "aa", "uns", "astm", "din", "w.nr.", "grade", "alloy"}

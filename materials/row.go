@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // material checks one row and turns it into a Material.
@@ -136,4 +137,17 @@ func setFill(m *Material, row materialRow) error {
 	}
 	*m = filled
 	return nil
+}
+
+// key is what names are compared by: letters and digits in small letters, with
+// the point of "1.4301". Spaces, hyphens and slashes carry no meaning, so
+// "6061 t6" is "6061-T6".
+func key(name string) string {
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case ' ', '\t', '-', '_', '/', ',', '\u2010', '\u2011', '\u2013':
+			return -1
+		}
+		return r
+	}, strings.ToLower(strings.TrimSpace(name)))
 }

@@ -3,7 +3,9 @@
 package unconfigured
 
 import (
+	"go/build"
 	"os"
+	"path/filepath"
 	"testing"
 )
 
@@ -18,8 +20,20 @@ func Run(m *testing.M) int {
 		panic(err)
 	}
 	defer os.RemoveAll(folder)
+	keepCaches()
 	for _, name := range Variables {
 		os.Setenv(name, folder)
 	}
 	return m.Run()
+}
+
+// keepCaches lets a test that asks the go command something find what is compiled and
+// downloaded, which it looks for beside the configuration.
+func keepCaches() {
+	if cache, err := os.UserCacheDir(); err == nil && os.Getenv("GOCACHE") == "" {
+		os.Setenv("GOCACHE", filepath.Join(cache, "go-build"))
+	}
+	if os.Getenv("GOPATH") == "" {
+		os.Setenv("GOPATH", build.Default.GOPATH)
+	}
 }

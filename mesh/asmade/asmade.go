@@ -1,10 +1,3 @@
-// Package asmade works out, on the mesh itself, how a part really comes off the
-// mill: not faced, with stock left in pockets, without its chamfers, over or
-// under size, or with its two sides out of register.
-//
-// Each variant is a new mesh of the same faces, some of them moved. Planar faces
-// and round walls move exactly; where anything else moves, the variant states
-// how far its volume may be off. All lengths are mm.
 package asmade
 
 import (
@@ -115,41 +108,6 @@ func (u Unmade) Error() string { return u.Why.Error() }
 
 // Unwrap is the reason, for package errors.
 func (u Unmade) Unwrap() error { return u.Why }
-
-func (p Part) variant(name string, m *mesh.Mesh, err float64, notes ...string) Variant {
-	p.snap(m)
-	return Variant{
-		Name: name, Mesh: m, Error: err, Notes: notes,
-		Added: m.SignedVolume() - p.Mesh.SignedVolume(),
-	}
-}
-
-// share is the part's mesh as it is.
-func (p Part) share() *mesh.Mesh {
-	return &mesh.Mesh{Vertices: slices.Clone(p.Mesh.Vertices), Faces: p.Mesh.Faces}
-}
-
-// snap rounds moved corners to a grid of 2^-30 mm, so that corners of one face
-// square to an axis of the file still share their coordinate.
-func (p Part) snap(m *mesh.Mesh) {
-	const grid = 1 << 30
-	to := func(x float64) float64 { return math.Round(x*grid) / grid }
-	for i, v := range m.Vertices {
-		if v != p.Mesh.Vertices[i] {
-			m.Vertices[i] = r3.Vec{X: to(v.X), Y: to(v.Y), Z: to(v.Z)}
-		}
-	}
-}
-
-// extent returns how far the part reaches along a unit vector.
-func (p Part) extent(d r3.Vec) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, v := range p.Mesh.Vertices {
-		h := r3.Dot(v, d)
-		low, high = min(low, h), max(high, h)
-	}
-	return low, high
-}
 
 // Side parses the name of a side of the part, such as +z or -x.
 func Side(name string) (r3.Vec, error) {

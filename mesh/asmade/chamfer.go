@@ -10,7 +10,6 @@ import (
 
 	"swapworth/internal/textwrap"
 	"swapworth/internal/vector"
-	"swapworth/mesh"
 	"swapworth/mesh/feature"
 )
 
@@ -341,34 +340,4 @@ func (p Part) corner(f int32, of map[int32]int) bool {
 		}
 	}
 	return true
-}
-
-// joined makes one of the marked vertices that have come to the same place, and
-// drops the faces that have shrunk to an edge: what was an edge break is none in
-// the mesh either.
-func joined(m *mesh.Mesh, marked map[int32]bool) *mesh.Mesh {
-	const grid = 1e6 // per mm
-	type place [3]int64
-	first := map[place]int32{}
-	to := make([]int32, len(m.Vertices))
-	for i, v := range m.Vertices {
-		to[i] = int32(i)
-		if !marked[int32(i)] {
-			continue
-		}
-		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}
-		if one, known := first[at]; known {
-			to[i] = one
-		} else {
-			first[at] = int32(i)
-		}
-	}
-	out := &mesh.Mesh{Vertices: m.Vertices}
-	for _, f := range m.Faces {
-		g := [3]int32{to[f[0]], to[f[1]], to[f[2]]}
-		if g[0] != g[1] && g[1] != g[2] && g[2] != g[0] {
-			out.Faces = append(out.Faces, g)
-		}
-	}
-	return out
 }

@@ -80,12 +80,6 @@ func (p Part) lie(axis r3.Vec) *lay {
 	return l
 }
 
-// normal returns the normal of the plane that a face lies in.
-func (p Part) normal(f int32) r3.Vec {
-	skin := p.Features.Skin
-	return skin.Patches[skin.Patch[f]].Normal
-}
-
 // bored reports whether a face is part of a round wall along the axis: facets of
 // an irregularly split one may lean.
 func (p Part) bored(f int32, axis r3.Vec) bool {
@@ -229,18 +223,6 @@ func (l *lay) measure(id int32) (b borders) {
 	return b
 }
 
-// edge returns the vector along the edge from corner k of a face.
-func (p Part) edge(f int32, k int) r3.Vec {
-	v := p.Mesh.Faces[f]
-	return r3.Sub(p.Mesh.Vertices[v[(k+1)%3]], p.Mesh.Vertices[v[k]])
-}
-
-// convex reports whether the edge from corner k of face f to face g is an outer
-// one.
-func (p Part) convex(f, g int32, k int) bool {
-	return r3.Dot(r3.Cross(p.normal(f), p.normal(g)), p.edge(f, k)) > 0
-}
-
 // slanted takes a run between two levels for a wall of one slope, with what
 // breaks its upper edge and what fills its foot; a run without one slope stays
 // fixed.
@@ -334,11 +316,6 @@ func (l *lay) middleOf(r *run, lean float64) float64 {
 		}
 	}
 	return sum / all
-}
-
-func (p Part) centre(f int32) r3.Vec {
-	a, b, c := p.Mesh.Triangle(int(f))
-	return r3.Scale(1./3, r3.Add(a, r3.Add(b, c)))
 }
 
 // outward returns the normal by which a face moves, at one of its corners: along

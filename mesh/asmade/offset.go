@@ -92,11 +92,6 @@ func (e misplaced) Error() string {
 	return fmt.Sprintf("at (%.4g, %.4g, %.4g): %s", e.at.X, e.at.Y, e.at.Z, e.why)
 }
 
-func (p Part) area(f int32) float64 {
-	a, b, c := p.Mesh.Triangle(int(f))
-	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(c, a))) / 2
-}
-
 // demands collects what the faces around every vertex ask of it.
 func (p Part) demands(of ask) [][]demand {
 	out := make([][]demand, len(p.Mesh.Vertices))
@@ -110,26 +105,6 @@ func (p Part) demands(of ask) [][]demand {
 		}
 	}
 	return out
-}
-
-// outward returns the normal of a face at one of its corners: along the radius
-// on a round wall, so that corners stay on its circle.
-func (p Part) outward(f, v int32) r3.Vec {
-	if r := p.round[f]; r >= 0 {
-		return p.radial(int(r), p.Mesh.Vertices[v])
-	}
-	return p.normal(f)
-}
-
-// radial returns the outward normal of a round wall at a point on it.
-func (p Part) radial(round int, at r3.Vec) r3.Vec {
-	r := p.Features.Rounds[round]
-	d := r3.Sub(at, r.Centre)
-	d = r3.Unit(r3.Sub(d, r3.Scale(r3.Dot(d, r.Axis), r.Axis)))
-	if r.Concave {
-		return r3.Scale(-1, d)
-	}
-	return d
 }
 
 // withDemand adds a demand unless the list holds it already. Of two demands on
@@ -181,4 +156,34 @@ func solve(demands []demand, weak float64) (move r3.Vec, largest float64) {
 		move = r3.Add(move, r3.Scale(along, e))
 	}
 	return move, largest
+}
+
+// joined makes one of the marked vertices that have come to the same place, and
+// drops the faces that have shrunk to an edge: what was an edge break is none in
+// the mesh either.
+func joined(m *mesh.Mesh, marked map[int32]bool) *mesh.Mesh {
+	const grid = 1e6 // per mm
+	type place [3]int64
+	first := map[place]int32{}
+	to := make([]int32, len(m.Vertices))
+	for i, v := range m.Vertices {
+		to[i] = int32(i)
+		if !marked[int32(i)] {
+			continue
+		}
+		at := place{int64(math.Round(v.X * grid)), int64(math.Round(v.Y * grid)), int64(math.Round(v.Z * grid))}
+		if one, known := first[at]; known {
+			to[i] = one
+		} else {
+			first[at] = int32(i)
+		}
+	}
+	out := &mesh.Mesh{Vertices: m.Vertices}
+	for _, f := range m.Faces {
+		g := [3]int32{to[f[0]], to[f[1]], to[f[2]]}
+		if g[0] != g[1] && g[1] != g[2] && g[2] != g[0] {
+			out.Faces = append(out.Faces, g)
+		}
+	}
+	return out
 }

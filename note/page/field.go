@@ -293,3 +293,14 @@ var formats = []struct {
 	{render.HTML, "HTML page"}, {render.PDF, "PDF"}, {render.Markdown, "Markdown"},
 	{render.CSV, "CSV"}, {render.JSON, "JSON"}, {render.Terminal, "plain text"},
 }
+
+// most is how many bytes may be typed into a field.
+func (f field) most() int {
+	switch {
+	case f.Lines:
+		return maxText
+	case f.Many:
+		return maxWords
+	}
+	return maxWord
+}

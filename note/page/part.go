@@ -9,8 +9,6 @@ import (
 	"path/filepath"
 	"runtime/debug"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"swapworth/mesh"
 	"swapworth/mesh/feature"
 	"swapworth/note/figure"
@@ -104,5 +102,3 @@ func packedMesh(head partHead, m *mesh.Mesh, owner []int32) ([]byte, error) {
 	}
 	return p, nil
 }
-
-func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

@@ -165,3 +165,5 @@ func (p *places) reorder(flat, rims int) {
 		}
 	}
 }
+
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

@@ -1,10 +1,3 @@
-// Package page serves the comparison on a local web page, for those who would
-// rather drag than type: two STL files in, the table and the figures of the
-// design note out, from the same code as the command line.
-//
-// It is meant for the loopback address alone. Uploads go to a temporary folder
-// that is removed with the answer; answers are kept in memory, the last few
-// only; the page asks for nothing outside itself.
 package page
 
 import (
@@ -151,13 +144,6 @@ func (s *server) guard(next http.Handler) http.Handler {
 		}
 		next.ServeHTTP(w, r)
 	})
-}
-
-func asset(contentType, text string) http.HandlerFunc {
-	return func(w http.ResponseWriter, _ *http.Request) {
-		w.Header().Set("Content-Type", contentType)
-		_, _ = w.Write([]byte(text)) // a browser that has gone away needs no answer
-	}
 }
 
 func (s *server) front(w http.ResponseWriter, _ *http.Request) {

@@ -10,35 +10,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"swapworth/internal/files"
 )
-
-// upload is a form as it came: the words typed, and the files, which lie in a folder
-// of their own under names of our own.
-type upload struct {
-	values map[string]string
-	files  []sentFile
-	folder string
-}
-
-// sentFile is a file of a form.
-type sentFile struct {
-	field string // "old", "new", or the flag that takes such a file
-	name  string // what it was called, made harmless
-	path  string // where it lies
-}
-
-// of returns the files of a field.
-func (u upload) of(field string) (out []sentFile) {
-	for _, f := range u.files {
-		if f.field == field {
-			out = append(out, f)
-		}
-	}
-	return out
-}
 
 // Limits of a form.
 const (
@@ -109,17 +83,6 @@ func (u *upload) take(p *multipart.Part) error {
 	return nil
 }
 
-// most is how many bytes may be typed into a field.
-func (f field) most() int {
-	switch {
-	case f.Lines:
-		return maxText
-	case f.Many:
-		return maxWords
-	}
-	return maxWord
-}
-
 func (u *upload) takeFile(field string, p *multipart.Part) error {
 	if p.FileName() == "" {
 		return nil // the field was left empty
@@ -156,37 +119,6 @@ func (u *upload) unique(name string) string {
 		out = fmt.Sprintf("%s (%d)%s", strings.TrimSuffix(name, ext), i, ext)
 	}
 	return out
-}
-
-// inOwnWords puts the names of the files as they came in place of where they are
-// kept.
-func (u upload) inOwnWords(err error) error {
-	text := err.Error()
-	for _, f := range u.files {
-		text = strings.ReplaceAll(text, f.path, f.name)
-	}
-	return errors.New(text)
-}
-
-// harmless turns the name a browser sent into one that is safe to show and to
-// put into a command: no folders, nothing that cannot be printed, no beginning
-// that reads as a flag.
-func harmless(name, otherwise string) string {
-	name = name[strings.LastIndexAny(name, `/\`)+1:]
-	name = strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) && r != unicode.ReplacementChar {
-			return r
-		}
-		return -1
-	}, name)
-	letters := []rune(strings.TrimLeft(strings.TrimSpace(name), "-."))
-	if len(letters) > maxName {
-		letters = letters[len(letters)-maxName:]
-	}
-	if len(letters) == 0 {
-		return otherwise
-	}
-	return string(letters)
 }
 
 // send answers a form at once with what is made of it, or with what is wrong with it.

@@ -80,3 +80,10 @@ func (s *server) lay(to io.Writer, name string, v view) error {
 	v.Everything = everything
 	return formTemplate.ExecuteTemplate(to, name, v)
 }
+
+func asset(contentType, text string) http.HandlerFunc {
+	return func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", contentType)
+		_, _ = w.Write([]byte(text)) // a browser that has gone away needs no answer
+	}
+}

@@ -1,6 +1,3 @@
-// Package casefile reads the TOML file that holds a whole comparison: the two
-// parts, the machine, the load, the criteria and the cost. The command line
-// fills the same structure from flags and lays it over the file.
 package casefile
 
 import (
