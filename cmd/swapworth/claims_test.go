@@ -33,7 +33,7 @@ func TestTheReadmeClaimsWhatIsMeasured(t *testing.T) {
 			t.Errorf("the README claims %q, which the evidence does not know", claim)
 		}
 	}
-	if strings.Contains(readme, "20 000 draws") != strings.Contains(read(filepath.Join("swap", "draw.go")), "const draws = 20_000") {
+	if strings.Contains(readme, "20 000 draws") != strings.Contains(read(filepath.Join("swap", "internal", "draw", "draw.go")), "const Count = 20_000") {
 		t.Error("the README's count of draws is not the program's")
 	}
 }
