@@ -190,7 +190,7 @@ func TestMotionsAreToldInWords(t *testing.T) {
 	if name := nameOf(r3.Unit(r3.Vec{X: 1, Y: 0.02})); !strings.HasPrefix(name, "+x, leaning 1 degrees to +y") {
 		t.Errorf("a direction a degree off is %s", name)
 	}
-	if got := array(r3.Vec{X: 1e-7, Y: -1e-5}); got != [3]float64{0, -1e-5} {
+	if got := array(r3.Vec{X: 1e-7, Y: -5e-6}); got != [3]float64{0, -5e-6} {
 		t.Errorf("coordinates %v", got)
 	}
 }
@@ -236,7 +236,7 @@ func TestAHoleOfAnotherSizeIsNoFitThatWasLost(t *testing.T) {
 	for _, c := range []struct {
 		new  float64
 		lost bool
-	}{{22.01, false}, {22.3, true}, {24, false}} {
+	}{{22.01, false}, {22.3, true}, {22.9, false}, {24, false}} {
 		if _, lost := fitLost(22.01, c.new, true); lost != c.lost {
 			t.Errorf("a bore of 22.01 mm that became %g: fit lost %v", c.new, lost)
 		}

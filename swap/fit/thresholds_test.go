@@ -30,7 +30,7 @@ func TestAHoleThatBecameAnotherKindOfHoleIsNoPartner(t *testing.T) {
 
 // A 608 has 22 mm; H7 is 22.000 to 22.021 mm there (ISO 286-2).
 func TestABoreIsASeatOffH7OnlyNearIt(t *testing.T) {
-	for diameter, says := range map[float64]string{22.01: "22 mm bearing seat", 22.06: "off H7", 21.94: "off H7", 22.2: "", 21.8: ""} {
+	for diameter, says := range map[float64]string{22.01: "22 mm bearing seat", 22.024: "22 mm bearing seat", 22.06: "off H7", 21.94: "off H7", 22.2: "", 21.8: ""} {
 		words, is := bearingSeat(diameter)
 		if said := strings.Join(words, "; "); is != (says != "") || !strings.Contains(said, says) || says != "off H7" && strings.Contains(said, "off") {
 			t.Errorf("%g mm: %q", diameter, said)
@@ -297,5 +297,50 @@ func TestMotionsThatAgreeAtTheCornersAreOne(t *testing.T) {
 		if oneMotion(mesh.Identity(), mesh.Translation(r3.Vec{X: off}), part) != one {
 			t.Errorf("motions %g mm apart: one %v", off, !one)
 		}
+	}
+}
+
+// A thread is the one of the table within a micrometre; another diameter less the pitch is
+// drilled for what is in no table.
+func TestAThreadIsOfTheTableWithinAMicrometre(t *testing.T) {
+	for diameter, tapping := range map[float64]float64{6: 5, 6.0007: 5, 6.002: 5.002} {
+		if got := DrillsFor(diameter, 1).Tapping; math.Abs(got-tapping) > 1e-9 {
+			t.Errorf("M%g is drilled %g mm, want %g", diameter, got, tapping)
+		}
+	}
+}
+
+// A hole of 17/64 inch, the close clearance of a quarter inch, is named so where no metric
+// size is about as near: a mesh moves it by less than a hundredth.
+func TestAnInchSizeIsNamedWhereItIsNearer(t *testing.T) {
+	for metric, named := range map[float64]bool{0.006: false, 0.02: true} {
+		if got := inchNearer(17.0/64*25.4, metric); (len(got) > 0) != named {
+			t.Errorf("a metric size %g mm off: %v", metric, got)
+		}
+	}
+}
+
+// A plate that became thicker moves the middle of a hole along its axis: by 4 mm it is
+// still that one and not its neighbour 0.4 mm aside; by 8 the one 0.2 mm aside is nearer.
+func TestAThickerPlateMovesAHoleAlongItsAxis(t *testing.T) {
+	one := []feature.Hole{drilled(5, r3.Vec{})}
+	for along, aside := range map[float64]float64{4: 0.4, 8: 0.2} {
+		two := []feature.Hole{drilled(5, r3.Vec{Z: along}), drilled(5, r3.Vec{X: aside})}
+		want := 0
+		if along == 8 {
+			want = 1
+		}
+		if got := pairUp(one, two, reach); len(got) != 1 || got[0].new != want {
+			t.Errorf("%g mm along and %g mm aside: %+v", along, aside, got)
+		}
+	}
+}
+
+// A hole that was drilled one size larger where it was is meant, not one of its size that
+// lies 0.9 mm aside.
+func TestAHoleThatStayedAndGrewIsMeant(t *testing.T) {
+	two := []feature.Hole{drilled(6, r3.Vec{}), drilled(5, r3.Vec{X: 0.9})}
+	if got := pairUp([]feature.Hole{drilled(5, r3.Vec{})}, two, reach); len(got) != 1 || got[0].new != 0 {
+		t.Errorf("%+v", got)
 	}
 }
