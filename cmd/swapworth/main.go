@@ -1,6 +1,17 @@
 // Command swapworth says whether a milled redesign of a machine part is worth
 // making: what the stock part is made of, what the new one will weigh, how
 // stiff both are, what the swap buys and costs, and what to check first.
+//
+// # Reading order
+//
+// From the top down, each file calling into those after it:
+//
+//	program   main.go root.go
+//	commands  serve.go compare.go vary.go ask.go init.go machine.go fit.go solid.go
+//	          beam.go section.go identify.go mass.go mesh.go man.go
+//	flags     straight.go elastic.go materials.go completion.go case.go loads.go
+//	answers   output.go remembered.go progress.go flags.go
+//	words     usage.go help.go askform.go about.go
 package main
 
 import (
@@ -110,11 +121,6 @@ func placeOf(stack []byte) string {
 		}
 	}
 	return ""
-}
-
-// oneLine keeps an error on one line, whatever a library put into it.
-func oneLine(err error) string {
-	return strings.Join(strings.Fields(err.Error()), " ")
 }
 
 // usageError is a mistake in the command line itself.
