@@ -31,7 +31,7 @@ func (c *check) conclude() {
 		}
 		r.Stress, r.Resolved = r.openStress()
 		if c.closeUps != nil && len(c.closeUps[n]) > 0 {
-			r.usePeaks(c.closeUps[n])
+			r.usePeaks(c.closeUps[n], c.unseen[n])
 		}
 		if c.e.Yield > 0 && r.MaxStress > 0 {
 			sf := c.e.Yield / r.MaxStress

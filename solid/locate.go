@@ -302,20 +302,28 @@ func insideDisc(f [3]r3.Vec, centre, n r3.Vec, radius float64) [][3]r3.Vec {
 
 // distance returns the distance of a point from a triangle (Ericson, Real-Time
 // Collision Detection, 5.1.5).
-func distance(p, a, b, c r3.Vec) float64 {
+func distance(p, a, b, c r3.Vec) float64 { return r3.Norm(r3.Sub(p, closest(p, a, b, c))) }
+
+// closest is the point of a triangle closest to a point.
+func closest(p, a, b, c r3.Vec) r3.Vec {
 	ab, ac, ap := r3.Sub(b, a), r3.Sub(c, a), r3.Sub(p, a)
-	along := func(from, to r3.Vec) float64 {
-		d := r3.Sub(to, from)
-		t := r3.Dot(r3.Sub(p, from), d) / max(r3.Norm2(d), 1e-300)
-		return r3.Norm(r3.Sub(p, r3.Add(from, r3.Scale(min(max(t, 0), 1), d))))
-	}
 	n := r3.Cross(ab, ac)
 	if n2 := r3.Norm2(n); n2 > 0 {
 		v := r3.Dot(r3.Cross(ap, ac), n) / n2
 		w := r3.Dot(r3.Cross(ab, ap), n) / n2
 		if v >= 0 && w >= 0 && v+w <= 1 {
-			return math.Abs(r3.Dot(ap, n)) / math.Sqrt(n2)
+			return r3.Sub(p, r3.Scale(r3.Dot(ap, n)/n2, n))
 		}
 	}
-	return min(along(a, b), along(b, c), along(c, a))
+	var out r3.Vec
+	least := math.Inf(1)
+	for _, e := range [3][2]r3.Vec{{a, b}, {b, c}, {c, a}} {
+		d := r3.Sub(e[1], e[0])
+		t := r3.Dot(r3.Sub(p, e[0]), d) / max(r3.Norm2(d), 1e-300)
+		q := r3.Add(e[0], r3.Scale(min(max(t, 0), 1), d))
+		if off := r3.Norm(r3.Sub(p, q)); off < least {
+			least, out = off, q
+		}
+	}
+	return out
 }

@@ -3,6 +3,9 @@ package solid
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/vector"
 	"swapworth/materials"
@@ -31,29 +34,59 @@ func (c *check) judgeApart(p *Peak, m *submodel, whole []float64, at [3]float64,
 	if p.NoLimit = source.name; p.NoLimit == "" {
 		return // nothing there explains it: it has not settled, and that is all
 	}
-	t := c.wallAt(at)
-	reach := 0.8 * subReach * m.edge
-	stress := func(d float64) (mpa float64, ok bool) {
-		if d < reach {
-			return c.stressAt(m.sys, m.s, m.u, at, source.ends, d, m.cells)
+	t := c.wallAt(at, m.cells)
+	inside, outside := solved{m.sys, m.s, m.sys.stresses([][]float64{m.u})[0], m.cells}, solved{}
+	near, nominal, ok := c.structural(t, func(d float64) (mpa float64, ok bool) {
+		if d < trusted*subReach*m.edge {
+			return c.stressAt(inside, at, source.ends, d)
 		}
-		return c.stressAt(c.finest.system, c.s, whole, at, source.ends, d, m.edge)
-	}
-	near, ok := stress(hotSpotNear * t)
-	far, ok2 := stress(hotSpotFar * t)
+		if outside.sys == nil {
+			outside = c.wholePart(whole)
+			outside.edge = m.edge
+		}
+		return c.stressAt(outside, at, source.ends, d)
+	})
 	if !ok {
 		return
 	}
-	if !ok2 { // the surface ends before: a short wall
-		far = near
-	}
-	near, far = by*near, by*far
-	nominal := max(near, hotSpotShare*near-(hotSpotShare-1)*far)
+	near, nominal = by*near, by*nominal
 	d := hotSpotNear * t
 	p.Distance = &d
 	p.Settled = true
-	p.Stress = materials.Range{Low: min(near, nominal), Nominal: nominal, High: (1 + settledWithin) * nominal}
+	p.Stress = materials.Range{Low: near, Nominal: nominal, High: (1 + settledWithin) * nominal}
 	p.Judged = fmt.Sprintf("the stress %.2g and %.2g mm from it, carried on to it", hotSpotNear*t, hotSpotFar*t)
+}
+
+// structural is the structural stress at a wall of thickness t, from the stress at
+// distances, and that at the nearer of the two.
+func (c *check) structural(t float64, stress func(d float64) (mpa float64, ok bool)) (near, nominal float64, ok bool) {
+	near, ok = stress(hotSpotNear * t)
+	far, ok2 := stress(hotSpotFar * t)
+	if !ok2 { // the surface ends before: a short wall
+		far = near
+	}
+	return near, max(near, hotSpotShare*near-(hotSpotShare-1)*far), ok
+}
+
+// clearOf tells of points whether they lie a distance away from all that lets a stress
+// grow forever, and not in held material.
+func (c *check) clearOf(d float64) func(p [3]float64) bool {
+	lines := slices.Clone(c.pose.innerCorners())
+	var boxes [][2][3]float64
+	for i, r := range c.hold {
+		switch {
+		case c.points[i] != nil:
+			lines = append(lines, [2][3]float64{*c.points[i], *c.points[i]})
+		case r.Box == nil:
+			lines = append(lines, rimOf(r)...)
+		default:
+			boxes = append(boxes, *r.Box)
+		}
+	}
+	return func(p [3]float64) bool {
+		return !slices.ContainsFunc(boxes, func(b [2][3]float64) bool { return within(p, b) || boxDistance(p, b) < d }) &&
+			!slices.ContainsFunc(lines, func(e [2][3]float64) bool { return segmentDistance(p, e) < d })
+	}
 }
 
 // noLimitSource is what lets a stress grow forever: its name and its lines.
@@ -134,12 +167,27 @@ func rimOf(r *region.Region) (rim [][2][3]float64) {
 	return rim
 }
 
+// solved is a system with the stresses in it, over a surface, and the longest edge of
+// its cells.
+type solved struct {
+	sys  *system
+	s    *grid.Surface
+	st   *samples
+	edge float64
+}
+
+// wholePart is that of the part on its finest grid. The edge is that of the cells at a
+// place.
+func (c *check) wholePart(u []float64) solved {
+	return solved{sys: c.finest.system, s: c.s, st: c.finest.stresses([][]float64{u})[0]}
+}
+
 // stressAt returns the largest equivalent stress on the surface at a distance d from
-// lines, within some 1.5 d of a point, as cells of an edge resolve it.
-func (c *check) stressAt(sys *system, s *grid.Surface, u []float64, at [3]float64, lines [][2][3]float64, d, edge float64) (float64, bool) {
+// lines, within some 1.5 d of a point, as the cells resolve it.
+func (c *check) stressAt(m solved, at [3]float64, lines [][2][3]float64, d float64) (float64, bool) {
 	box := [2][3]float64{}
 	for a := range 3 {
-		box[0][a], box[1][a] = max(at[a]-1.5*d, s.Low[a]), min(at[a]+1.5*d, s.High[a])
+		box[0][a], box[1][a] = max(at[a]-1.5*d, m.s.Low[a]), min(at[a]+1.5*d, m.s.High[a])
 	}
 	var near [][2][3]float64
 	for _, e := range lines {
@@ -148,19 +196,20 @@ func (c *check) stressAt(sys *system, s *grid.Surface, u []float64, at [3]float6
 		}
 	}
 	var points []surfacePoint
-	for _, p := range pointsOn(sys.c, s, region.Within(c.s, box)) {
+	for _, p := range pointsOn(m.sys.c, m.s, region.Within(c.s, box)) {
 		least := math.Inf(1)
 		for _, e := range near {
 			least = min(least, segmentDistance(p.at, e))
 		}
-		if math.Abs(least-d) <= edge/2 {
+		if math.Abs(least-d) <= m.edge/2 {
 			points = append(points, p)
 		}
 	}
 	if len(points) == 0 {
 		return 0, false
 	}
-	return sys.peakStress(sys.stresses([][]float64{u})[0], points).mpa, true
+	p, _ := m.sys.peakStress(m.st, points)
+	return p.mpa, true
 }
 
 // wallAside is how far into a face its wall is measured, as a share of the way to
@@ -168,21 +217,23 @@ func (c *check) stressAt(sys *system, s *grid.Surface, u []float64, at [3]float6
 const wallAside = 0.05
 
 // wallAt returns the thickness of the wall at a point, mm: how far the
-// material reaches inwards from the faces there, the least of them.
-func (c *check) wallAt(at [3]float64) float64 {
+// material reaches inwards from the faces within reach, the least of them. A peak at
+// the end of an inner edge wanders by a cell to either side of the face there.
+func (c *check) wallAt(at [3]float64, reach float64) float64 {
 	size := [3]float64{c.s.High[0] - c.s.Low[0], c.s.High[1] - c.s.Low[1], c.s.High[2] - c.s.Low[2]}
 	wall := max(size[0], size[1], size[2])
 	step := 1e-3 * wall
 	for _, f := range c.s.Faces {
 		t := [3][3]float64{c.s.Points[f[0]], c.s.Points[f[1]], c.s.Points[f[2]]}
-		if distance(vector.Of(at), vector.Of(t[0]), vector.Of(t[1]), vector.Of(t[2])) > step {
+		on := closest(vector.Of(at), vector.Of(t[0]), vector.Of(t[1]), vector.Of(t[2]))
+		if r3.Norm(r3.Sub(on, vector.Of(at))) > max(reach, step) {
 			continue
 		}
-		n := grid.NormalOf(t)
+		n, foot := grid.NormalOf(t), [3]float64{on.X, on.Y, on.Z}
 		var from [3]float64
 		for a := range 3 { // a little into the face, off the corner, and inwards
 			mid := (t[0][a] + t[1][a] + t[2][a]) / 3
-			from[a] = at[a] + wallAside*(mid-at[a]) - step*n[a]
+			from[a] = foot[a] + wallAside*(mid-foot[a]) - step*n[a]
 		}
 		if d := c.firstHit(from, [3]float64{-n[0], -n[1], -n[2]}); d > step {
 			wall = min(wall, d+step)

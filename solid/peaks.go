@@ -33,7 +33,8 @@ func (c *check) findPeaks(sys *keptSystem, n int, answers []answer, cases []Case
 			if len(stresses) == 0 || &a.u[0] != &todo[0][0] {
 				continue
 			}
-			p := sys.peakStress(stresses[0], points)
+			p, value := sys.peakStress(stresses[0], points)
+			p.hot = hottest(sys.c, points, value, places{near: triedNear, clear: triedClear, apart: hotApart})
 			a.peaks[key] = peaks{p, beside[sys.c.CellIndex(p.cell[0], p.cell[1], p.cell[2])]}
 			if i == 0 && shape {
 				c.keepShape(sys.system, a, stresses[0])

@@ -31,7 +31,8 @@ type check struct {
 
 	finest   *keptSystem // of the finest grid so far, with the answers of the cases
 	answers  []answer
-	closeUps [][]Peak // by case
+	closeUps [][]Peak  // by case
+	unseen   []float64 // by case, MPa: what a place that was not looked at could be
 }
 
 // newCheck validates the input and finds the places.

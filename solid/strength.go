@@ -1,6 +1,7 @@
 package solid
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -43,8 +44,27 @@ type Spot struct {
 const (
 	settledWithin = 0.05 // change of a peak from grid to grid that counts as settled
 	mostLevels    = 4    // submodels at one place, each with cells of half the edge or less
+	enoughLevels  = 1    // of them at what has no limit
 	subReach      = 5.0  // half the side of a submodel in cells of what it is cut from
 	lookWithin    = 0.45 // share of that within which its peak is looked for
+	trusted       = 0.8  // share of that within which its stress is that of the part
+
+	mostHot = 3 // places that are looked at closely
+	// mostNear is how many of them may lie at held or loaded places and sharp
+	// corners, so that a fillet further off is not left out.
+	mostNear = 2
+	hotApart = 4 // cells between places
+	// triedNear and triedClear are how many places are compared of those near such and
+	// of others, and mostMore how many are looked at beyond the three, where they could
+	// turn out hotter than those.
+	triedNear, triedClear = 8, 5
+	mostMore              = 2
+	alike                 = 0.01 // difference of places that are the same by symmetry
+	// besideApart is the same between a peak that is judged apart and one beside it, in
+	// cells of the submodel at the first: a peak of its own has cells between them that
+	// are cooler.
+	besideApart = 2
+
 	// chordCells is how many cells a chord of a drawn hole or fillet may have: on
 	// finer ones its corners show, which the round has not. A corner that turns by 7.5
 	// degrees, one of 48, adds 4 % for each halving, one of 16 adds 15 % (Williams). At
@@ -58,7 +78,7 @@ func (c *check) strength(ctx context.Context) error {
 	if !c.opt.Peaks && len(c.opt.LookAt) == 0 || c.finest == nil {
 		return nil
 	}
-	c.closeUps = make([][]Peak, len(c.p.Cases))
+	c.closeUps, c.unseen = make([][]Peak, len(c.p.Cases)), make([]float64, len(c.p.Cases))
 	for i, a := range c.answers {
 		loads, err := c.tractions(c.finest.c, i)
 		if err != nil {
@@ -66,17 +86,194 @@ func (c *check) strength(ctx context.Context) error {
 		}
 		all := append(append(append([]region.Traction{}, loads.forces...), loads.moments...), loads.others...)
 		last := c.res.Grids[len(c.res.Grids)-1]
-		places := append(slices.Clone(last.cases[i].hot), c.asked(a)...)
-		for k, hot := range places {
-			c.advanceAfter(c.peakShare() * (float64(i) + float64(k)/float64(len(places))) / float64(len(c.answers)))
-			p, err := c.closeUp(ctx, i, a, hot, all)
+		kept, rest := c.chosen(last.cases[i].hot, a)
+		spots := append(kept, c.asked(a)...)
+		planned := len(spots)
+		for k := 0; k < len(spots); k++ {
+			c.advanceAfter(c.peakShare() * (float64(i) + min(float64(k)/float64(planned), 1)) / float64(len(c.answers)))
+			p, first, err := c.closeUp(ctx, i, a, spots[k], all)
 			if err != nil {
 				return err
 			}
 			c.closeUps[i] = append(c.closeUps[i], p)
+			if hidden, ok := c.beside(p, first, a, spots); ok && k < planned {
+				spots = append(spots, hidden)
+			}
+			if k == len(spots)-1 && k < planned+mostMore {
+				spots, rest = more(spots, rest, growth(spots, c.closeUps[i]), hottestOf(c.closeUps[i])/math.Abs(a.by))
+			}
 		}
+		c.unseen[i] = unlike(spots, rest, growth(spots, c.closeUps[i])) * math.Abs(a.by)
 	}
 	return nil
+}
+
+// hottestOf is the largest stress that peaks may have, of those that have a bound.
+func hottestOf(peaks []Peak) (mpa float64) {
+	for _, p := range peaks {
+		mpa = max(mpa, p.Stress.Nominal)
+	}
+	return mpa
+}
+
+// more takes the one of the rest that could turn out the hottest to the spots, if it
+// could be hotter than what was found.
+func more(spots, rest []hotSpot, grown, found float64) (taken, left []hotSpot) {
+	best, most := -1, found
+	for k, h := range rest {
+		if v := h.atMost(grown); v > most && !slices.ContainsFunc(spots, h.like) {
+			best, most = k, v
+		}
+	}
+	if best < 0 {
+		return spots, rest
+	}
+	return append(spots, rest[best]), slices.Delete(slices.Clone(rest), best, best+1)
+}
+
+// unlike is how hot those of the rest could turn out that are not like one of the spots.
+func unlike(spots, rest []hotSpot, grown float64) (mpa float64) {
+	for _, h := range rest {
+		if !slices.ContainsFunc(spots, h.like) {
+			mpa = max(mpa, h.atMost(grown))
+		}
+	}
+	return mpa
+}
+
+// growth is how many times as hot as on the grid of the whole part the hottest places
+// clear of what has no limit turned out in submodels. Where none was looked at it is
+// what coarse cells leave open.
+func growth(spots []hotSpot, peaks []Peak) float64 {
+	most := 0.0
+	for k, p := range peaks {
+		if !spots[k].near && p.NoLimit == "" && len(p.Levels) > 1 {
+			most = max(most, p.Stress.Nominal/p.Levels[0].Stress)
+		}
+	}
+	if most == 0 {
+		return 1 + gridsLeaveOpen
+	}
+	return most
+}
+
+// atMost is what could be judged at a place; elsewhere on the grid, clear of what has no
+// limit, cells showed too little by a factor.
+func (h hotSpot) atMost(grown float64) float64 {
+	switch {
+	case h.resolved:
+		return h.judged
+	case h.near:
+		return (1 + gridsLeaveOpen) * h.judged
+	}
+	return grown * h.judged
+}
+
+// like reports whether two places are the same by symmetry, as far as the grid tells.
+func (h hotSpot) like(g hotSpot) bool {
+	return h.near == g.near && math.Abs(h.mpa-g.mpa) <= alike*h.mpa
+}
+
+// chosen returns those of the hottest places that are looked at closely, and the rest. As
+// many as are among the hottest may lie near what has no limit: the hottest, and then
+// those that the largest stress could be judged at. How hot they are on a grid is how
+// fine it is.
+func (c *check) chosen(hot []hotSpot, a answer) (out, rest []hotSpot) {
+	var whole solved
+	var nears []hotSpot
+	for k := range hot {
+		if hot[k].near && whole.sys == nil {
+			whole = c.wholePart(a.u)
+		}
+		c.judgeRoughly(&hot[k], whole)
+		if hot[k].near {
+			nears = append(nears, hot[k])
+		}
+	}
+	if len(nears) > 1 {
+		slices.SortStableFunc(nears[1:], func(g, h hotSpot) int {
+			if like := h.like(nears[0]); like != g.like(nears[0]) {
+				if like {
+					return -1
+				}
+				return 1
+			}
+			return cmp.Compare(h.atMost(1), g.atMost(1))
+		})
+	}
+	taken := 0
+	for _, h := range hot {
+		switch {
+		case h.near && taken < mostNear && len(out) < mostHot:
+			out = append(out, nears[taken])
+			taken++
+		case h.near:
+		case len(out) < mostHot:
+			out = append(out, h)
+		default:
+			rest = append(rest, h)
+		}
+	}
+	return out, append(rest, nears[taken:]...)
+}
+
+// judgeRoughly sets what would be judged at a hot place as the grid of the whole part
+// has it: its stress there, or near what has no limit the structural stress, and whether
+// the cells resolve that.
+func (c *check) judgeRoughly(h *hotSpot, whole solved) {
+	h.judged = h.mpa
+	if !h.near {
+		return
+	}
+	whole.edge = c.longest(h.cell)
+	source := c.cornerAt(h.at, 2*whole.edge)
+	if source.name == "" {
+		return
+	}
+	t := c.wallAt(h.at, whole.edge/2)
+	if _, mpa, ok := c.structural(t, func(d float64) (float64, bool) { return c.stressAt(whole, h.at, source.ends, d) }); ok {
+		h.judged, h.resolved = mpa, hotSpotNear*t >= whole.edge
+	}
+}
+
+// longest returns the longest edge of a cell of the finest grid.
+func (c *check) longest(cell [3]int) float64 {
+	h := c.finest.c.Size(cell[0], cell[1], cell[2])
+	return max(h[0], h[1], h[2])
+}
+
+// beside returns the hottest place that a peak judged apart hides: one in its first
+// submodel with cooler cells between them, as far from all that has no limit as the
+// peak is judged at, hot enough to be hotter than what was judged, and not among the
+// spots that are looked at.
+func (c *check) beside(p Peak, m *submodel, a answer, spots []hotSpot) (hotSpot, bool) {
+	if p.Distance == nil || m == nil {
+		return hotSpot{}, false
+	}
+	clear := c.clearOf(*p.Distance)
+	points := m.surfaceAround(c, m.at, trusted*subReach*m.edge)
+	for i, q := range points {
+		points[i].near = !clear(q.at)
+	}
+	_, value := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
+	for _, h := range hottest(m.sys.c, points, value, places{near: len(points), clear: 1, apart: besideApart}) {
+		if h.near {
+			continue
+		}
+		if (1+gridsLeaveOpen)*math.Abs(a.by)*h.mpa <= p.Stress.Nominal || slices.ContainsFunc(spots, func(s hotSpot) bool {
+			return segmentDistance(h.at, [2][3]float64{s.at, s.at}) < lookWithin*subReach*m.edge && (!s.near || s.within != nil)
+		}) {
+			return hotSpot{}, false
+		}
+		var cell [3]int
+		for k := range 3 {
+			cell[k] = c.finest.c.Find(k, h.at[k])
+		}
+		cell, ok := c.finest.c.NearActive(cell, h.at)
+		whole := c.finest.stresses([][]float64{a.u})[0]
+		return hotSpot{mpa: vonMises(c.finest.smoothAt(whole, cell, h.at)), at: h.at, cell: cell, within: clear}, ok
+	}
+	return hotSpot{}, false
 }
 
 // peakShare is how much of what follows the grids the peaks are.
@@ -103,8 +300,9 @@ func (r *CaseResult) openStress() (s materials.Range, resolved bool) {
 // grids of brackets, within 10 % on the usual ones.
 const gridsLeaveOpen = 0.3
 
-// usePeaks takes the place with the largest stress as that of the case.
-func (r *CaseResult) usePeaks(peaks []Peak) {
+// usePeaks takes the place with the largest stress as that of the case. unseen is how
+// hot a place that was not looked at could be.
+func (r *CaseResult) usePeaks(peaks []Peak, unseen float64) {
 	r.Peaks = peaks
 	worst := peaks[0]
 	for _, p := range peaks[1:] {
@@ -121,6 +319,7 @@ func (r *CaseResult) usePeaks(peaks []Peak) {
 			r.Resolved, r.GridBound = false, true
 		}
 	}
+	r.Stress.High = max(r.Stress.High, unseen)
 	// what the displacements that drive the submodels are off
 	off := r.ErrorPercent / 100
 	r.Stress.Low, r.Stress.High = r.Stress.Low*(1-off), r.Stress.High*(1+off)
@@ -154,8 +353,8 @@ func (c *check) asked(a answer) (hot []hotSpot) {
 		if len(points) == 0 {
 			continue
 		}
-		p := c.finest.peakStress(st, points)
-		hot = append(hot, hotSpot{mpa: p.mpa, at: p.at, cell: p.cell, within: ask})
+		p, _ := c.finest.peakStress(st, points)
+		hot = append(hot, hotSpot{mpa: p.mpa, at: p.at, cell: p.cell, within: ask.holds})
 	}
 	return hot
 }
@@ -177,11 +376,11 @@ func (b *ball) holds(p [3]float64) bool {
 	return vector.Norm([3]float64{p[0] - b.centre[0], p[1] - b.centre[1], p[2] - b.centre[2]}) <= b.radius
 }
 
-// closeUp refines the stress around a hot place.
-func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []region.Traction) (Peak, error) {
+// closeUp refines the stress around a hot place. It returns the first of its submodels
+// too, nil where there is none.
+func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []region.Traction) (Peak, *submodel, error) {
 	by := math.Abs(a.by)
-	h := c.finest.c.Size(hot.cell[0], hot.cell[1], hot.cell[2])
-	edge := max(h[0], h[1], h[2])
+	edge := c.longest(hot.cell)
 	drive := driving(c.finest.system, a.u)
 	at, mpa := hot.at, by*hot.mpa
 	levels := []PeakLevel{{edge, mpa}}
@@ -191,7 +390,7 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 	asFine := func() bool { return edge <= c.chordAt(at, chordReach*edge)/chordCells }
 	for range mostLevels {
 		if err := ctx.Err(); err != nil {
-			return Peak{}, err
+			return Peak{}, nil, err
 		}
 		if len(levels) > 1 && asFine() {
 			break
@@ -200,11 +399,12 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 		box, cut := c.subBox(at, half, edge, whole)
 		m, err := c.cutOut(ctx, box, cut, edge, drive, loads, a.by, i)
 		if err != nil {
-			return Peak{}, err
+			return Peak{}, nil, err
 		}
 		if m == nil {
 			break
 		}
+		m.at = at
 		found, ok := m.peakNear(c, at, lookWithin*half, hot.within)
 		if !ok {
 			break
@@ -214,8 +414,12 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 		}
 		at, mpa, edge, drive = found.at, by*found.mpa, m.cells, driving(m.sys, m.u)
 		levels = append(levels, PeakLevel{edge, mpa})
-		if n := len(levels); math.Abs(levels[n-1].Stress/levels[n-2].Stress-1) < settledWithin {
+		n := len(levels)
+		if math.Abs(levels[n-1].Stress/levels[n-2].Stress-1) < settledWithin {
 			break
+		}
+		if n > enoughLevels && c.cornerAt(at, edge).name != "" {
+			break // it stays at what has no limit, whose peak is not what is judged
 		}
 	}
 	p := conclusionOf(levels, asFine())
@@ -224,29 +428,30 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 	if !p.Settled && first != nil { // a rim or a sharp corner has no limit however few grids show it
 		c.judgeApart(&p, first, a.u, at, by)
 	}
-	return p, nil
+	return p, first, nil
 }
 
 // peakNear returns the largest equivalent stress on the surface within a distance of
-// a point, and within what was asked if anything was.
-func (m *submodel) peakNear(c *check, at [3]float64, reach float64, ask *ball) (hotSpot, bool) {
-	box := [2][3]float64{}
-	for a := range 3 {
-		box[0][a], box[1][a] = max(at[a]-reach, m.box[0][a]), min(at[a]+reach, m.box[1][a])
-	}
-	points := m.surfaceIn(c, box)
-	if ask != nil {
-		points = slices.DeleteFunc(points, func(p surfacePoint) bool { return !ask.holds(p.at) })
+// a point, and where it may lie if not anywhere.
+func (m *submodel) peakNear(c *check, at [3]float64, reach float64, within func(p [3]float64) bool) (hotSpot, bool) {
+	points := m.surfaceAround(c, at, reach)
+	if within != nil {
+		points = slices.DeleteFunc(points, func(p surfacePoint) bool { return !within(p.at) })
 	}
 	if len(points) == 0 {
 		return hotSpot{}, false
 	}
-	p := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
+	p, _ := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
 	return hotSpot{mpa: p.mpa, at: p.at, cell: p.cell}, p.mpa > 0
 }
 
-// surfaceIn returns points of the part's surface inside a box.
-func (m *submodel) surfaceIn(c *check, box [2][3]float64) []surfacePoint {
+// surfaceAround returns points of the part's surface in the submodel, within a distance
+// of a point along every axis.
+func (m *submodel) surfaceAround(c *check, at [3]float64, reach float64) []surfacePoint {
+	box := [2][3]float64{}
+	for a := range 3 {
+		box[0][a], box[1][a] = max(at[a]-reach, m.box[0][a]), min(at[a]+reach, m.box[1][a])
+	}
 	return pointsOn(m.sys.c, m.s, region.Within(c.s, box))
 }
 

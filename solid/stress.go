@@ -222,21 +222,22 @@ type hotSpot struct {
 	cell [3]int
 	near bool
 
-	within *ball // what was asked; nil where nothing was
+	judged   float64                 // what would be judged there on this grid
+	resolved bool                    // the grid is fine enough for that
+	within   func(p [3]float64) bool // where the place may lie; nil for anywhere
 }
 
-const (
-	mostHot = 3 // places that are looked at closely
-	// mostNear is how many of them may lie at held or loaded places and sharp
-	// corners, so that a fillet further off is not left out.
-	mostNear = 2
-	hotApart = 4   // cells between them
-	leastHot = 0.1 // of the largest stress: what is cooler cannot turn out the hottest
-)
+// places says which of the hottest places are wanted: how many near held and loaded
+// places and sharp corners, how many clear of them, and how many cells apart.
+type places struct{ near, clear, apart int }
+
+// leastHot is the share of the largest stress below which a place cannot turn out the
+// hottest.
+const leastHot = 0.1
 
 // hottest picks the hottest places from the stresses at points: those with nothing
 // hotter within some cells.
-func hottest(c *grid.Cells, points []surfacePoint, value []float64) (hot []hotSpot) {
+func hottest(c *grid.Cells, points []surfacePoint, value []float64, want places) (hot []hotSpot) {
 	order := make([]int32, 0, len(points))
 	top := slices.Max(append(slices.Clone(value), 0))
 	for i, v := range value {
@@ -246,21 +247,22 @@ func hottest(c *grid.Cells, points []surfacePoint, value []float64) (hot []hotSp
 	}
 	slices.SortStableFunc(order, func(i, j int32) int { return cmp.Compare(value[j], value[i]) })
 	hotter := make([]bool, len(c.Of)) // cells with a point before
-	nears := 0
 	for _, i := range order {
 		p := points[i]
-		if len(hot) == mostHot {
+		if want.near <= 0 && want.clear <= 0 {
 			break
 		}
-		flank := c.Marked(hotter, p.cell, hotApart)
+		flank := c.Marked(hotter, p.cell, want.apart)
 		hotter[c.CellIndex(p.cell[0], p.cell[1], p.cell[2])] = true
-		if flank || p.near && nears == mostNear {
+		left := &want.clear
+		if p.near {
+			left = &want.near
+		}
+		if flank || *left <= 0 {
 			continue
 		}
+		*left--
 		hot = append(hot, hotSpot{mpa: value[i], at: p.at, cell: p.cell, near: p.near})
-		if p.near {
-			nears++
-		}
 	}
 	return hot
 }
@@ -268,9 +270,10 @@ func hottest(c *grid.Cells, points []surfacePoint, value []float64) (hot []hotSp
 // peakStress finds the largest equivalent stress on the surface: first at one
 // point of each cell, then at all points of the cells where that reached half of
 // the largest. The points are worked through in a fixed order, so that equal
-// peaks do not wander.
-func (s *system) peakStress(st *samples, points []surfacePoint) peak {
-	value := make([]float64, len(points))
+// peaks do not wander. It returns the stress at every point too, 0 where it is not
+// among the larger ones.
+func (s *system) peakStress(st *samples, points []surfacePoint) (p peak, value []float64) {
+	value = make([]float64, len(points))
 	evaluate := func(which []int32) {
 		parallel.Blocks(len(which), 512, func(lo, hi int) {
 			for _, i := range which[lo:hi] {
@@ -301,7 +304,6 @@ func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 		}
 	}
 	evaluate(rest)
-	var p peak
 	for i, v := range value {
 		if v > p.mpa {
 			p.mpa, p.at, p.cell = v, points[i].at, points[i].cell
@@ -310,8 +312,7 @@ func (s *system) peakStress(st *samples, points []surfacePoint) peak {
 			p.away = max(p.away, v)
 		}
 	}
-	p.hot = hottest(s.c, points, value)
-	return p
+	return p, value
 }
 
 // markNear marks the cells within reach (in cells) of sharp inner corners and

@@ -19,6 +19,7 @@ import (
 // method's usual textbook form: by Saint-Venant's principle the stress some cells
 // away from the cut is that of the whole part, if the displacements there are).
 type submodel struct {
+	at    [3]float64 // the hot place that it is laid around
 	box   [2][3]float64
 	cut   [2][3]bool    // which of its sides lie inside the part
 	s     *grid.Surface // the part's surface over the box
