@@ -1,8 +1,3 @@
-// Package mass measures what a closed mesh encloses - volume, centroid, inertia
-// - and what that weighs: from a density, or the other way round from a scale.
-//
-// Lengths are mm, masses g, densities kg/m3. A part of volume V mm3 and density
-// d kg/m3 has the mass V d 1e-6 g.
 package mass
 
 import (
@@ -75,15 +70,6 @@ func (p Properties) Union(r mesh.Report) Properties {
 	p.Centroid = r3.Add(p.Centroid, shift)
 	p.Inertia = aboutCentroid(second, p.Volume, [3]float64{shift.X, shift.Y, shift.Z})
 	return p
-}
-
-// aboutCentroid returns the inertia of a volume v with the centroid c from its
-// second moments xx, yy, zz, xy, yz, zx, by the parallel axis theorem.
-func aboutCentroid(second [6]float64, v float64, c [3]float64) [3][3]float64 {
-	about := func(k, i, j int) float64 { return second[k] - v*c[i]*c[j] }
-	xx, yy, zz := about(0, 0, 0), about(1, 1, 1), about(2, 2, 2)
-	xy, yz, zx := about(3, 0, 1), about(4, 1, 2), about(5, 2, 0)
-	return [3][3]float64{{yy + zz, -xy, -zx}, {-xy, zz + xx, -yz}, {-zx, -yz, xx + yy}}
 }
 
 // Of measures a closed mesh. It splits the solid into the tetrahedra that the

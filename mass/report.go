@@ -2,10 +2,8 @@ package mass
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/textwrap"
@@ -175,28 +173,6 @@ func (r *Report) weigh(p Properties, s spread, material string, density material
 		s.Principal[i] = times(s.Principal[i], perMM5)
 	}
 	r.InertiaRange, r.PrincipalRange = &s.Inertia, &s.Principal
-}
-
-// principal returns the principal moments of an inertia tensor, smallest first,
-// in its unit.
-func principal(inertia [3][3]float64) [3]float64 {
-	// Scaled to 1, for the solver takes neither very small nor very large numbers.
-	size := largest(inertia)
-	switch {
-	case size == 0:
-		return [3]float64{}
-	case math.IsNaN(size) || math.IsInf(size, 0):
-		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
-	}
-	var eigen mat.EigenSym
-	if !eigen.Factorize(symmetric(inertia, size), false) {
-		return [3]float64{math.NaN(), math.NaN(), math.NaN()}
-	}
-	values := [3]float64(eigen.Values(nil))
-	for i := range values {
-		values[i] *= size
-	}
-	return values
 }
 
 // leastVolume is the share of a volume that no repair puts in doubt: a mesh

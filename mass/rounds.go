@@ -27,6 +27,25 @@ type rounds struct {
 	patch  []int32   // for every flat, the patch it belongs to, named by its first face
 }
 
+const (
+	// fewestFlats is how many flats that turn on both sides a patch needs before
+	// it counts as a round and not as a bevel.
+	fewestFlats = 3
+
+	// lopsided is the share of a flat's turning that may lack a counterpart on its
+	// other side. The first chord of a fillet has 1/3, a lone crease has 1.
+	lopsided = 0.6
+
+	// sideways is the share of a lopsided flat's turning that its two sides along
+	// the wall have at least: a chord as wide as the wall is high has 1/2, the
+	// mitred end faces of a bevel have far less.
+	sideways = 0.2
+
+	// tangentPlane is how many times wider than a chord a flat beside it must be
+	// to be the plane that a fillet runs out into.
+	tangentPlane = 4
+)
+
 func newRounds(s *surface) *rounds {
 	r := &rounds{flat: s.flats()}
 	thirds := r.measure(s)

@@ -52,7 +52,3 @@ func rectangleSlope(a, b float64) float64 {
 	s := sum(func(n float64) float64 { return 1 / (n * n * math.Cosh(n*math.Pi*a/(2*b))) })
 	return b * (1 - 8/(math.Pi*math.Pi)*s)
 }
-
-// cowperRectangle is the shear coefficient of a solid rectangle for Poisson's
-// ratio v, 10(1+v)/(12+11v): Cowper, J. Appl. Mech. 33 (1966) 335.
-func cowperRectangle(v float64) float64 { return 10 * (1 + v) / (12 + 11*v) }

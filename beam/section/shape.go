@@ -1,15 +1,11 @@
 package section
 
 import (
-	"errors"
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"swapworth/internal/textwrap"
 	"swapworth/mesh/cut"
 )
 
@@ -80,8 +76,6 @@ type Shape struct {
 	radius float64            // mm, of the root or of the outer corners
 }
 
-func (s Shape) dims() []float64 { return s.sizes[:len(s.family.letters)] }
-
 // Usage returns a line for each family of shapes: an example and what its
 // numbers stand for.
 func Usage() []string {
@@ -113,17 +107,6 @@ func (s Shape) String() string {
 	return out
 }
 
-func digits(x float64) string { return strconv.FormatFloat(x, 'g', sizeDigits, 64) }
-
-// kept is a size in mm as String writes it.
-func kept(x float64) float64 {
-	y, err := strconv.ParseFloat(digits(x), 64)
-	if err != nil {
-		return x
-	}
-	return y
-}
-
 // UnmarshalText reads what ParseShape reads, for case files.
 func (s *Shape) UnmarshalText(text []byte) error {
 	parsed, err := ParseShape(string(text))
@@ -135,54 +118,6 @@ func (s *Shape) UnmarshalText(text []byte) error {
 
 // MarshalText writes what String writes.
 func (s Shape) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
-// Sizes beyond these are slips of the unit, in mm.
-const (
-	leastSize = 1e-4
-	mostSize  = 1e6
-)
-
-// newShape puts sizes and radius, in mm, into a shape.
-func newShape(f *family, sizes []float64, radius float64) (Shape, error) {
-	s := Shape{family: f, radius: kept(radius)}
-	n := len(sizes)
-	if n != len(f.letters) && f.short != nil {
-		sizes = f.short(sizes)
-	}
-	if len(sizes) != len(f.letters) {
-		return Shape{}, fmt.Errorf("a %s does not take %d %s", f.name, n, textwrap.Plural(n, "size"))
-	}
-	for i, d := range sizes {
-		switch {
-		case !(d > 0):
-			return Shape{}, fmt.Errorf("the size %g mm is not above zero", d)
-		case d < leastSize || d > mostSize:
-			return Shape{}, fmt.Errorf("the size %g mm is not between %g and %g mm", d, leastSize, mostSize)
-		}
-		s.sizes[i] = kept(d)
-	}
-	switch {
-	case radius != 0 && !f.rounded:
-		return Shape{}, fmt.Errorf("a %s has no radius", f.name)
-	case !(radius >= 0) || radius != 0 && (radius < leastSize || radius > mostSize):
-		return Shape{}, fmt.Errorf("the radius %g mm is not between %g and %g mm", radius, leastSize, mostSize)
-	}
-	_, err := f.outline(s.dims(), s.radius)
-	return s, err
-}
-
-var errNoRoom = errors.New("the walls leave no room between them")
-
-// fits refuses walls that leave no room, and a radius over the most.
-func fits(across, along, r, most float64) error {
-	if !(across > 0 && along > 0) {
-		return errNoRoom
-	}
-	if r > most {
-		return fmt.Errorf("the radius %g mm does not fit, at most %.4g mm does", r, most)
-	}
-	return nil
-}
 
 // paths draws the shape; newShape has checked that it can be drawn.
 func (s Shape) paths() []path {
@@ -246,14 +181,3 @@ func (s Shape) Torsion(poisson float64) (TorsionResult, error) {
 	}
 	return out, nil
 }
-
-// sum adds the terms of a series over odd n, whose terms fall so fast that a
-// hundred leave out less than rounding.
-func sum(term func(n float64) float64) (s float64) {
-	for n := 1.0; n < 200; n += 2 {
-		s += term(n)
-	}
-	return s
-}
-
-func fourth(x float64) float64 { return math.Pow(x, 4) }

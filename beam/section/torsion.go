@@ -171,3 +171,7 @@ func uprightBars(r cut.Region) (area float64, ok bool) {
 	}
 	return area, true
 }
+
+// cowperRectangle is the shear coefficient of a solid rectangle for Poisson's
+// ratio v, 10(1+v)/(12+11v): Cowper, J. Appl. Mech. 33 (1966) 335.
+func cowperRectangle(v float64) float64 { return 10 * (1 + v) / (12 + 11*v) }

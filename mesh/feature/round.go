@@ -20,10 +20,6 @@ type Round struct {
 	Faces        []int32 // ascending
 }
 
-func (r Round) cylinder() cylinder {
-	return cylinder{centre: r.Centre, axis: r.Axis, radius: r.Radius}
-}
-
 const (
 	chordLimit = 46   // degrees, a coarser polygon than eight chords is no circle
 	partArc    = 20.0 // degrees, a shorter arc is not called round
@@ -39,10 +35,6 @@ const (
 	// sharpCones is the turn of a seed, in degrees, above which the edge of a 45 degree
 	// cone is hardly sharper than the wall: 14 chords and fewer.
 	sharpCones = 25
-	// roundOff and roundShare are how far from a cylinder its corners may lie, in mm and
-	// as a share of the radius: the rounding of a kernel, and of small bores the sagitta
-	// of 70 chords.
-	roundOff, roundShare = 2e-3, 0.004
 	// mostGrowth is how many times a patch is grown and fitted again; it triples each
 	// time at most.
 	mostGrowth = 40
@@ -203,11 +195,6 @@ func (s *surface) smooth(e bend, taken []bool, even evenness) []int32 {
 	return seed
 }
 
-// tolerance returns how far from a cylinder its corners may lie, mm.
-func (s *surface) tolerance(radius float64) float64 {
-	return max(noises*s.noise, min(roundOff, roundShare*radius))
-}
-
 // growRound floods from the seed over what lies on the cylinder that was fitted
 // to it, fits again, and repeats until the patch no longer changes. Of a patch
 // that fails after it has grown, the faces alone are returned.
@@ -231,36 +218,6 @@ func (s *surface) growRound(c cylinder, seed []int32, taken []bool) (Round, bool
 		c = c.refine(points)
 	}
 	return s.round(c, faces)
-}
-
-// creases returns the distinct ends of the edges at which two of the faces meet
-// in different planes: points of the drawn surface itself. A corner within a
-// chord, where a mesher split it or another wall cuts it, is none. With fewer
-// than six there is nothing to choose from and every corner is returned.
-func (s *surface) creases(faces []int32) []r3.Vec {
-	s.members.clear()
-	for _, f := range faces {
-		s.members.add(f)
-	}
-	s.vertices.clear()
-	var points []r3.Vec
-	for _, f := range faces {
-		v := s.Mesh.Faces[f]
-		for k, g := range s.neighbour[f] {
-			if g < 0 || s.plane[f] == s.plane[g] || !s.members.has(g) {
-				continue
-			}
-			for _, id := range [2]int32{v[k], v[(k+1)%3]} {
-				if s.vertices.add(id) {
-					points = append(points, s.Vertices[id])
-				}
-			}
-		}
-	}
-	if len(points) < fewestPoints {
-		return s.corners(faces)
-	}
-	return points
 }
 
 // fitSquare fits a cylinder that stands square on the broadest plane next to the
@@ -372,16 +329,6 @@ func (s *surface) creaseOn(c cylinder, f int32, k int) bool {
 	v := s.Mesh.Faces[f]
 	within := s.tolerance(c.radius)
 	return math.Abs(c.off(s.Vertices[v[k]])) <= within && math.Abs(c.off(s.Vertices[v[(k+1)%3]])) <= within
-}
-
-// lean returns the component of a face's normal along the radius.
-func (s *surface) lean(c cylinder, f int32) float64 {
-	a, b, d := s.Triangle(int(f))
-	_, radial := c.at(r3.Scale(1./3, r3.Add(a, r3.Add(b, d))))
-	if l := vector.Length(radial); l > 0 {
-		return r3.Dot(s.normal[f], radial) / l
-	}
-	return 0
 }
 
 // on reports whether a face may be part of the cylinder: its corners no further

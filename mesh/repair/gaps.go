@@ -275,3 +275,14 @@ func (p *patcher) withoutSheets(e *mesh.Edges, fills []fill) []fill {
 		return math.Abs(volume[body]) <= p.flat*area[body]
 	})
 }
+
+// loose reports whether most sides of many faces meet no other face. Such a
+// heap of triangles is no part with faults: to search it for what belongs
+// together would take long and find little.
+func loose(m *mesh.Mesh, e *mesh.Edges) bool {
+	return len(e.Open) > many && 2*len(e.Open) > 3*len(m.Faces)
+}
+
+// many is the number of loose sides from which a mesh is a heap of triangles: a part
+// that was cut in two has hundreds.
+const many = 10_000

@@ -1,9 +1,3 @@
-// Package repair mends meshes that bound no solid and says what it added.
-//
-// Mend sets faces right and closes gaps that are planar or small; Union joins
-// shells that share space. Faults is both, for mesh.Options. A change that could
-// be meant otherwise carries how much less and more the true volume may be. What
-// can be read in one way only is put right by package mesh without being asked.
 package repair
 
 import "swapworth/mesh"
@@ -80,17 +74,6 @@ func mend(m *mesh.Mesh) (*mesh.Mesh, []mesh.Repair) {
 		run(withoutDuplicates, splitAtVertices, withoutSlivers, mesh.OrientAlike)
 	}
 	return m, repairs
-}
-
-// many is the number of loose sides from which a mesh is a heap of triangles: a part
-// that was cut in two has hundreds.
-const many = 10_000
-
-// loose reports whether most sides of many faces meet no other face. Such a
-// heap of triangles is no part with faults: to search it for what belongs
-// together would take long and find little.
-func loose(m *mesh.Mesh, e *mesh.Edges) bool {
-	return len(e.Open) > many && 2*len(e.Open) > 3*len(m.Faces)
 }
 
 // joinNear makes one vertex of the vertices of open edges that lie within the

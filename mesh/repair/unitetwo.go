@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/internal/boxtree"
@@ -293,4 +294,49 @@ func (u *uniter) cover(f int32, next map[int32]int32) error {
 			[3]int32{vertices[face.Corner[0]], vertices[face.Corner[1]], vertices[face.Corner[2]]})
 	}
 	return nil
+}
+
+// closedLoops follows the links from vertex to vertex, each of which must come
+// back to where it started.
+func closedLoops(next map[int32]int32) ([][]int32, error) {
+	starts := make([]int32, 0, len(next))
+	for v := range next {
+		starts = append(starts, v)
+	}
+	slices.Sort(starts)
+	var loops [][]int32
+	seen := map[int32]bool{}
+	for _, start := range starts {
+		if seen[start] {
+			continue
+		}
+		var loop []int32
+		for v := start; ; {
+			if seen[v] {
+				return nil, errTangled
+			}
+			seen[v] = true
+			loop = append(loop, v)
+			w, ok := next[v]
+			if !ok {
+				return nil, errTangled
+			}
+			if v = w; v == start {
+				break
+			}
+		}
+		loops = append(loops, loop)
+	}
+	return loops, nil
+}
+
+// project returns the points of the loops in the plane, one loop after another.
+func (u *uniter) project(plane mesh.Plane, loops [][]int32) []r2.Vec {
+	var flat []r2.Vec
+	for _, loop := range loops {
+		for _, v := range loop {
+			flat = append(flat, plane.Project(u.out.Vertices[v]))
+		}
+	}
+	return flat
 }
