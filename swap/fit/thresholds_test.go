@@ -116,8 +116,8 @@ func TestAFaceIsTiltedFromAThirdOfADegree(t *testing.T) {
 // The walls of a window that was cast or moulded lean by a draft of 1 to 3 degrees (common
 // practice), and are its walls all the same; what leans by 12 is a funnel.
 func TestWallsMayHaveADraft(t *testing.T) {
-	const thick = 8.0
-	for degrees, walls := range map[float64]int{0: 4, 3: 4, 12: 0} {
+	const thick = 4.0
+	for degrees, walls := range map[float64]int{0: 4, 3: 4, 12: 0, 45: 0} {
 		in := thick * math.Tan(degrees*math.Pi/180)
 		outline := box(0, 0, 60, 40)
 		wide, narrow := box(20, 12, 44, 28), box(20+in, 12+in, 44-in, 28-in)
@@ -342,5 +342,53 @@ func TestAHoleThatStayedAndGrewIsMeant(t *testing.T) {
 	two := []feature.Hole{drilled(6, r3.Vec{}), drilled(5, r3.Vec{X: 0.9})}
 	if got := pairUp([]feature.Hole{drilled(5, r3.Vec{})}, two, reach); len(got) != 1 || got[0].new != 0 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// A face that was drawn again lies where it was within the rounding of a file; where a fifth
+// of it stayed, something still touches it there.
+func TestAFaceIsWhereItWas(t *testing.T) {
+	var points []r3.Vec
+	for k := range 10 {
+		points = append(points, r3.Vec{X: 2 + 4*float64(k), Y: 15, Z: 10})
+	}
+	for up, want := range map[float64]float64{0.012: 0, 0.05: 0.05} {
+		l := partOf(t, mesh.Cuboid(r3.Vec{}, r3.Vec{X: 40, Y: 30, Z: 10 + up})).lay(mesh.Identity())
+		if shift, _, _ := l.probe(points, r3.Vec{Z: 1}); math.Abs(shift-want) > 1e-9 {
+			t.Errorf("%g mm higher: shifted by %g", up, shift)
+		}
+	}
+	step := func(at float64) []r2.Vec {
+		return []r2.Vec{{}, {X: 40}, {X: 40, Y: 9}, {X: at, Y: 9}, {X: at, Y: 10}, {Y: 10}}
+	}
+	for at, stays := range map[float64]bool{8: true, 3: true, 1: false} { // two of ten points, one, none
+		m, err := cut.Extrude(cut.Region{{Outer: step(at)}}, mesh.AxisPlane(mesh.Z, 0), 30)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var on []r3.Vec
+		for _, p := range points {
+			on = append(on, r3.Vec{X: p.X, Y: 10, Z: p.Y})
+		}
+		if shift, _, _ := partOf(t, m).lay(mesh.Identity()).probe(on, r3.Vec{Y: 1}); (shift == 0) != stays {
+			t.Errorf("cut back beyond %g of 40 mm: shifted by %g", at, shift)
+		}
+	}
+}
+
+// A window with two corners rounded has no round ends.
+func TestAWindowWithTwoRoundCornersIsNoSlot(t *testing.T) {
+	loop := []r2.Vec{{X: 40, Y: 15}}
+	for corner, middle := range []r2.Vec{{X: 57, Y: 30}, {X: 43, Y: 30}} {
+		for k := range 9 {
+			s, c := math.Sincos((float64(corner) + float64(k)/8) * math.Pi / 2)
+			loop = append(loop, r2.Add(middle, r2.Vec{X: 3 * c, Y: 3 * s}))
+		}
+	}
+	loop = append([]r2.Vec{{X: 60, Y: 15}}, loop[1:]...)
+	loop = append(loop, r2.Vec{X: 40, Y: 15})
+	s := partOf(t, plain().with(back(loop)).mesh(t, 24))
+	if len(s.openings) != 1 || s.openings[0].kind != windowOpening {
+		t.Errorf("%+v", s.openings)
 	}
 }
