@@ -235,3 +235,33 @@ func TestASeedTakesWhatTurnsLittleAndNoChamfer(t *testing.T) {
 		t.Errorf("the seed has %d chords, want the five before the chamfer", len(chords))
 	}
 }
+
+// The last chord of an arc that another wall cuts may be 1.4 times as wide as the others, as
+// chords drawn unevenly are; one more than twice as wide is a flat.
+func TestTheCutChordAtTheEndOfAnArcIsLikeTheOthers(t *testing.T) {
+	const radius = 10.0
+	c := cylinder{axis: r3.Vec{Z: 1}, radius: radius}
+	on := func(degrees float64) r2.Vec {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		return r2.Vec{X: radius * cos, Y: radius * sin}
+	}
+	for last, even := range map[float64]bool{10: true, 14: true, 24: false} {
+		outline := []r2.Vec{on(0), on(10), on(20), on(30), r2.Scale(0.5, r2.Add(on(30), on(30+last)))}
+		var corners []r3.Vec
+		for k := range len(outline) - 1 {
+			p, q := outline[k], outline[k+1]
+			a, b := r3.Vec{X: p.X, Y: p.Y}, r3.Vec{X: q.X, Y: q.Y}
+			up := r3.Vec{Z: 4}
+			corners = append(corners, a, b, r3.Add(b, up), a, r3.Add(b, up), r3.Add(a, up))
+		}
+		s := newSurface(mesh.Weld(corners))
+		s.growPlanes()
+		var faces []int32
+		for f := range s.Mesh.Faces {
+			faces = append(faces, int32(f))
+		}
+		if s.evenChords(c, faces) != even {
+			t.Errorf("a last chord of %g degrees beside those of 10: even %v", last, !even)
+		}
+	}
+}
