@@ -152,7 +152,7 @@ func growth(spots []hotSpot, peaks []Peak) float64 {
 		}
 	}
 	if most == 0 {
-		return 1 + gridsLeaveOpen
+		return 1 / (1 - gridsLow)
 	}
 	return most
 }
@@ -164,7 +164,7 @@ func (h hotSpot) atMost(grown float64) float64 {
 	case h.resolved:
 		return h.judged
 	case h.near:
-		return (1 + gridsLeaveOpen) * h.judged
+		return h.judged / (1 - gridsLow)
 	}
 	return grown * h.judged
 }
@@ -191,15 +191,7 @@ func (c *check) chosen(hot []hotSpot, a answer) (out, rest []hotSpot) {
 		}
 	}
 	if len(nears) > 1 {
-		slices.SortStableFunc(nears[1:], func(g, h hotSpot) int {
-			if like := h.like(nears[0]); like != g.like(nears[0]) {
-				if like {
-					return -1
-				}
-				return 1
-			}
-			return cmp.Compare(h.atMost(1), g.atMost(1))
-		})
+		slices.SortStableFunc(nears[1:], func(g, h hotSpot) int { return cmp.Compare(h.judged, g.judged) })
 	}
 	taken := 0
 	for _, h := range hot {
@@ -260,7 +252,7 @@ func (c *check) beside(p Peak, m *submodel, a answer, spots []hotSpot) (hotSpot,
 		if h.near {
 			continue
 		}
-		if (1+gridsLeaveOpen)*math.Abs(a.by)*h.mpa <= p.Stress.Nominal || slices.ContainsFunc(spots, func(s hotSpot) bool {
+		if math.Abs(a.by)*h.mpa/(1-gridsLow) <= p.Stress.Nominal || slices.ContainsFunc(spots, func(s hotSpot) bool {
 			return segmentDistance(h.at, [2][3]float64{s.at, s.at}) < lookWithin*subReach*m.edge && (!s.near || s.within != nil)
 		}) {
 			return hotSpot{}, false
@@ -284,21 +276,20 @@ func (c *check) peakShare() float64 {
 	return 1
 }
 
-// openStress is the range of the largest stress where no submodel was made: what the
-// last change between grids leaves open, twice over, or upwards without end where it
-// lies at a corner or still grows.
+// openStress is the range of the largest stress where no submodel was made: what coarse
+// grids were off, or upwards without end where it lies at a corner or still grows.
 func (r *CaseResult) openStress() (s materials.Range, resolved bool) {
 	s = materials.Range{Low: min(r.MaxStress, r.AwayStress), Nominal: r.MaxStress, High: math.Inf(1)}
 	if r.GridBound {
 		return s, false
 	}
-	return materials.Range{Low: (1 - gridsLeaveOpen) * r.MaxStress, Nominal: r.MaxStress, High: (1 + gridsLeaveOpen) * r.MaxStress}, false
+	return materials.Range{Low: r.MaxStress / (1 + gridsHigh), Nominal: r.MaxStress, High: r.MaxStress / (1 - gridsLow)}, false
 }
 
-// gridsLeaveOpen is how far the peak on the grids of the stiffness was off finite
+// gridsLow and gridsHigh are how far the peak on the grids of the stiffness was off finite
 // elements refined at the fillet where it did not grow: up to 31 % low on coarse
 // grids of brackets, within 10 % on the usual ones.
-const gridsLeaveOpen = 0.3
+const gridsLow, gridsHigh = 0.31, 0.1
 
 // usePeaks takes the place with the largest stress as that of the case. unseen is how
 // hot a place that was not looked at could be.
