@@ -53,7 +53,7 @@ func explored(c Case, m measured, j judged, a answer) Exploration {
 }
 
 // The lightest and the heaviest that what moves is tried as, in stock parts that move
-// with it: a slide that is little but the part, and a gantry (common practice).
+// with it: a slide that is little but the part, and a heavy frame (common practice).
 const lightestMove, heaviestMove = 2, 200
 
 // unsaid lists plausible answers to what nobody said: the load that the stock part
