@@ -42,7 +42,7 @@ func Compare(r swap.Result, c swap.Case) render.Document {
 		add(b)
 	}
 	if r.Drawing != nil {
-		d.Blocks = append(d.Blocks, SpareBlocks("Where the redesign's next gram is", r.Spare, r.Drawing.New.Mesh, r.Drawing.New.Shape)...)
+		d.Blocks = append(d.Blocks, spareBlocks("Where the redesign's next gram is", r.Spare, r.Drawing.New.Mesh, r.Drawing.New.Shape)...)
 	}
 	if len(r.BreakEvens) > 0 {
 		add(breakEvenTable(r))
@@ -90,7 +90,7 @@ func driverTable(r swap.Result) render.Table {
 		Header: []string{"quantity", "input", "quantity then"}, Align: "llr",
 	}
 	for _, d := range r.Drivers {
-		t.Rows = append(t.Rows, []string{d.Quantity, d.Input, Interval(d.Range, 4)})
+		t.Rows = append(t.Rows, []string{d.Quantity, d.Input, interval(d.Range, 4)})
 	}
 	return t
 }

@@ -25,7 +25,7 @@ func criteriaTable(r swap.Result) render.Table {
 
 func asked(c swap.Criterion) string {
 	if c.Limit == nil {
-		return Missing
+		return missing
 	}
 	word := "at least"
 	if c.AtMost {
@@ -37,7 +37,7 @@ func asked(c swap.Criterion) string {
 // chance writes a probability in percent.
 func chance(p *float64) string {
 	if p == nil {
-		return Missing
+		return missing
 	}
 	digits := 3
 	if *p > 0.99 {
@@ -50,7 +50,7 @@ func chance(p *float64) string {
 func found(c swap.Criterion) string {
 	switch {
 	case c.Value != nil:
-		return Interval(*c.Value, 3)
+		return interval(*c.Value, 3)
 	case c.Missing != "":
 		return "not judged: give " + strings.ReplaceAll(c.Missing, " ", textwrap.Tie)
 	}
@@ -60,7 +60,7 @@ func found(c swap.Criterion) string {
 func judged(c swap.Criterion) string {
 	switch {
 	case c.Met == nil:
-		return Missing
+		return missing
 	case *c.Met:
 		return "met"
 	}

@@ -110,7 +110,7 @@ func materialInputs(name string, p swap.Part, table *materials.Table) [][]string
 		rows = append(rows, []string{name + ", " + what, value, source})
 	}
 	if p.Weighed == nil {
-		add("density of "+m.Name, Interval(m.Density, 4)+" kg/m3", m.DensitySource)
+		add("density of "+m.Name, interval(m.Density, 4)+" kg/m3", m.DensitySource)
 	}
 	if m.YoungsModulus.Value > 0 {
 		add("Young's modulus of "+m.Name, quantity.Short(m.YoungsModulus.Value, 6)+" MPa", m.YoungsModulus.Source)

@@ -51,26 +51,26 @@ func asMadeTable(r swap.Result) render.Table {
 			mark = "*"
 		}
 		t.Rows = append(t.Rows, []string{
-			a.Name, Optional(a.Mass, 3), OptionalSigned(a.ChangePercent, 3), Optional(a.SavingPercent, 3), Optional(a.StiffnessRatio, 3), mark,
+			a.Name, optional(a.Mass, 3), optionalSigned(a.ChangePercent, 3), optional(a.SavingPercent, 3), optional(a.StiffnessRatio, 3), mark,
 		})
 	}
 	return t
 }
 
-// Signed is Number with a plus sign before what is more than nothing.
-func Signed(v float64, digits int) string {
-	if s := quantity.Number(v, digits); v > 0 && s != Missing {
+// signed is Number with a plus sign before what is more than nothing.
+func signed(v float64, digits int) string {
+	if s := quantity.Number(v, digits); v > 0 && s != missing {
 		return "+" + s
 	}
 	return quantity.Number(v, digits)
 }
 
-// OptionalSigned is Signed for a value that may be missing.
-func OptionalSigned(v *float64, digits int) string {
+// optionalSigned is Signed for a value that may be missing.
+func optionalSigned(v *float64, digits int) string {
 	if v == nil {
-		return Missing
+		return missing
 	}
-	return Signed(*v, digits)
+	return signed(*v, digits)
 }
 
 // worthSaying is the share of a volume from which its error is named: less than
@@ -135,7 +135,7 @@ func millingTable(r swap.Result) render.Table {
 func lesserTable(r swap.Result) render.Table {
 	t := render.Table{Title: "What would do less", Header: []string{"", "saved, g", "time", r.Cost.In("cost"), "per gram"}}
 	for _, l := range r.Lesser {
-		t.Rows = append(t.Rows, []string{l.Name, quantity.Number(l.Saved, 3), hours(l.Hours), quantity.Number(l.Total, 3), Optional(l.PerGram, 3)})
+		t.Rows = append(t.Rows, []string{l.Name, quantity.Number(l.Saved, 3), hours(l.Hours), quantity.Number(l.Total, 3), optional(l.PerGram, 3)})
 	}
 	return t
 }

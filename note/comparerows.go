@@ -23,8 +23,8 @@ func compareTable(r swap.Result) render.Table {
 	row("size, mm", sizeOf(r.Old), sizeOf(r.New), "")
 	row("volume, mm3", quantity.Number(r.Old.Volume, 4), quantity.Number(r.New.Volume, 4), "")
 	mass := inUnits(r.Units, "mass each, g", middle(r.Old.Mass), middle(r.New.Mass))
-	row(mass.label, OptionalInterval(mass.spanOf(r.Old.Mass), 3), OptionalInterval(mass.spanOf(r.New.Mass), 3), lighter(mass.span(r.Saving.PerPart), ""))
-	row("saving, %", "", "", Interval(r.Saving.Percent, 3))
+	row(mass.label, optionalInterval(mass.spanOf(r.Old.Mass), 3), optionalInterval(mass.spanOf(r.New.Mass), 3), lighter(mass.span(r.Saving.PerPart), ""))
+	row("saving, %", "", "", interval(r.Saving.Percent, 3))
 	if r.Count > 1 {
 		all := inUnits(r.Units, fmt.Sprintf("%d pieces, g", r.Count), &r.Saving.Total.Nominal)
 		row(all.label, "", "", lighter(all.span(r.Saving.Total), ""))
@@ -46,7 +46,7 @@ func compareTable(r swap.Result) render.Table {
 
 func textOr(s *string) string {
 	if s == nil {
-		return Missing
+		return missing
 	}
 	return *s
 }
@@ -65,21 +65,21 @@ func lighter(saving swap.Range, unit string) string {
 	case saving.Low < 0 && saving.High > 0:
 		word = "saved"
 	}
-	nominal, bounds, _ := strings.Cut(Interval(saving, 3), " ")
+	nominal, bounds, _ := strings.Cut(interval(saving, 3), " ")
 	return strings.TrimSpace(nominal + unit + textwrap.Tie + word + " " + bounds)
 }
 
 func stiffnessRows(u quantity.System, s swap.Stiffness) [][]string {
 	along := " " + tied(s.Among())
-	ratio := Missing
+	ratio := missing
 	if s.Ratio != nil {
-		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
+		ratio = "times" + textwrap.Tie + interval(*s.Ratio, 3)
 	}
 	var rows [][]string
 	row := func(name string, old, new *float64, difference string) {
 		if old != nil || new != nil {
 			m := inUnits(u, name, old, new)
-			rows = append(rows, []string{m.label, Optional(m.of(old), 3), Optional(m.of(new), 3), difference})
+			rows = append(rows, []string{m.label, optional(m.of(old), 3), optional(m.of(new), 3), difference})
 		}
 	}
 	by := " (" + s.Method + ")"
@@ -127,13 +127,13 @@ func motionRows(m swap.Motion) [][]string {
 		rows = append(rows, []string{"inertia about the pivot, kg mm2", quantity.Number(*m.OldInertia, 3), quantity.Number(*m.NewInertia, 3), ""})
 	}
 	if m.AccelerationGain != nil {
-		rows = append(rows, []string{gainName(&m) + "," + textwrap.Tie + "%", "", "", Interval(*m.AccelerationGain, 3)})
+		rows = append(rows, []string{gainName(&m) + "," + textwrap.Tie + "%", "", "", interval(*m.AccelerationGain, 3)})
 	}
 	if m.ForceSaved != nil && m.DriveLimited == swap.BySpeed {
-		rows = append(rows, []string{"drive force saved at the same acceleration," + textwrap.Tie + "%", "", "", Interval(*m.ForceSaved, 3)})
+		rows = append(rows, []string{"drive force saved at the same acceleration," + textwrap.Tie + "%", "", "", interval(*m.ForceSaved, 3)})
 	}
 	if m.FrequencyGain != nil {
-		rows = append(rows, []string{"frequency gain," + textwrap.Tie + "%", "", "", Interval(*m.FrequencyGain, 3)})
+		rows = append(rows, []string{"frequency gain," + textwrap.Tie + "%", "", "", interval(*m.FrequencyGain, 3)})
 	}
 	return rows
 }
@@ -160,8 +160,8 @@ func costRows(c swap.Cost) [][]string {
 		{c.In("price of the stock"), nil, c.Stock, nil}, {"hours", nil, c.Hours, c.HoursRange}, {"expected attempts", nil, c.Attempts, nil},
 		{c.In("cost in all"), c.StockParts, c.Total, c.TotalRange}, {c.In("cost per gram saved"), nil, c.PerGramSaved, nil},
 	} {
-		if old, new := Optional(line.old, 3), Optional(line.new, 3); old != Missing || new != Missing {
-			rows = append(rows, []string{line.name, strings.TrimPrefix(old, Missing), new, bounds(line.bounds)})
+		if old, new := optional(line.old, 3), optional(line.new, 3); old != missing || new != missing {
+			rows = append(rows, []string{line.name, strings.TrimPrefix(old, missing), new, bounds(line.bounds)})
 		}
 	}
 	return rows

@@ -31,7 +31,7 @@ func identifyLead(r mass.Identification) []render.Line {
 	if r.Contradiction != nil {
 		lead = append(lead, render.Line{Text: "The part is " + *r.Contradiction + ".", Tone: render.Bad})
 	}
-	density := Interval(r.Density, 4)
+	density := interval(r.Density, 4)
 	switch families := r.Families(); len(families) {
 	case 0:
 		lead = append(lead, render.Line{Text: fmt.Sprintf("No material of the table has a density of %s kg/m3: check the unit of"+
@@ -58,9 +58,9 @@ func either(words []string) string {
 
 func measuredTable(r mass.Identification) render.Table {
 	return render.Table{Header: []string{"measure", "value"}, Rows: [][]string{
-		{"weighed, g", Interval(r.Weighed, 4)},
-		{"volume, mm3", Interval(r.VolumeRange, 6)},
-		{"density, kg/m3", Interval(r.Density, 4)},
+		{"weighed, g", interval(r.Weighed, 4)},
+		{"volume, mm3", interval(r.VolumeRange, 6)},
+		{"density, kg/m3", interval(r.Density, 4)},
 	}}
 }
 
@@ -80,7 +80,7 @@ func candidateTable(r mass.Identification) render.Table {
 		if c.Match <= 0 && (i >= fewestRows || len(r.Families()) > 0) {
 			break
 		}
-		t.Rows = append(t.Rows, []string{c.Material, c.Family, Interval(c.Density, 4), quantity.Fixed(c.Match, 2)})
+		t.Rows = append(t.Rows, []string{c.Material, c.Family, interval(c.Density, 4), quantity.Fixed(c.Match, 2)})
 	}
 	return t
 }
@@ -88,7 +88,7 @@ func candidateTable(r mass.Identification) render.Table {
 func printTable(r mass.Identification) render.Table {
 	t := render.Table{Title: "Or a print that is not solid", Header: []string{"printed plastic", "filled to, %"}}
 	for _, p := range r.Prints {
-		t.Rows = append(t.Rows, []string{p.Material, Interval(p.Fill.Scale(100), 2)})
+		t.Rows = append(t.Rows, []string{p.Material, interval(p.Fill.Scale(100), 2)})
 	}
 	return t
 }

@@ -31,9 +31,9 @@ func massLead(r mass.Weighed) []render.Line {
 	}
 	switch {
 	case r.Weighed != nil:
-		lead = append(lead, render.Line{Text: fmt.Sprintf("Weighed: %s g.", Interval(*r.Mass, 4))})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("Weighed: %s g.", interval(*r.Mass, 4))})
 	case r.Mass != nil:
-		lead = append(lead, render.Line{Text: fmt.Sprintf("In %s the part weighs %s g.", *r.Material, Interval(*r.Mass, 4))})
+		lead = append(lead, render.Line{Text: fmt.Sprintf("In %s the part weighs %s g.", *r.Material, interval(*r.Mass, 4))})
 	default:
 		lead = append(lead, render.Line{Text: "No material given: add --material NAME for the mass, or --weight to" +
 			" learn the density."})
@@ -59,10 +59,10 @@ func massTable(r mass.Weighed) render.Table {
 		if r.Weighed != nil {
 			what = "density by weight, kg/m3"
 		}
-		t.Rows = append(t.Rows, []string{what, Interval(*r.Density, 4)}, []string{"mass, g", Interval(*r.Mass, 4)})
+		t.Rows = append(t.Rows, []string{what, interval(*r.Density, 4)}, []string{"mass, g", interval(*r.Mass, 4)})
 	}
 	t.Rows = append(t.Rows,
-		[]string{"left out by flat faces on rounds, % of volume", Signed(r.FacetingPercent, 2)},
+		[]string{"left out by flat faces on rounds, % of volume", signed(r.FacetingPercent, 2)},
 		[]string{"triangles in the file", fmt.Sprint(r.Triangles)},
 		[]string{"shells", fmt.Sprint(r.Shells)})
 	return t

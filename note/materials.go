@@ -58,7 +58,7 @@ func MaterialDocument(m materials.Material) render.Document {
 		Header: []string{"property", "value", "source"},
 		Align:  "lll",
 		Rows: [][]string{
-			{"density, kg/m3", Interval(m.Density, 4), known(m.DensitySource)},
+			{"density, kg/m3", interval(m.Density, 4), known(m.DensitySource)},
 			{"Young's modulus, MPa", bounded(m.Modulus()), known(m.YoungsModulus.Source)},
 			{"Poisson's ratio", value(m.Poisson.Value), known(m.Poisson.Source)},
 			{strengthName(m) + ", MPa", bounded(m.Strength.Bounds()), thicknessLimits(m.Strength) + known(m.Strength.Source)},
@@ -92,7 +92,7 @@ func bounded(r materials.Range) string {
 	if r.Nominal == 0 {
 		return value(0)
 	}
-	return Interval(r, 4)
+	return interval(r, 4)
 }
 
 // thicknessLimits says for which stock a strength holds, ahead of its source.
@@ -146,7 +146,7 @@ func known(source string) string {
 // source leaves the column empty where there is no value to have one.
 func source(v float64, source string) string {
 	if v == 0 {
-		return Missing
+		return missing
 	}
 	return known(source)
 }
@@ -173,7 +173,7 @@ func cycles(v float64) string {
 func priceSource(m materials.Material) string {
 	switch {
 	case m.PricePerKg == 0:
-		return Missing
+		return missing
 	case m.PricePlaceholder:
 		return "placeholder: put in your supplier's price"
 	}

@@ -205,7 +205,7 @@ func (r MeshReport) counts() render.Table {
 		row("triangles in the file", r.Triangles),
 		row("vertices", r.Vertices),
 		{"size, mm", vector(r.Size, " x ")},
-		{"volume, mm3", Optional(r.Volume, 7)},
+		{"volume, mm3", optional(r.Volume, 7)},
 		row("open edges (one face)", r.OpenEdges),
 		row("edges of more than two faces", r.OverusedEdges),
 		row("edges between faces that look opposite ways", r.FlippedEdges),
@@ -233,7 +233,7 @@ func (r MeshReport) bodies() render.Table {
 	}
 	for i, s := range r.Shells[:min(len(r.Shells), shown)] {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), s.kind(), fmt.Sprint(s.Faces),
-			Optional(s.Volume, 6), vector(s.Min, ", "), vector(s.Max, ", ")})
+			optional(s.Volume, 6), vector(s.Min, ", "), vector(s.Max, ", ")})
 	}
 	return t
 }
@@ -289,7 +289,7 @@ func (r MeshReport) repairs() render.Table {
 		}
 		at := vector(p.At, ", ")
 		if p.Earlier {
-			at = Missing
+			at = missing
 		}
 		t.Rows = append(t.Rows, []string{p.What, at, quantity.Number(p.AddedArea, 4), doubt})
 	}
@@ -351,7 +351,7 @@ func (r StreamReport) Document() render.Document {
 			{"size, mm", vector(r.Size, " x ")},
 			{"box from, mm", vector(r.Min, ", ")},
 			{"box to, mm", vector(r.Max, ", ")},
-			{"volume, mm3", Optional(r.Volume, 7)},
+			{"volume, mm3", optional(r.Volume, 7)},
 			{"area, mm2", quantity.Number(r.Area, 7)},
 		}},
 		render.Detail{Block: render.Lines{Title: "File", Lines: []render.Line{{Text: "SHA-256 " + r.SHA256}, {Text: r.Format + ", read in " + r.Unit}}}},

@@ -10,28 +10,28 @@ import (
 	"swapworth/quantity"
 )
 
-// Missing stands where nothing was computed.
-const Missing = quantity.Missing
+// missing stands where nothing was computed.
+const missing = quantity.Missing
 
-// Optional writes a value that may not have been computed.
-func Optional(v *float64, digits int) string {
+// optional writes a value that may not have been computed.
+func optional(v *float64, digits int) string {
 	if v == nil {
-		return Missing
+		return missing
 	}
 	return quantity.Number(*v, digits)
 }
 
-// Interval writes a range as "nominal (low to high)".
-func Interval(r materials.Range, digits int) string {
+// interval writes a range as "nominal (low to high)".
+func interval(r materials.Range, digits int) string {
 	return quantity.Interval(r.Low, r.Nominal, r.High, digits)
 }
 
-// OptionalInterval is Interval of a range that may not have been computed.
-func OptionalInterval(r *materials.Range, digits int) string {
+// optionalInterval is Interval of a range that may not have been computed.
+func optionalInterval(r *materials.Range, digits int) string {
 	if r == nil {
-		return Missing
+		return missing
 	}
-	return Interval(*r, digits)
+	return interval(*r, digits)
 }
 
 // measure is a row of a table in the units of its note: its label, and what its values

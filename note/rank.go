@@ -101,32 +101,32 @@ func rankTable(r swap.Ranking) render.Table {
 		for _, one := range r.Redesigns {
 			cells = append(cells, cell(one))
 		}
-		if slices.ContainsFunc(cells[1:], func(c string) bool { return c != Missing && c != "" }) {
+		if slices.ContainsFunc(cells[1:], func(c string) bool { return c != missing && c != "" }) {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
 	row("verdict", "", func(one swap.Result) string { return string(one.Verdict) })
 	row("material", textOr(r.Old.Material), func(one swap.Result) string { return textOr(one.New.Material) })
-	row("mass each, g", OptionalInterval(r.Old.Mass, 3), func(one swap.Result) string { return OptionalInterval(one.New.Mass, 3) })
-	row("saving, %", "", func(one swap.Result) string { return Interval(one.Saving.Percent, 3) })
+	row("mass each, g", optionalInterval(r.Old.Mass, 3), func(one swap.Result) string { return optionalInterval(one.New.Mass, 3) })
+	row("saving, %", "", func(one swap.Result) string { return interval(one.Saving.Percent, 3) })
 	for i, s := range r.Redesigns[0].Stiffness {
-		row("stiffness ratio "+tied(s.Among()), "", func(one swap.Result) string { return OptionalInterval(one.Stiffness[i].Ratio, 3) })
-		row("deflection "+tied(s.Among())+", mm", Optional(s.OldDeflection, 3), func(one swap.Result) string {
-			return Optional(one.Stiffness[i].NewDeflection, 3)
+		row("stiffness ratio "+tied(s.Among()), "", func(one swap.Result) string { return optionalInterval(one.Stiffness[i].Ratio, 3) })
+		row("deflection "+tied(s.Among())+", mm", optional(s.OldDeflection, 3), func(one swap.Result) string {
+			return optional(one.Stiffness[i].NewDeflection, 3)
 		})
 		if asksFrequency(r) {
-			row("natural frequency "+tied(s.Among())+", Hz", Optional(s.OldFrequency, 3), func(one swap.Result) string {
-				return Optional(one.Stiffness[i].NewFrequency, 3)
+			row("natural frequency "+tied(s.Among())+", Hz", optional(s.OldFrequency, 3), func(one swap.Result) string {
+				return optional(one.Stiffness[i].NewFrequency, 3)
 			})
 		}
-		row("safety factor "+tied(s.Among()), Optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
-			return Optional(one.Stiffness[i].NewSafetyFactor, 3)
+		row("safety factor "+tied(s.Among()), optional(s.OldSafetyFactor, 3), func(one swap.Result) string {
+			return optional(one.Stiffness[i].NewSafetyFactor, 3)
 		})
 	}
 	row("bolts on", "", func(one swap.Result) string {
 		switch {
 		case one.Fit == nil:
-			return Missing
+			return missing
 		case one.Fit.OK:
 			return "yes"
 		}
@@ -134,15 +134,15 @@ func rankTable(r swap.Ranking) render.Table {
 	})
 	row(gainName(r.Redesigns[0].Motion)+", %", "", func(one swap.Result) string {
 		if one.Motion == nil {
-			return Missing
+			return missing
 		}
-		return OptionalInterval(one.Motion.AccelerationGain, 3)
+		return optionalInterval(one.Motion.AccelerationGain, 3)
 	})
 	row(r.Redesigns[0].Cost.In("cost in all"), "", func(one swap.Result) string {
 		if one.Cost == nil {
-			return Missing
+			return missing
 		}
-		return Optional(one.Cost.Total, 3)
+		return optional(one.Cost.Total, 3)
 	})
 	row("all criteria met", "", func(one swap.Result) string { return chance(one.Probability) })
 	row("what would do it", "", func(one swap.Result) string {

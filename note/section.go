@@ -143,9 +143,9 @@ func (r SectionReport) solvedTable() render.Table {
 	x, y := r.axes()
 	t := render.Table{Title: "Torsion and shear", Header: []string{"measure", "value"}}
 	add := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
-	add("torsion constant, mm4", Optional(r.J, 5))
-	add("torsion modulus (torque over stress), mm3", Optional(r.Modulus, 4))
-	shear, centre := [2]string{Missing, Missing}, Missing
+	add("torsion constant, mm4", optional(r.J, 5))
+	add("torsion modulus (torque over stress), mm3", optional(r.Modulus, 4))
+	shear, centre := [2]string{missing, missing}, missing
 	if r.ShearArea != nil {
 		shear = [2]string{quantity.Number(r.ShearArea[0], 5), quantity.Number(r.ShearArea[1], 5)}
 	}
@@ -176,7 +176,7 @@ func (r SectionReport) warping() string {
 	if r.Warping != nil && *r.Warping < 1e-9*r.I1*r.Area {
 		return "0"
 	}
-	return Optional(r.Warping, 4)
+	return optional(r.Warping, 4)
 }
 
 func (r SectionReport) remarks() []string {

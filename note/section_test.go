@@ -81,8 +81,8 @@ func TestWhatWasNotSolvedIsADash(t *testing.T) {
 	r.J, r.ShearArea, r.ShearCentre, r.Warping = nil, nil, nil, nil
 	got := rows(r.Document())
 	for _, name := range []string{"torsion constant, mm4", "shear area along x, mm2", "shear centre (x, y), mm", "warping constant, mm6"} {
-		if got[name] != Missing {
-			t.Errorf("%s: %q, want %q", name, got[name], Missing)
+		if got[name] != missing {
+			t.Errorf("%s: %q, want %q", name, got[name], missing)
 		}
 	}
 }

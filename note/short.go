@@ -94,16 +94,16 @@ func shortLead(r swap.Result, reasons, most int) []render.Line {
 func shortTable(r swap.Result, rows int) render.Table {
 	t := render.Table{Header: []string{"", "stock part", "redesign", "difference"}, Align: "lrrr"}
 	add := func(cells ...string) {
-		if len(t.Rows) < rows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != Missing }) {
+		if len(t.Rows) < rows && slices.ContainsFunc(cells[1:], func(c string) bool { return c != "" && c != missing }) {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
 	add("material", clipped(textOr(r.Old.Material), 16), clipped(textOr(r.New.Material), 16), "")
 	mass := inUnits(r.Units, "mass each, g", middle(r.Old.Mass), middle(r.New.Mass))
 	add(mass.label, nominal(mass.spanOf(r.Old.Mass)), nominal(mass.spanOf(r.New.Mass)), lighter(mass.span(r.Saving.PerPart), ""))
-	add("saving, %", "", "", Interval(r.Saving.Percent, 3))
+	add("saving, %", "", "", interval(r.Saving.Percent, 3))
 	if m := r.Motion; m != nil && m.AccelerationGain != nil {
-		add("acceleration gain, %", "", "", Interval(*m.AccelerationGain, 3))
+		add("acceleration gain, %", "", "", interval(*m.AccelerationGain, 3))
 	}
 	for _, s := range r.Stiffness {
 		for _, row := range shortStiffness(r.Units, s, len(r.Stiffness) == 1) {
@@ -115,8 +115,8 @@ func shortTable(r swap.Result, rows int) render.Table {
 			least(r, func(s swap.Stiffness) *float64 { return s.NewSafetyFactor }), "")
 	}
 	if c := r.Cost; c != nil {
-		add("hours", "", Optional(c.Hours, 3), bounds(c.HoursRange))
-		add(c.In("cost in all"), strings.TrimPrefix(Optional(c.StockParts, 3), Missing), Optional(c.Total, 3), bounds(c.TotalRange))
+		add("hours", "", optional(c.Hours, 3), bounds(c.HoursRange))
+		add(c.In("cost in all"), strings.TrimPrefix(optional(c.StockParts, 3), missing), optional(c.Total, 3), bounds(c.TotalRange))
 	}
 	if r.Probability != nil {
 		add("all criteria met", "", "", chance(r.Probability))
@@ -127,7 +127,7 @@ func shortTable(r swap.Result, rows int) render.Table {
 // nominal is the middle of a range alone.
 func nominal(v *swap.Range) string {
 	if v == nil {
-		return Missing
+		return missing
 	}
 	return quantity.Number(v.Nominal, 3)
 }
@@ -140,7 +140,7 @@ func least(r swap.Result, of func(swap.Stiffness) *float64) string {
 			out = v
 		}
 	}
-	return Optional(out, 3)
+	return optional(out, 3)
 }
 
 // longestCase is how much of a load case's name the short table shows.
@@ -148,15 +148,15 @@ const longestCase = 30
 
 // shortStiffness are the rows of a load case, of several only its stiffness.
 func shortStiffness(u quantity.System, s swap.Stiffness, alone bool) [][]string {
-	ratio := Missing
+	ratio := missing
 	if s.Ratio != nil {
-		ratio = "times" + textwrap.Tie + Interval(*s.Ratio, 3)
+		ratio = "times" + textwrap.Tie + interval(*s.Ratio, 3)
 	}
 	among := clipped(s.Among(), longestCase)
 	var rows [][]string
 	row := func(name string, old, new *float64, difference string) {
 		m := inUnits(u, name, old, new)
-		rows = append(rows, []string{m.label, Optional(m.of(old), 3), Optional(m.of(new), 3), difference})
+		rows = append(rows, []string{m.label, optional(m.of(old), 3), optional(m.of(new), 3), difference})
 	}
 	switch {
 	case s.Ratio == nil:
@@ -175,7 +175,7 @@ func shortStiffness(u quantity.System, s swap.Stiffness, alone bool) [][]string 
 		row("deflection, mm", s.OldDeflection, s.NewDeflection, "")
 	}
 	if s.OldSafetyFactor != nil || s.NewSafetyFactor != nil {
-		return append(rows, []string{"safety factor", Optional(s.OldSafetyFactor, 3), Optional(s.NewSafetyFactor, 3), ""})
+		return append(rows, []string{"safety factor", optional(s.OldSafetyFactor, 3), optional(s.NewSafetyFactor, 3), ""})
 	}
 	row("yields at, N", s.OldYieldForce, s.NewYieldForce, "")
 	return rows
@@ -185,7 +185,7 @@ func given(refused string) string {
 	if refused != "" {
 		return "refused"
 	}
-	return Missing
+	return missing
 }
 
 // shortFindings say in a line each whether the redesign bolts on and can be milled.

@@ -65,7 +65,7 @@ func (r SolidReport) Document() render.Document {
 			return []render.Block{render.Picture{Figure: figure.StressViews(u, "The part under its first load", figure.LoadedPart{Mesh: r.Mesh, Shape: r.Deflected})}}
 		}))
 	}
-	doc.Blocks = append(doc.Blocks, SpareBlocks("Where the next gram is", r.Spare, r.Mesh, r.Deflected)...)
+	doc.Blocks = append(doc.Blocks, spareBlocks("Where the next gram is", r.Spare, r.Mesh, r.Deflected)...)
 	doc.Blocks = append(doc.Blocks, checkCautions("linear elasticity on drawn shapes"))
 	return doc
 }
@@ -128,8 +128,8 @@ func (r SolidReport) cases() render.Table {
 			}
 			return stated(c.AwayStress)
 		}},
-		{"safety factor to yield", func(c solid.CaseResult) string { return Optional(c.SafetyFactor, 3) }},
-		{"yields at a load of, N", func(c solid.CaseResult) string { return Optional(c.YieldForce, 3) }},
+		{"safety factor to yield", func(c solid.CaseResult) string { return optional(c.SafetyFactor, 3) }},
+		{"yields at a load of, N", func(c solid.CaseResult) string { return optional(c.YieldForce, 3) }},
 		{"forces out of balance", func(c solid.CaseResult) string { return fmt.Sprintf("%.0e of the load", c.Imbalance) }},
 	}
 	for _, c := range r.Cases {

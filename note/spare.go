@@ -11,10 +11,10 @@ import (
 	"swapworth/solid"
 )
 
-// SpareBlocks say where a part's next gram is: how much of it carries little, and
+// spareBlocks say where a part's next gram is: how much of it carries little, and
 // what could be pocketed at which loss of stiffness. mesh and shape, for the picture,
 // may be nil.
-func SpareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected) []render.Block {
+func spareBlocks(title string, s *solid.Spare, m *mesh.Mesh, d *solid.Deflected) []render.Block {
 	if s == nil {
 		return nil
 	}

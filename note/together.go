@@ -81,21 +81,21 @@ func pairTable(t swap.Together) render.Table {
 		Header: []string{"", "alone", "with the others", "saving in all, g", "gain, %", "hours"}}
 	for _, p := range t.Pairs {
 		r := p.Result
-		gain, hours := Missing, Missing
+		gain, hours := missing, missing
 		if r.Motion != nil {
-			gain = OptionalInterval(r.Motion.AccelerationGain, 3)
+			gain = optionalInterval(r.Motion.AccelerationGain, 3)
 		}
 		if r.Cost != nil {
-			hours = Optional(r.Cost.Hours, 3)
+			hours = optional(r.Cost.Hours, 3)
 		}
 		alone := string(r.Verdict)
 		if r.Condition != nil {
 			alone += ", " + *r.Condition
 		}
-		out.Rows = append(out.Rows, []string{p.Name, alone, string(p.InGroup), Optional(&r.Saving.Total.Nominal, 3), gain, hours})
+		out.Rows = append(out.Rows, []string{p.Name, alone, string(p.InGroup), optional(&r.Saving.Total.Nominal, 3), gain, hours})
 	}
 	sum := func(name string, s swap.Sum) {
-		out.Rows = append(out.Rows, []string{name, "", "", Optional(&s.Saving.Nominal, 3), OptionalInterval(s.Gain, 3), Optional(s.Hours, 3)})
+		out.Rows = append(out.Rows, []string{name, "", "", optional(&s.Saving.Nominal, 3), optionalInterval(s.Gain, 3), optional(s.Hours, 3)})
 	}
 	sum("all", t.All)
 	if t.Worth != nil && len(t.Worth.Pairs) < len(t.Pairs) {
@@ -114,8 +114,8 @@ func orderTable(t swap.Together) render.Table {
 	out := render.Table{Title: "In the order in which they pay", Align: "lrrrr",
 		Header: []string{"", "saves, g", per + " a gram", "saved so far, g", "gain so far, %"}}
 	for i, p := range t.Order {
-		out.Rows = append(out.Rows, []string{fmt.Sprintf("%d. %s", i+1, p.Name), Interval(p.Saving, 3), Optional(p.PerGram, 3),
-			Optional(&p.SavedSoFar, 3), Optional(p.GainSoFar, 3)})
+		out.Rows = append(out.Rows, []string{fmt.Sprintf("%d. %s", i+1, p.Name), interval(p.Saving, 3), optional(p.PerGram, 3),
+			optional(&p.SavedSoFar, 3), optional(p.GainSoFar, 3)})
 	}
 	return out
 }

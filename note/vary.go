@@ -95,12 +95,12 @@ func varyTable(v swap.Variants, c swap.Case) render.Table {
 		}},
 		{"mass, g", func(one swap.Variant) string { return quantity.Number(one.Mass, 3) }},
 		{"saving, %", func(one swap.Variant) string { return quantity.Number(one.Saving, 3) }},
-		{"stiffness ratio", func(one swap.Variant) string { return Optional(one.Ratio, 3) }},
-		{"safety factor", func(one swap.Variant) string { return Optional(one.SafetyFactor, 3) }},
-		{"moves, mm", func(one swap.Variant) string { return Optional(one.Deflection, 3) }},
-		{"rings, Hz", func(one swap.Variant) string { return Optional(one.Frequency, 3) }},
-		{"gain, %", func(one swap.Variant) string { return Optional(one.Gain, 3) }},
-		{priced(c).In("cost"), func(one swap.Variant) string { return Optional(one.Cost, 3) }},
+		{"stiffness ratio", func(one swap.Variant) string { return optional(one.Ratio, 3) }},
+		{"safety factor", func(one swap.Variant) string { return optional(one.SafetyFactor, 3) }},
+		{"moves, mm", func(one swap.Variant) string { return optional(one.Deflection, 3) }},
+		{"rings, Hz", func(one swap.Variant) string { return optional(one.Frequency, 3) }},
+		{"gain, %", func(one swap.Variant) string { return optional(one.Gain, 3) }},
+		{priced(c).In("cost"), func(one swap.Variant) string { return optional(one.Cost, 3) }},
 	} {
 		addColumn(&t, v.Variants, col)
 	}
@@ -113,7 +113,7 @@ func addColumn(t *render.Table, all []swap.Variant, col column) {
 	filled := false
 	for _, one := range all {
 		cell := col.cell(one)
-		cells, filled = append(cells, cell), filled || cell != "" && cell != Missing
+		cells, filled = append(cells, cell), filled || cell != "" && cell != missing
 	}
 	if !filled {
 		return
@@ -142,10 +142,10 @@ func thinnestTable(v swap.Variants) render.Table {
 	}
 	for _, s := range slices.Concat(v.Thinnest, v.Unsettled) {
 		t.Rows = append(t.Rows, []string{s.Material, hundredths(s.Thickness), hundredths(s.Nominal), quantity.Number(s.Mass, 3),
-			Optional(s.Ratio, 3), chance(s.Probability), string(s.Verdict)})
+			optional(s.Ratio, 3), chance(s.Probability), string(s.Verdict)})
 	}
 	for _, n := range v.None {
-		t.Rows = append(t.Rows, []string{n.Material, "none up to" + textwrap.Tie + quantity.Short(v.Searched, 4), Missing, Missing, Missing, Missing, ""})
+		t.Rows = append(t.Rows, []string{n.Material, "none up to" + textwrap.Tie + quantity.Short(v.Searched, 4), missing, missing, missing, missing, ""})
 	}
 	return t
 }

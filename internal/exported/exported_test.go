@@ -20,14 +20,6 @@ import (
 	"testing"
 )
 
-// later are names that no other package uses and that stay exported for now, because
-// their own room uses them in a hundred places that others change.
-var later = []string{
-	"swapworth/note.Interval", "swapworth/note.Missing", "swapworth/note.Optional", "swapworth/note.OptionalInterval",
-	"swapworth/note.OptionalSigned", "swapworth/note.Signed", "swapworth/note.SpareBlocks",
-	"swapworth/solid.Inside", "swapworth/solid.Section",
-}
-
 // room is a package of this module as the go command lists it.
 type room struct {
 	ImportPath, Dir, Export            string
@@ -77,7 +69,7 @@ func TestExportedNamesAreUsedElsewhereAndSayWhatTheyAre(t *testing.T) {
 			if !documented[name] {
 				t.Errorf("%s: %s.%s has no comment", p.at(o), r.ImportPath, name)
 			}
-			if !used[o] && !shown[o] && !slices.Contains(later, r.ImportPath+"."+name) && !oneOfSeveral(o, func(o types.Object) bool { return used[o] || shown[o] }) {
+			if !used[o] && !shown[o] && !oneOfSeveral(o, func(o types.Object) bool { return used[o] || shown[o] }) {
 				t.Errorf("%s: no other package and no example uses %s.%s", p.at(o), r.ImportPath, name)
 			}
 		}
