@@ -34,15 +34,15 @@ func mirrored(old, new *shape, a alignment, c *comparison) (tells string, is boo
 	if len(c.blocking()) == 0 || top.matched < c.coincident() || top.matched < len(old.holes) {
 		return "", false // another redesign
 	}
-	if len(old.holes) == 0 && old.body.unlike(new.body, top.motion, true) > imaged*old.size {
-		return "", false
-	}
-	return tells, !slices.ContainsFunc(compare(old, new.lay(top.motion), c.opt).found, func(f Finding) bool { return f.Blocks })
+	fits := func(t trial) bool { return t.tried && len(compare(old, new.lay(t.motion), c.opt).blocking()) == 0 }
+	return tells, fits(top) && !fits(turned(old, new))
 }
 
-// imaged is the unlikeness, over the size, up to which a part without holes is laid on its
-// mirror image: a few times what one is laid exactly within, for it may be a redesign.
-const imaged = 5 * exactly
+// turned is the best of all turns, whether it was chosen or not: parts without holes keep
+// their files' frame where they lie on each other.
+func turned(old, new *shape) trial {
+	return best(bestOf(old, new, patterns(old.body, new.body, rigid)), bestOf(old, new, bySides(old, new, rigid)))
+}
 
 // coincident counts the hole pairs that lie on each other.
 func (c *comparison) coincident() (n int) {

@@ -130,3 +130,29 @@ func TestABossBearsTheHeadOfItsScrew(t *testing.T) {
 		}
 	}
 }
+
+// A part without holes whose slot and spigot lie in the mirror where they did is the mirror
+// image also where it was drawn again, with a window that makes it lighter; a plate that a
+// half turn brings together is none, though it became thinner and its file's frame is kept.
+func TestAMirrorImageIsWhatNoTurnBringsTogether(t *testing.T) {
+	part := func(thick float64, openings ...[]r2.Vec) plan {
+		return plan{length: 100, width: 50, thick: thick}.with(openings...)
+	}
+	handed := func(openings ...[]r2.Vec) *mesh.Mesh {
+		return part(8, append(openings, slot(30, 15, 16, 5, 24))...).on(4, reversed(round(70, 30, 12, 24))).mesh(t, 24)
+	}
+	even := slot(30, 25, 16, 5, 24)
+	half := mesh.Translation(r3.Vec{X: 100, Y: 50}).Compose(mesh.RotationAbout(r3.Vec{Z: 1}, math.Pi))
+	for _, c := range []struct {
+		why      string
+		old, new *mesh.Mesh
+		mirrored bool
+	}{
+		{"with a window", handed(), mirror(handed(window(20, 35, 30, 10, 3, 24))), true},
+		{"thinner and turned", part(8, even).mesh(t, 24), part(6.2, even).mesh(t, 24).Transformed(half), false},
+	} {
+		if r := Compare(c.old, c.new, Options{}); r.Frame.Mirrored != c.mirrored {
+			t.Errorf("%s: mirrored %v, %q", c.why, !c.mirrored, r.Findings)
+		}
+	}
+}
