@@ -82,6 +82,17 @@ func (c Coverage) Share() float64 { return float64(c.Held) / float64(c.Of) }
 func (t Tally) Firm() int  { return t.Swaps + t.Keeps }
 func (t Tally) Wrong() int { return t.WrongSwaps + t.WrongKeeps }
 
+// Add counts another tally in.
+func (t *Tally) Add(o Tally) {
+	t.Worlds += o.Worlds
+	for _, c := range []struct{ to, of *Coverage }{{&t.Saving, &o.Saving}, {&t.Ratio, &o.Ratio}, {&t.Safety, &o.Safety}} {
+		c.to.Held, c.to.Of = c.to.Held+c.of.Held, c.to.Of+c.of.Of
+	}
+	t.Swaps, t.Keeps, t.Checks = t.Swaps+o.Swaps, t.Keeps+o.Keeps, t.Checks+o.Checks
+	t.WrongSwaps, t.WrongKeeps = t.WrongSwaps+o.WrongSwaps, t.WrongKeeps+o.WrongKeeps
+	t.Weighed, t.WeighedChecks = t.Weighed+o.Weighed, t.WeighedChecks+o.WeighedChecks
+}
+
 // Run draws n worlds from a seed, over all pairs in turn, and tells after each how many
 // are done.
 func Run(ctx context.Context, pairs []Pair, n int, seed uint64, done func(int)) (Tally, error) {

@@ -9,7 +9,7 @@
 //	go run ./testdata/verify -blind 7        # parts nobody has seen, against four
 //	                                         # times the full budget
 //	go run ./testdata/verify -worlds 2000    # whether the odds of compare are those one
-//	                                         # could bet on; -seed for other ones
+//	                                         # could bet on; -seeds 1,2,3 for others
 package main
 
 import (
@@ -21,6 +21,7 @@ import (
 	"log"
 	"os"
 	"os/signal"
+	"strconv"
 	"strings"
 
 	"swapworth/internal/evidence"
@@ -38,7 +39,11 @@ func main() {
 	blind := flag.Int64("blind", -1, "make new parts from `SEED` and solve those")
 	count := flag.Int("count", 16, "how many parts -blind makes")
 	worlds := flag.Int("worlds", 0, "draw `N` worlds and count how often the stated ranges hold the truth")
-	seed := flag.Uint64("seed", 11, "of the parts and worlds of -worlds")
+	seeds := []uint64{11}
+	flag.Func("seeds", "`LIST` of seeds with commas, of the parts and worlds of -worlds (default 11)", func(text string) (err error) {
+		seeds, err = parseSeeds(text)
+		return err
+	})
 	flag.Parse()
 	r.options = solid.Quick()
 	if *full {
@@ -49,7 +54,7 @@ func main() {
 	var err error
 	switch {
 	case *worlds > 0:
-		err = runWorlds(ctx, *worlds, *seed, *write)
+		err = runWorlds(ctx, *worlds, seeds, *write)
 	case *blind >= 0:
 		err = r.blind(ctx, uint64(*blind), *count)
 	case *write:
@@ -122,6 +127,19 @@ func (r run) update(ctx context.Context, page string, full bool) error {
 		name = "full"
 	}
 	return intoPage(page, name, tables.String())
+}
+
+// parseSeeds reads seeds between commas.
+func parseSeeds(text string) ([]uint64, error) {
+	var out []uint64
+	for _, t := range strings.Split(text, ",") {
+		seed, err := strconv.ParseUint(strings.TrimSpace(t), 10, 64)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, seed)
+	}
+	return out, nil
 }
 
 // blind solves parts made from a seed and prints how many errors cover.
