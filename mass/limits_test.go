@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"swapworth/mass"
 	"swapworth/materials"
@@ -69,5 +70,40 @@ func TestAFilletRunsOutIntoAFlatOfAFewChords(t *testing.T) {
 	round := 8 * (side*side - (4-math.Pi)*radius*radius)
 	if got, want := p.Faceting*p.Volume, round-p.Volume; math.Abs(got/want-1) > 0.05 {
 		t.Errorf("the rounds hold %.4g mm3 more, want %.4g", got, want)
+	}
+}
+
+// bevelledCross is a plate 6 mm thick with four arms as long as wide, mm, whose upper edges
+// are bevelled and mitred at its twelve corners.
+func bevelledCross(arm, bevel, degrees float64) *mesh.Mesh {
+	m := &mesh.Mesh{Vertices: []r3.Vec{{}, {Z: 6}}} // the middles of both sides
+	ring := func(in, z float64) {
+		a, b := arm/2-in, 1.5*arm-in
+		for _, p := range [12][2]float64{{b, -a}, {b, a}, {a, a}, {a, b}, {-a, b}, {-a, a}, {-b, a}, {-b, -a}, {-a, -a}, {-a, -b}, {a, -b}, {a, -a}} {
+			m.Vertices = append(m.Vertices, r3.Vec{X: p[0], Y: p[1], Z: z})
+		}
+	}
+	ring(0, 0)
+	ring(0, 6-bevel*math.Tan(degrees*math.Pi/180))
+	ring(bevel, 6)
+	for i := range int32(12) {
+		j := (i + 1) % 12
+		m.Faces = append(m.Faces, [3]int32{0, 2 + j, 2 + i}, [3]int32{1, 26 + i, 26 + j})
+		for r := int32(2); r < 26; r += 12 {
+			m.Faces = append(m.Faces, [3]int32{r + i, r + j, r + 12 + j}, [3]int32{r + i, r + 12 + j, r + 12 + i})
+		}
+	}
+	return m
+}
+
+// Twelve bevels of 20 degrees that meet in mitres turn by 28 degrees there, as the chords of
+// a round may; but the mitres hold 0.15 of what a bevel of five times its width turns, and
+// less of a longer one; the chords of a low wall have half.
+func TestMitredBevelsAreNoRound(t *testing.T) {
+	for _, arm := range []float64{10, 30} {
+		m := bevelledCross(arm, 2, 20)
+		if p := mass.Of(m); !mesh.Check(m).Closed || p.Segments != 0 {
+			t.Errorf("arms of %g mm: taken for a round, segments %.4g mm3 of %.4g", arm, p.Segments, p.Volume)
+		}
 	}
 }
