@@ -116,7 +116,7 @@ func TestARoundedCornerIsNoSpigot(t *testing.T) {
 
 // A boss twice as wide as the screw in it, 10 mm around a coarse hole of 5.8 for M5 and 16
 // around one of 10 for M8 (ISO 273), bears the screw's head; a collar of 8 mm around a hole of 5.5 is narrower than the head,
-// 8.5 mm (ISO 4762), and locates.
+// 8.5 mm (ISO 4762, from memory), and locates.
 func TestABossBearsTheHeadOfItsScrew(t *testing.T) {
 	for _, c := range []struct {
 		boss, bore float64
