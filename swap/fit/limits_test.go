@@ -259,24 +259,30 @@ func TestOfEqualMotionsTheOneThatTurnsLeastIsTaken(t *testing.T) {
 
 // A burr that one file has and the other lacks leaves a frame complete; a pad does not.
 func TestAFaceOfHalfAMillimetreProvesNothing(t *testing.T) {
-	square := func(x, y, half float64) []r2.Vec {
-		return []r2.Vec{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}
-	}
-	plate := cut.Layer{Region: cut.Region{{Outer: square(20, 20, 20)}}, Thickness: 5}
-	plain, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate)
-	if err != nil {
-		t.Fatal(err)
-	}
 	for half, complete := range map[float64]bool{0.25: true, 0.42: false, 1: false} {
-		padded, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate,
-			cut.Layer{Region: cut.Region{{Outer: square(12, 15, half)}}, Thickness: 0.3})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := judge(partOf(t, plain), partOf(t, padded), mesh.Identity()).complete(); got != complete {
+		plain, padded := padded(t, half)
+		if got := judge(plain, padded, mesh.Identity()).complete(); got != complete {
 			t.Errorf("a pad of %g mm: complete %v", 2*half, got)
 		}
 	}
+}
+
+// padded is a square plate, without and with a square pad of 0.3 mm height beside its
+// middle, of half a side.
+func padded(t *testing.T, half float64) (plain, with *shape) {
+	t.Helper()
+	square := func(x, y, half float64) cut.Region {
+		return cut.Region{{Outer: []r2.Vec{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}}}
+	}
+	stack := func(layers ...cut.Layer) *shape {
+		m, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), layers...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return partOf(t, m)
+	}
+	plate := cut.Layer{Region: square(20, 20, 20), Thickness: 5}
+	return stack(plate), stack(plate, cut.Layer{Region: square(12, 15, half), Thickness: 0.3})
 }
 
 func ringOf(at r2.Vec, radius float64, n int) []r2.Vec {
@@ -317,20 +323,9 @@ func TestABossBelongsToTheScrewInItsMiddle(t *testing.T) {
 
 // What tells a part from its mirror image is a pad of 2 by 2 mm, no burr.
 func TestAPadTellsAPartFromItsMirrorImage(t *testing.T) {
-	square := func(x, y, half float64) []r2.Vec {
-		return []r2.Vec{{X: x - half, Y: y - half}, {X: x + half, Y: y - half}, {X: x + half, Y: y + half}, {X: x - half, Y: y + half}}
-	}
-	plate := cut.Layer{Region: cut.Region{{Outer: square(20, 20, 20)}}, Thickness: 5}
-	plain, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate)
-	if err != nil {
-		t.Fatal(err)
-	}
 	for half, tells := range map[float64]bool{0.8: false, 1.2: true} {
-		padded, err := cut.Stack(mesh.AxisPlane(mesh.Z, 0), plate, cut.Layer{Region: cut.Region{{Outer: square(12, 15, half)}}, Thickness: 0.3})
-		if err != nil {
-			t.Fatal(err)
-		}
-		a, b := partOf(t, plain).lay(mesh.Identity()), partOf(t, padded).lay(mesh.Identity())
+		plain, padded := padded(t, half)
+		a, b := plain.lay(mesh.Identity()), padded.lay(mesh.Identity())
 		if text := strayFace(a, b); (text != "") != tells {
 			t.Errorf("a pad of %g mm: %q", 2*half, text)
 		}
