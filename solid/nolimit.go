@@ -29,21 +29,19 @@ const (
 // judgeApart judges a peak without a limit at point at: by the structural stress
 // there, in the submodel m where it reaches far enough, else in the solution of the
 // whole part.
-func (c *check) judgeApart(p *Peak, m *submodel, whole []float64, at [3]float64, by float64) {
+func (c *check) judgeApart(p *Peak, m *submodel, whole func() solved, at [3]float64, by float64) {
 	source := c.cornerAt(at, 2*m.cells)
 	if p.NoLimit = source.name; p.NoLimit == "" {
 		return // nothing there explains it: it has not settled, and that is all
 	}
 	t := c.wallAt(at, m.cells)
-	inside, outside := solved{m.sys, m.s, m.sys.stresses([][]float64{m.u})[0], m.cells}, solved{}
+	inside := solved{m.sys, m.s, m.st, m.cells}
 	near, nominal, ok := c.structural(t, func(d float64) (mpa float64, ok bool) {
 		if d < trusted*subReach*m.edge {
 			return c.stressAt(inside, at, source.ends, d)
 		}
-		if outside.sys == nil {
-			outside = c.wholePart(whole)
-			outside.edge = m.edge
-		}
+		outside := whole()
+		outside.edge = m.edge
 		return c.stressAt(outside, at, source.ends, d)
 	})
 	if !ok {

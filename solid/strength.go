@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -86,17 +87,18 @@ func (c *check) strength(ctx context.Context) error {
 		}
 		all := append(append(append([]region.Traction{}, loads.forces...), loads.moments...), loads.others...)
 		last := c.res.Grids[len(c.res.Grids)-1]
-		kept, rest := c.chosen(last.cases[i].hot, a)
-		spots := append(kept, c.asked(a)...)
+		whole := sync.OnceValue(func() solved { return c.wholePart(a.u) })
+		kept, rest := c.chosen(last.cases[i].hot, whole)
+		spots := append(kept, c.asked(whole)...)
 		planned := len(spots)
 		for k := 0; k < len(spots); k++ {
 			c.advanceAfter(c.peakShare() * (float64(i) + min(float64(k)/float64(planned), 1)) / float64(len(c.answers)))
-			p, first, err := c.closeUp(ctx, i, a, spots[k], all)
+			p, first, err := c.closeUp(ctx, i, a, whole, spots[k], all)
 			if err != nil {
 				return err
 			}
 			c.closeUps[i] = append(c.closeUps[i], p)
-			if hidden, ok := c.beside(p, first, a, spots); ok && k < planned {
+			if hidden, ok := c.beside(p, first, a.by, whole, spots); ok && k < planned {
 				spots = append(spots, hidden)
 			}
 			if k == len(spots)-1 && k < planned+mostMore {
@@ -178,13 +180,9 @@ func (h hotSpot) like(g hotSpot) bool {
 // many as are among the hottest may lie near what has no limit: the hottest, and then
 // those that the largest stress could be judged at. How hot they are on a grid is how
 // fine it is.
-func (c *check) chosen(hot []hotSpot, a answer) (out, rest []hotSpot) {
-	var whole solved
+func (c *check) chosen(hot []hotSpot, whole func() solved) (out, rest []hotSpot) {
 	var nears []hotSpot
 	for k := range hot {
-		if hot[k].near && whole.sys == nil {
-			whole = c.wholePart(a.u)
-		}
 		c.judgeRoughly(&hot[k], whole)
 		if hot[k].near {
 			nears = append(nears, hot[k])
@@ -212,11 +210,12 @@ func (c *check) chosen(hot []hotSpot, a answer) (out, rest []hotSpot) {
 // judgeRoughly sets what would be judged at a hot place as the grid of the whole part
 // has it: its stress there, or near what has no limit the structural stress, and whether
 // the cells resolve that.
-func (c *check) judgeRoughly(h *hotSpot, whole solved) {
+func (c *check) judgeRoughly(h *hotSpot, part func() solved) {
 	h.judged = h.mpa
 	if !h.near {
 		return
 	}
+	whole := part()
 	whole.edge = c.longest(h.cell)
 	source := c.cornerAt(h.at, 2*whole.edge)
 	if source.name == "" {
@@ -238,7 +237,7 @@ func (c *check) longest(cell [3]int) float64 {
 // submodel with cooler cells between them, as far from all that has no limit as the
 // peak is judged at, hot enough to be hotter than what was judged, and not among the
 // spots that are looked at.
-func (c *check) beside(p Peak, m *submodel, a answer, spots []hotSpot) (hotSpot, bool) {
+func (c *check) beside(p Peak, m *submodel, by float64, whole func() solved, spots []hotSpot) (hotSpot, bool) {
 	if p.Distance == nil || m == nil {
 		return hotSpot{}, false
 	}
@@ -247,12 +246,12 @@ func (c *check) beside(p Peak, m *submodel, a answer, spots []hotSpot) (hotSpot,
 	for i, q := range points {
 		points[i].near = !clear(q.at)
 	}
-	_, value := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
+	_, value := m.sys.peakStress(m.st, points)
 	for _, h := range hottest(m.sys.c, points, value, places{near: len(points), clear: 1, apart: besideApart}) {
 		if h.near {
 			continue
 		}
-		if math.Abs(a.by)*h.mpa/(1-gridsLow) <= p.Stress.Nominal || slices.ContainsFunc(spots, func(s hotSpot) bool {
+		if math.Abs(by)*h.mpa/(1-gridsLow) <= p.Stress.Nominal || slices.ContainsFunc(spots, func(s hotSpot) bool {
 			return segmentDistance(h.at, [2][3]float64{s.at, s.at}) < lookWithin*subReach*m.edge && (!s.near || s.within != nil)
 		}) {
 			return hotSpot{}, false
@@ -262,8 +261,7 @@ func (c *check) beside(p Peak, m *submodel, a answer, spots []hotSpot) (hotSpot,
 			cell[k] = c.finest.c.Find(k, h.at[k])
 		}
 		cell, ok := c.finest.c.NearActive(cell, h.at)
-		whole := c.finest.stresses([][]float64{a.u})[0]
-		return hotSpot{mpa: vonMises(c.finest.smoothAt(whole, cell, h.at)), at: h.at, cell: cell, within: clear}, ok
+		return hotSpot{mpa: vonMises(c.finest.smoothAt(whole().st, cell, h.at)), at: h.at, cell: cell, within: clear}, ok
 	}
 	return hotSpot{}, false
 }
@@ -332,11 +330,11 @@ func (c *check) cautionPeaks(r CaseResult, of string) {
 }
 
 // asked returns the hottest points of the spots that were asked for.
-func (c *check) asked(a answer) (hot []hotSpot) {
+func (c *check) asked(whole func() solved) (hot []hotSpot) {
 	if len(c.opt.LookAt) == 0 {
 		return nil
 	}
-	st := c.finest.stresses([][]float64{a.u})[0]
+	st := whole().st
 	for _, spot := range c.opt.LookAt {
 		ask := &ball{c.f.in(spot.At), spot.Radius}
 		points := pointsOn(c.finest.c, c.s, region.Within(c.s, ask.box()))
@@ -369,7 +367,7 @@ func (b *ball) holds(p [3]float64) bool {
 
 // closeUp refines the stress around a hot place. It returns the first of its submodels
 // too, nil where there is none.
-func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads []region.Traction) (Peak, *submodel, error) {
+func (c *check) closeUp(ctx context.Context, i int, a answer, part func() solved, hot hotSpot, loads []region.Traction) (Peak, *submodel, error) {
 	by := math.Abs(a.by)
 	edge := c.longest(hot.cell)
 	drive := driving(c.finest.system, a.u)
@@ -418,7 +416,7 @@ func (c *check) closeUp(ctx context.Context, i int, a answer, hot hotSpot, loads
 	model := c.f.point(at)
 	p.At = [3]float64{model.X, model.Y, model.Z}
 	if !p.Settled && first != nil { // a rim or a sharp corner has no limit however few grids show it
-		c.judgeApart(&p, first, a.u, at, by)
+		c.judgeApart(&p, first, part, at, by)
 	}
 	return p, first, nil
 }
@@ -433,7 +431,7 @@ func (m *submodel) peakNear(c *check, at [3]float64, reach float64, within func(
 	if len(points) == 0 {
 		return hotSpot{}, false
 	}
-	p, _ := m.sys.peakStress(m.sys.stresses([][]float64{m.u})[0], points)
+	p, _ := m.sys.peakStress(m.st, points)
 	return hotSpot{mpa: p.mpa, at: p.at, cell: p.cell}, p.mpa > 0
 }
 

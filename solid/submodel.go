@@ -25,6 +25,7 @@ type submodel struct {
 	s     *grid.Surface // the part's surface over the box
 	sys   *system
 	u     []float64 // displacements, as those of the solution it was cut from
+	st    *samples  // the stresses of these
 	cells float64   // longest edge of its cells, mm
 	edge  float64   // and of those it is driven by
 }
@@ -187,6 +188,7 @@ func (m *submodel) solve(ctx context.Context, c *check, drive driver, fixed map[
 		}
 	}
 	multigrid.Axpy(1, v, m.u)
+	m.st = sys.stresses([][]float64{m.u})[0]
 	return nil
 }
 
